@@ -1,0 +1,66 @@
+import { z } from 'zod';
+import { Amount } from './amount.ts';
+import { Day, Id, Instant, LocalText, Sha256 } from './ids.ts';
+import { QuoteAnswer } from './quote.ts';
+import { Slip } from './slip.ts';
+
+/** Who orders. Only what the shop needs to hand the order over. */
+export const Contact = z.strictObject({
+  name: z.string().trim().min(1).max(120),
+  email: z.email().max(254),
+  phone: z.string().trim().max(40).optional(),
+  note: z.string().trim().max(1000).optional(),
+});
+export type Contact = z.infer<typeof Contact>;
+
+export const OrderRequest = z.strictObject({
+  /** the signed quote, as it came. */
+  token: z.string().min(20).max(200_000),
+  slip: Slip,
+  contact: Contact,
+  /** content hashes of the proofs the customer saw and approves, one per decorated view of a line. */
+  proofs: z.array(Sha256).max(400).default([]),
+});
+export type OrderRequest = z.infer<typeof OrderRequest>;
+
+/** Where an order stands. */
+export const OrderState = z.enum(['accepted', 'in-work', 'packed', 'handed-over', 'cancelled']);
+export type OrderState = z.infer<typeof OrderState>;
+
+/** What the customer's status page shows. */
+export const OrderStatus = z.strictObject({
+  number: z.string(),
+  state: OrderState,
+  placedAt: Instant,
+  promisedDay: Day,
+  /** a later day when the shop found it cannot keep the promise, with the cause. */
+  lateUntil: Day.optional(),
+  lateCause: z.string().optional(),
+  pieces: z.int(),
+  currency: z.string().length(3),
+  total: Amount,
+  lines: z.array(
+    z.strictObject({
+      id: Id,
+      blank: LocalText,
+      color: LocalText,
+      finish: LocalText,
+      pieces: z.int(),
+      methods: z.array(LocalText),
+      total: Amount,
+    }),
+  ),
+});
+export type OrderStatus = z.infer<typeof OrderStatus>;
+
+export const OrderPlaced = z.strictObject({
+  number: z.string(),
+  /** secret part of the status address; whoever has it may read the status. */
+  statusKey: z.string(),
+  statusUrl: z.string(),
+  status: OrderStatus,
+});
+export type OrderPlaced = z.infer<typeof OrderPlaced>;
+
+/** The answer when the day can no longer be kept: nothing was booked, here is the new quote. */
+export const OrderConflict = z.strictObject({ quote: QuoteAnswer });
