@@ -1,0 +1,47 @@
+import type { Reporter, SerializedError, TestModule } from 'vitest/node';
+
+type Tally = { readonly passed: number; readonly failed: number; readonly skipped: number };
+
+/**
+ * Counts a finished run. A file that would not load, and an error outside any test, each count as one failure:
+ * otherwise a run that broke could still close on "0 failed".
+ */
+export function tally(modules: readonly TestModule[], unhandled: readonly SerializedError[]): Tally {
+  let passed = 0;
+  let failed = unhandled.length;
+  let skipped = 0;
+  for (const module of modules) {
+    failed += module.errors().length;
+    for (const suite of module.children.allSuites()) failed += suite.errors().length;
+    for (const test of module.children.allTests()) {
+      const { state } = test.result();
+      if (state === 'passed') passed += 1;
+      else if (state === 'failed') failed += 1;
+      else skipped += 1;
+    }
+  }
+  return { passed, failed, skipped };
+}
+
+/** The plain last line of a run, without color: "12 passed, 0 failed, 1 skipped". */
+export function closingLine({ passed, failed, skipped }: Tally): string {
+  return `${passed} passed, ${failed} failed${skipped > 0 ? `, ${skipped} skipped` : ''}`;
+}
+
+/** A run in which nothing passed and nothing failed has shown nothing, so it counts as broken too. */
+export function isBroken({ passed, failed }: Tally): boolean {
+  return failed > 0 || passed === 0;
+}
+
+/** Vitest reporter that ends every run on one true, plain line and sets the exit code by it. */
+export default class ClosingLineReporter implements Reporter {
+  onTestRunEnd(
+    modules: readonly TestModule[],
+    unhandled: readonly SerializedError[],
+    reason: 'passed' | 'interrupted' | 'failed',
+  ): void {
+    const counts = tally(modules, unhandled);
+    if (isBroken(counts) || reason !== 'passed') process.exitCode = 1;
+    process.stdout.write(`\n${closingLine(counts)}\n`);
+  }
+}

@@ -1,0 +1,35 @@
+import { defineConfig } from 'vitest/config';
+
+/** Two projects: `core` runs in Node alone; `browser` drives a real Chromium from Node and needs the built widget. */
+export default defineConfig({
+  test: {
+    passWithNoTests: false,
+    reporters: ['default', './tests/tools/closing-line.ts'],
+    projects: [
+      {
+        test: {
+          name: 'core',
+          environment: 'node',
+          include: ['tests/{src,reference,api,faults,house,bench,demo}/**/*.test.ts'],
+          globalSetup: ['tests/tools/postgres.setup.ts'],
+          testTimeout: 30_000,
+          hookTimeout: 60_000,
+          sequence: { groupOrder: 0 },
+        },
+      },
+      {
+        test: {
+          name: 'browser',
+          environment: 'node',
+          include: ['tests/{widget,e2e}/**/*.test.ts'],
+          globalSetup: ['tests/tools/postgres.setup.ts', 'tests/tools/browser.setup.ts'],
+          testTimeout: 90_000,
+          hookTimeout: 120_000,
+          // Pages are timed by what a customer would wait; two Chromiums on two cores would blur that.
+          fileParallelism: false,
+          sequence: { groupOrder: 1 },
+        },
+      },
+    ],
+  },
+});
