@@ -1,0 +1,255 @@
+import type { EpochS } from './types.ts';
+
+/** Segments kept in one chunk: big enough that few chunks are skipped over, small enough to copy cheaply. */
+const CHUNK_SEGMENTS = 256;
+
+/** Segment i runs from times[i] to times[i + 1] (the last: to the next chunk) at levels[i] plus the chunk's lift. */
+interface Chunk {
+  readonly times: Float64Array;
+  readonly levels: Int32Array;
+  readonly most: number;
+  readonly least: number;
+}
+
+/**
+ * How much of the crew is taken at any moment: a step function of time. Immutable; `with` returns a changed copy that
+ * shares all chunks it did not touch. Chunks know their extremes, so that a search skips what cannot matter, and a
+ * change across many chunks only lifts them.
+ */
+export class CrewProfile {
+  readonly #chunks: readonly Chunk[];
+  /** start of each chunk; the first is -Infinity. */
+  readonly #starts: Float64Array;
+  readonly #lifts: Int32Array;
+
+  private constructor(chunks: readonly Chunk[], starts: Float64Array, lifts: Int32Array) {
+    this.#chunks = chunks;
+    this.#starts = starts;
+    this.#lifts = lifts;
+  }
+
+  /**
+   * Adds up loads.
+   *
+   * @param from starts, epoch s; `to` ends; `parts` what each takes
+   */
+  static of(from: ArrayLike<EpochS>, to: ArrayLike<EpochS>, parts: ArrayLike<number>): CrewProfile {
+    const edges = changesInOrder(from, to, parts);
+    const times = [Number.NEGATIVE_INFINITY];
+    const levels = [0];
+    let level = 0;
+    for (const [at, change] of edges) {
+      level += change;
+      if (times[times.length - 1] === at) levels[levels.length - 1] = level;
+      else if (levels[levels.length - 1] !== level) {
+        times.push(at);
+        levels.push(level);
+      }
+    }
+    const chunks: Chunk[] = [];
+    for (let i = 0; i < times.length; i += CHUNK_SEGMENTS) {
+      chunks.push(
+        chunkOf(
+          Float64Array.from(times.slice(i, i + CHUNK_SEGMENTS)),
+          Int32Array.from(levels.slice(i, i + CHUNK_SEGMENTS)),
+        ),
+      );
+    }
+    return new CrewProfile(
+      chunks,
+      Float64Array.from(chunks, (chunk) => chunk.times[0]!),
+      new Int32Array(chunks.length),
+    );
+  }
+
+  /** Number of segments held: what memory grows with. */
+  get size(): number {
+    return this.#chunks.reduce((sum, chunk) => sum + chunk.times.length, 0);
+  }
+
+  /** The same profile with `parts` (may be negative) more taken in [from, to). */
+  with(from: EpochS, to: EpochS, parts: number): CrewProfile {
+    if (to <= from || parts === 0) return this;
+    const first = this.#chunkAt(from);
+    const last = this.#chunkAt(to);
+    const chunks: Chunk[] = [];
+    const lifts: number[] = [];
+    for (let c = 0; c < this.#chunks.length; c += 1) {
+      const chunk = this.#chunks[c]!;
+      const lift = this.#lifts[c]!;
+      if (c < first || c > last) {
+        chunks.push(chunk);
+        lifts.push(lift);
+      } else if (c > first && c < last) {
+        chunks.push(chunk);
+        lifts.push(lift + parts);
+      } else {
+        const end = c + 1 < this.#chunks.length ? this.#starts[c + 1]! : Number.POSITIVE_INFINITY;
+        for (const part of splitChunk(changed(chunk, end, from, to, parts))) {
+          chunks.push(part);
+          lifts.push(lift);
+        }
+      }
+    }
+    return new CrewProfile(
+      chunks,
+      Float64Array.from(chunks, (chunk) => chunk.times[0]!),
+      Int32Array.from(lifts),
+    );
+  }
+
+  /** What is taken at an instant. */
+  levelAt(at: EpochS): number {
+    const c = this.#chunkAt(at);
+    const chunk = this.#chunks[c]!;
+    return chunk.levels[segmentAt(chunk.times, at)]! + this.#lifts[c]!;
+  }
+
+  /**
+   * Finds the last moment in [from, to) at which more than `limit` is taken, and returns when that stretch is over
+   * (which may be after `to`); -Infinity when there is none.
+   */
+  lastOver(from: EpochS, to: EpochS, limit: number): EpochS {
+    if (to <= from) return Number.NEGATIVE_INFINITY;
+    let c = this.#chunkAt(to);
+    for (; c >= 0; c -= 1) {
+      const chunk = this.#chunks[c]!;
+      const bound = limit - this.#lifts[c]!;
+      if (chunk.most > bound) {
+        let i = segmentAt(chunk.times, to);
+        if (chunk.times[i]! >= to) i -= 1;
+        for (; i >= 0; i -= 1) {
+          if (chunk.levels[i]! > bound) {
+            return this.#endOf(c, i) > from ? this.#underFrom(c, i, limit) : Number.NEGATIVE_INFINITY;
+          }
+          if (chunk.times[i]! <= from) return Number.NEGATIVE_INFINITY;
+        }
+      }
+      if (this.#starts[c]! <= from) return Number.NEGATIVE_INFINITY;
+    }
+    return Number.NEGATIVE_INFINITY;
+  }
+
+  /** All segments with something taken, ascending. */
+  *segments(): Generator<{ from: EpochS; to: EpochS; parts: number }> {
+    for (let c = 0; c < this.#chunks.length; c += 1) {
+      const chunk = this.#chunks[c]!;
+      for (let i = 0; i < chunk.times.length; i += 1) {
+        const parts = chunk.levels[i]! + this.#lifts[c]!;
+        if (parts !== 0) yield { from: chunk.times[i]!, to: this.#endOf(c, i), parts };
+      }
+    }
+  }
+
+  #endOf(c: number, i: number): EpochS {
+    const chunk = this.#chunks[c]!;
+    if (i + 1 < chunk.times.length) return chunk.times[i + 1]!;
+    return c + 1 < this.#chunks.length ? this.#starts[c + 1]! : Number.POSITIVE_INFINITY;
+  }
+
+  /** The start of the first segment from (c, i) on with no more than `limit` taken. */
+  #underFrom(c: number, i: number, limit: number): EpochS {
+    let from = i;
+    for (let at = c; at < this.#chunks.length; at += 1, from = 0) {
+      const chunk = this.#chunks[at]!;
+      const bound = limit - this.#lifts[at]!;
+      if (chunk.least > bound) continue;
+      for (let k = from; k < chunk.times.length; k += 1) {
+        if (chunk.levels[k]! <= bound) return chunk.times[k]!;
+      }
+    }
+    return Number.POSITIVE_INFINITY;
+  }
+
+  #chunkAt(at: EpochS): number {
+    return segmentAt(this.#starts, at);
+  }
+}
+
+/** Index of the last entry at or before `at`; the first is taken to be. */
+function segmentAt(times: Float64Array, at: EpochS): number {
+  let low = 0;
+  let high = times.length - 1;
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if (times[middle]! <= at) low = middle;
+    else high = middle - 1;
+  }
+  return low;
+}
+
+/** The chunk with `parts` more in the part of [from, to) that is in it; `from` and `to` may lie in other chunks. */
+function changed(
+  chunk: Chunk,
+  chunkEnd: EpochS,
+  from: EpochS,
+  to: EpochS,
+  parts: number,
+): { times: number[]; levels: number[] } {
+  const times: number[] = [];
+  const levels: number[] = [];
+  const push = (at: number, level: number): void => {
+    // the first segment always stays: it is where the chunk starts
+    if (times.length > 0 && levels[levels.length - 1] === level) return;
+    times.push(at);
+    levels.push(level);
+  };
+  const count = chunk.times.length;
+  for (let i = 0; i < count; i += 1) {
+    const at = chunk.times[i]!;
+    const level = chunk.levels[i]!;
+    const end = i + 1 < count ? chunk.times[i + 1]! : chunkEnd;
+    if (end <= from || at >= to) {
+      push(at, level);
+      continue;
+    }
+    if (at < from) push(at, level);
+    push(Math.max(at, from), level + parts);
+    if (to < end) push(to, level);
+  }
+  return { times, levels };
+}
+
+function splitChunk({ times, levels }: { times: number[]; levels: number[] }): Chunk[] {
+  const halves = times.length > 2 * CHUNK_SEGMENTS ? [0, times.length >> 1, times.length] : [0, times.length];
+  return halves
+    .slice(1)
+    .map((end, i) =>
+      chunkOf(Float64Array.from(times.slice(halves[i], end)), Int32Array.from(levels.slice(halves[i], end))),
+    );
+}
+
+function chunkOf(times: Float64Array, levels: Int32Array): Chunk {
+  let most = levels[0]!;
+  let least = levels[0]!;
+  for (let i = 1; i < levels.length; i += 1) {
+    if (levels[i]! > most) most = levels[i]!;
+    if (levels[i]! < least) least = levels[i]!;
+  }
+  return { times, levels, most, least };
+}
+
+/** Rises and falls by time. Sorts numbers that hold both the second and the place, which is much faster than objects. */
+function* changesInOrder(
+  from: ArrayLike<EpochS>,
+  to: ArrayLike<EpochS>,
+  parts: ArrayLike<number>,
+): Generator<[EpochS, number]> {
+  const count = from.length;
+  let origin = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < count; i += 1) origin = Math.min(origin, from[i]!);
+  // 2^53 holds 2^30 seconds (34 years) times 2^22 edges and more
+  const slots = 2 * count;
+  const keys = new Float64Array(slots);
+  for (let i = 0; i < count; i += 1) {
+    keys[2 * i] = (from[i]! - origin) * slots + 2 * i;
+    keys[2 * i + 1] = (to[i]! - origin) * slots + 2 * i + 1;
+  }
+  keys.sort();
+  for (let k = 0; k < slots; k += 1) {
+    const slot = keys[k]! % slots;
+    const i = slot >> 1;
+    const falls = slot % 2 === 1;
+    yield [falls ? to[i]! : from[i]!, falls ? -parts[i]! : parts[i]!];
+  }
+}

@@ -1,0 +1,202 @@
+import type { OpenHours } from './open-hours.ts';
+import type { Booking, EpochS } from './types.ts';
+
+/** Bookings kept in one chunk; see `CrewProfile`. */
+const CHUNK_BOOKINGS = 128;
+
+/** Bookings of one unit in order; occupied from[i] to to[i]. */
+interface Chunk {
+  readonly from: Float64Array;
+  readonly to: Float64Array;
+  readonly bookings: readonly Booking[];
+  /** by hours: the widest gap between two neighbors of this chunk, open seconds. */
+  readonly widest: Map<OpenHours, number>;
+}
+
+/** A stretch in which nothing is booked: after `before` (null: from the beginning) up to `to` (Infinity: no end). */
+export interface Gap {
+  from: EpochS;
+  to: EpochS;
+  /** the booking it follows. */
+  before: Booking | null;
+  /** where it is: chunk and place of the booking it precedes. */
+  chunk: number;
+  place: number;
+}
+
+/** The bookings of one unit, which never overlap. Immutable; `with` and `without` share untouched chunks. */
+export class UnitTrack {
+  static readonly empty = new UnitTrack([], 0);
+  readonly #chunks: readonly Chunk[];
+  readonly size: number;
+
+  private constructor(chunks: readonly Chunk[], size: number) {
+    this.#chunks = chunks;
+    this.size = size;
+  }
+
+  /**
+   * @param bookings of one unit, in any order. Where the floor made two overlap, the later one is taken to occupy the
+   * unit only from the end of the earlier on.
+   */
+  static of(bookings: readonly Booking[]): UnitTrack {
+    const sorted = [...bookings].sort((a, b) => a.heldFrom - b.heldFrom || a.end - b.end);
+    const chunks: Chunk[] = [];
+    let end = Number.NEGATIVE_INFINITY;
+    for (let i = 0; i < sorted.length; i += CHUNK_BOOKINGS) {
+      const chunk = chunkOf(sorted.slice(i, i + CHUNK_BOOKINGS), end);
+      end = chunk.to[chunk.to.length - 1]!;
+      chunks.push(chunk);
+    }
+    return new UnitTrack(chunks, sorted.length);
+  }
+
+  /** The bookings in order of time. */
+  *bookings(): Generator<Booking> {
+    for (const chunk of this.#chunks) yield* chunk.bookings;
+  }
+
+  /** The same track with one more booking, which must lie in a gap. */
+  with(booking: Booking): UnitTrack {
+    const c = this.#chunkAfter(booking.heldFrom, Math.max(0, this.#chunks.length - 1));
+    const chunk = this.#chunks[c];
+    if (!chunk) return new UnitTrack([chunkOf([booking], Number.NEGATIVE_INFINITY)], 1);
+    const place = firstOver(chunk.to, booking.heldFrom);
+    const bookings = [...chunk.bookings.slice(0, place), booking, ...chunk.bookings.slice(place)];
+    const cut = bookings.length > 2 * CHUNK_BOOKINGS ? [0, bookings.length >> 1, bookings.length] : null;
+    const chunks = [...this.#chunks];
+    const end = this.#endBefore(c);
+    if (cut) {
+      const head = chunkOf(bookings.slice(0, cut[1]), end);
+      chunks.splice(c, 1, head, chunkOf(bookings.slice(cut[1]), head.to[head.to.length - 1]!));
+    } else chunks[c] = chunkOf(bookings, end);
+    return new UnitTrack(chunks, this.size + 1);
+  }
+
+  /** The same track without a booking, found by what it is for; itself when it is not there. */
+  without(booking: Booking): UnitTrack {
+    for (let c = 0; c < this.#chunks.length; c += 1) {
+      const chunk = this.#chunks[c]!;
+      if (chunk.to[chunk.to.length - 1]! < booking.end) continue;
+      const place = chunk.bookings.findIndex((other) => isSame(other, booking));
+      if (place < 0) continue;
+      const bookings = chunk.bookings.toSpliced(place, 1);
+      const chunks = [...this.#chunks];
+      if (bookings.length === 0) chunks.splice(c, 1);
+      else chunks[c] = chunkOf(bookings, this.#endBefore(c));
+      return new UnitTrack(chunks, this.size - 1);
+    }
+    return this;
+  }
+
+  /** The gap in which, or the first after which, an instant lies. */
+  gapAt(at: EpochS): Gap {
+    const chunk = this.#chunkAfter(at, this.#chunks.length);
+    const place = chunk < this.#chunks.length ? firstOver(this.#chunks[chunk]!.to, at) : 0;
+    return this.#gapBefore(chunk, place);
+  }
+
+  /** Moves `gap` on to the next one that is at least `needS` open seconds wide; the last never ends. */
+  nextGap(gap: Gap, hours: OpenHours, needS: number): Gap {
+    let c = gap.chunk;
+    let place = gap.place + 1;
+    while (c < this.#chunks.length) {
+      const chunk = this.#chunks[c]!;
+      if (place < chunk.bookings.length && widestGap(chunk, hours) >= needS) {
+        for (; place < chunk.bookings.length; place += 1) {
+          if (openBetween(hours, chunk.to[place - 1]!, chunk.from[place]!) >= needS) {
+            return this.#gapBefore(c, place);
+          }
+        }
+      }
+      c += 1;
+      place = 1;
+      if (c >= this.#chunks.length) break;
+      const end = chunk.to[chunk.to.length - 1]!;
+      if (openBetween(hours, end, this.#chunks[c]!.from[0]!) >= needS) return this.#gapBefore(c, 0);
+    }
+    return this.#gapBefore(this.#chunks.length, 0);
+  }
+
+  #gapBefore(c: number, place: number): Gap {
+    const chunk = this.#chunks[c];
+    const to = chunk ? chunk.from[place]! : Number.POSITIVE_INFINITY;
+    const inside = chunk && place > 0 ? chunk : this.#chunks[c - 1];
+    const last = chunk && place > 0 ? place - 1 : inside ? inside.bookings.length - 1 : 0;
+    return {
+      from: inside ? inside.to[last]! : Number.NEGATIVE_INFINITY,
+      to,
+      before: inside ? inside.bookings[last]! : null,
+      chunk: c,
+      place,
+    };
+  }
+
+  #endBefore(c: number): EpochS {
+    const chunk = this.#chunks[c - 1];
+    return chunk ? chunk.to[chunk.to.length - 1]! : Number.NEGATIVE_INFINITY;
+  }
+
+  /** The first chunk that ends after an instant, at most `most`. */
+  #chunkAfter(at: EpochS, most: number): number {
+    let low = 0;
+    let high = most;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      const to = this.#chunks[middle]!.to;
+      if (to[to.length - 1]! > at) high = middle;
+      else low = middle + 1;
+    }
+    return low;
+  }
+}
+
+/** Whether two bookings are for the same part of the same step. */
+export function isSame(a: Booking, b: Booking): boolean {
+  return (
+    a.job === b.job && a.chain === b.chain && a.step === b.step && a.part === b.part && a.start === b.start
+  );
+}
+
+function chunkOf(bookings: readonly Booking[], endBefore: EpochS): Chunk {
+  const from = new Float64Array(bookings.length);
+  const to = new Float64Array(bookings.length);
+  let end = endBefore;
+  for (let i = 0; i < bookings.length; i += 1) {
+    const booking = bookings[i]!;
+    from[i] = Math.max(booking.heldFrom, end);
+    end = Math.max(booking.end, end);
+    to[i] = end;
+  }
+  return { from, to, bookings, widest: new Map() };
+}
+
+/** Index of the first entry over `at`; the length when there is none. */
+function firstOver(ends: Float64Array, at: EpochS): number {
+  let low = 0;
+  let high = ends.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (ends[middle]! > at) high = middle;
+    else low = middle + 1;
+  }
+  return low;
+}
+
+function openBetween(hours: OpenHours, from: EpochS, to: EpochS): number {
+  return to > from ? hours.workAt(to) - hours.workAt(from) : 0;
+}
+
+function widestGap(chunk: Chunk, hours: OpenHours): number {
+  let widest = chunk.widest.get(hours);
+  if (widest === undefined) {
+    widest = 0;
+    for (let i = 1; i < chunk.from.length; i += 1) {
+      if (chunk.from[i]! - chunk.to[i - 1]! > widest) {
+        widest = Math.max(widest, openBetween(hours, chunk.to[i - 1]!, chunk.from[i]!));
+      }
+    }
+    chunk.widest.set(hours, widest);
+  }
+  return widest;
+}
