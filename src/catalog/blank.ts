@@ -8,7 +8,7 @@ export type Surface = z.infer<typeof Surface>;
 const Mm = z.number().positive().max(3000);
 const Area = z.strictObject({ widthMm: Mm, heightMm: Mm });
 
-/** Where nothing may be printed: a box in the face's coordinates (x from the center line, y from the top), with why. */
+/** Where nothing may be printed: a box in the face's coordinates, `xMm` its left and `yMm` its top edge, with why. */
 export const KeepOut = z.strictObject({
   id: Id,
   name: LocalText,

@@ -25,6 +25,8 @@ export const Limits = z.strictObject({
   goodDpi: z.number().min(10).max(1200),
   /** whether partly transparent ink prints as such, or is lost below half and solid above. */
   softAlpha: z.enum(['prints', 'lost']),
+  /** where soft alpha is lost: the largest share (0..1) of the ink that may be shadow or fade; left out: any, with a warning. */
+  softShareMost: z.number().min(0).max(1).optional(),
   pieces: z.strictObject({ least: z.int().min(1), most: z.int().min(1).nullable() }).optional(),
   /** a solid disc wider than this traps air and sweat; findings suggest to screen it. */
   largestSolidMm: Mm.optional(),

@@ -1,0 +1,126 @@
+import { z } from 'zod';
+import type { Fault } from '../../contract/index.ts';
+import { echoed } from '../../contract/shape-faults.ts';
+import { Blank } from '../blank.ts';
+import { Method } from '../method.ts';
+import { Calendar, Crew, Delivery, Finish, PricePolicy, ShopInfo, Station } from '../shop.ts';
+
+/** An entry of a list of the catalog with its place in it. */
+export type Listed<T> = { readonly index: number; readonly item: T };
+
+type Lists = {
+  readonly blanks: readonly Listed<Blank>[];
+  readonly finishes: readonly Listed<Finish>[];
+  readonly methods: readonly Listed<Method>[];
+  readonly stations: readonly Listed<Station>[];
+  readonly deliveries: readonly Listed<Delivery>[];
+};
+
+/**
+ * The parts of a catalog that have their right shape, and every id that is written in it, right or not: so that one
+ * broken blank hides neither the faults of the others nor raises false ones where it is named.
+ */
+export type Sections = Lists & {
+  readonly shop: ShopInfo | undefined;
+  readonly crew: Crew | undefined;
+  readonly calendar: Calendar | undefined;
+  readonly prices: PricePolicy | undefined;
+  readonly ids: { readonly [list in keyof Lists]: ReadonlySet<string> };
+};
+
+/** Takes whatever of the catalog has the right shape. */
+export function sectionsOf(input: unknown): Sections {
+  const whole = z.record(z.string(), z.unknown()).safeParse(input);
+  const members = whole.success ? whole.data : {};
+  const lists = {
+    blanks: listOf(Blank, members.blanks),
+    finishes: listOf(Finish, members.finishes),
+    methods: listOf(Method, members.methods),
+    stations: listOf(Station, members.stations),
+    deliveries: listOf(Delivery, members.deliveries),
+  };
+  return {
+    ...lists,
+    shop: ShopInfo.safeParse(members.shop).data,
+    crew: Crew.safeParse(members.crew).data,
+    calendar: Calendar.safeParse(members.calendar).data,
+    prices: PricePolicy.safeParse(members.prices).data,
+    ids: {
+      blanks: idsIn(members.blanks),
+      finishes: idsIn(members.finishes),
+      methods: idsIn(members.methods),
+      stations: idsIn(members.stations),
+      deliveries: idsIn(members.deliveries),
+    },
+  };
+}
+
+function listOf<T>(shape: z.ZodType<T>, value: unknown): Listed<T>[] {
+  if (!Array.isArray(value)) return [];
+  return value.flatMap((entry, index) => {
+    const parsed = shape.safeParse(entry);
+    return parsed.success ? [{ index, item: parsed.data }] : [];
+  });
+}
+
+function idsIn(value: unknown): ReadonlySet<string> {
+  const ids = new Set<string>();
+  if (Array.isArray(value))
+    for (const entry of value) {
+      const id: unknown = (entry as { id?: unknown } | null)?.id;
+      if (typeof id === 'string') ids.add(id);
+    }
+  return ids;
+}
+
+/** Gathers faults; every one names the place, what was there and what is allowed. */
+export class FaultList {
+  readonly #faults: Fault[] = [];
+
+  add(at: string, value: unknown, message: string, allowed: string): void {
+    this.#faults.push({ at, message, value: echoed(value), allowed });
+  }
+
+  /** Faults the id unless it is among the known ones. */
+  known(at: string, id: string, known: ReadonlySet<string>, what: string): void {
+    if (!known.has(id)) this.add(at, id, `there is no ${what} "${id}"`, listedIds(known));
+  }
+
+  /** Faults every id that was already used before it in the list. */
+  unique(
+    at: string,
+    entries: readonly { readonly index: number; readonly id: string }[],
+    what: string,
+  ): void {
+    const first = new Map<string, number>();
+    for (const { index, id } of entries) {
+      const before = first.get(id);
+      if (before === undefined) first.set(id, index);
+      else
+        this.add(
+          `${at}.${index}.id`,
+          id,
+          `${what} "${id}" is there twice`,
+          `an id not used by ${at}.${before}`,
+        );
+    }
+  }
+
+  get faults(): readonly Fault[] {
+    return this.#faults;
+  }
+}
+
+/** Known ids as a text, cut where it gets long. */
+export function listedIds(known: ReadonlySet<string>): string {
+  if (known.size === 0) return 'none is defined';
+  const shown = [...known].slice(0, 20).join(', ');
+  return `one of: ${shown}${known.size > 20 ? `, … (${known.size})` : ''}`;
+}
+
+/** Ids of a list with their places. */
+export function placed<T extends { readonly id: string }>(
+  items: readonly T[],
+): { readonly index: number; readonly id: string }[] {
+  return items.map((item, index) => ({ index, id: item.id }));
+}

@@ -1,0 +1,107 @@
+import { type Lab, labOfHex } from '../artwork/color/lab.ts';
+import type { Blank, BlankColor, Face, Surface } from './blank.ts';
+import type { Catalog } from './catalog.ts';
+import type { Method } from './method.ts';
+import type { Delivery, Finish, Station } from './shop.ts';
+import { bestVariant, type Variant } from './treatments.ts';
+
+/** A cloth color with what the limits and the ink need of it. */
+export type Cloth = { readonly color: BlankColor; readonly lab: Lab };
+
+/** A blank by its ids. */
+export type CompiledBlank = {
+  readonly blank: Blank;
+  readonly cloths: ReadonlyMap<string, Cloth>;
+  readonly faces: ReadonlyMap<string, Face>;
+  /** place of each size in the blank's list. */
+  readonly sizes: ReadonlyMap<string, number>;
+  /** share of the cloth each method's fibers make up; 1 where it asks for none. By method index. */
+  readonly fiberShares: readonly number[];
+};
+
+/** A finish and how each method meets it, by method index. */
+export type CompiledFinish = { readonly finish: Finish; readonly variants: readonly Variant[] };
+
+/**
+ * A catalog with everything that can be worked out once per version: frozen indexes by id, the colors of the cloth,
+ * how every method meets every finish. Built by `compileCatalog` from a catalog that `checkCatalog` found sound.
+ */
+export type CompiledCatalog = {
+  readonly catalog: Catalog;
+  readonly version: number;
+  readonly blanks: ReadonlyMap<string, CompiledBlank>;
+  readonly finishes: ReadonlyMap<string, CompiledFinish>;
+  readonly methods: readonly Method[];
+  readonly methodIndex: ReadonlyMap<string, number>;
+  readonly stations: ReadonlyMap<string, Station>;
+  readonly deliveries: ReadonlyMap<string, Delivery>;
+  /** `apart[i][j]`: methods i and j may not be on the same piece, whichever of them says so. */
+  readonly apart: readonly (readonly boolean[])[];
+};
+
+/**
+ * Compiles a sound catalog.
+ *
+ * @param version number of this version of the catalog, from 1; every quote carries it.
+ */
+export function compileCatalog(catalog: Catalog, version: number): CompiledCatalog {
+  const { methods } = catalog;
+  const stations = new Map(catalog.stations.map((station) => [station.id, station]));
+  return Object.freeze({
+    catalog,
+    version,
+    blanks: new Map(catalog.blanks.map((blank) => [blank.id, compileBlank(blank, methods)])),
+    finishes: new Map(
+      catalog.finishes.map((finish) => [
+        finish.id,
+        Object.freeze({ finish, variants: methods.map((method) => bestVariant(method, finish)) }),
+      ]),
+    ),
+    methods,
+    methodIndex: new Map(methods.map(({ id }, index) => [id, index])),
+    stations,
+    deliveries: new Map(catalog.deliveries.map((delivery) => [delivery.id, delivery])),
+    apart: methods.map((one) =>
+      methods.map((other) => one.notWith.includes(other.id) || other.notWith.includes(one.id)),
+    ),
+  });
+}
+
+function compileBlank(blank: Blank, methods: readonly Method[]): CompiledBlank {
+  return Object.freeze({
+    blank,
+    cloths: new Map(
+      blank.colors.map((color) => [color.id, Object.freeze({ color, lab: labOfHex(color.hex) })]),
+    ),
+    faces: new Map(blank.faces.map((face) => [face.id, face])),
+    sizes: new Map(blank.sizes.map(({ id }, index) => [id, index])),
+    fiberShares: methods.map(({ limits }) => {
+      const wanted = limits.fibers?.anyOf;
+      if (wanted === undefined) return 1;
+      const share = blank.fibers.reduce(
+        (sum, { fiber, share }) => (wanted.includes(fiber) ? sum + Number(share) : sum),
+        0,
+      );
+      // Six digits are written at most: sums such as 0.1 + 0.2 are brought back to them.
+      return Math.round(share * 1e6) / 1e6;
+    }),
+  });
+}
+
+/** The printable area of a face in one size of the blank, mm. */
+export function areaOf(face: Face, size: string): { readonly widthMm: number; readonly heightMm: number } {
+  return face.areaBySize[size] ?? face;
+}
+
+/** The bed of a station for one size of the blank, mm. */
+export function bedOf(
+  station: Station,
+  size: string,
+): { readonly widthMm: number; readonly heightMm: number } {
+  return station.bedBySize[size] ?? { widthMm: station.bedWidthMm, heightMm: station.bedHeightMm };
+}
+
+/** The surface a step works on: the piece's, or the flat sheet's where it handles sheets. */
+export function workedSurface(per: 'print' | 'piece' | 'sheet', face: Surface): Surface {
+  return per === 'sheet' ? 'flat' : face;
+}

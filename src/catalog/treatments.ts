@@ -1,0 +1,80 @@
+import type { Qualities, Reason } from '../contract/index.ts';
+import { reason } from '../contract/index.ts';
+import type { Method, Treatment } from './method.ts';
+import type { Finish } from './shop.ts';
+
+/** A method with the treatments it is done with, the qualities that gives, and what of a finish it misses. */
+export type Variant = {
+  readonly treatments: readonly Treatment[];
+  readonly qualities: Qualities;
+  /** whether it meets the finish. */
+  readonly meets: boolean;
+  /** the bounds it misses; empty when it meets them. */
+  readonly misses: readonly Reason[];
+};
+
+/**
+ * How a method meets a finish: with the fewest treatments that keep the finish's bounds, among those that hold every
+ * treatment the finish lists and the method offers; of equals the one listed first. When none keeps the bounds, the
+ * variant that misses fewest of them, and `misses` says which.
+ *
+ * A method has at most 6 treatments, so all 64 sets are tried.
+ */
+export function bestVariant(method: Method, finish: Finish): Variant {
+  const offered = method.treatments;
+  let asked = 0;
+  offered.forEach(({ id }, index) => {
+    if (finish.treatments.includes(id)) asked |= 1 << index;
+  });
+  let best: Variant | undefined;
+  for (let set = 0; set < 1 << offered.length; set++) {
+    if ((set & asked) !== asked) continue;
+    const treatments = offered.filter((_, index) => (set & (1 << index)) !== 0);
+    const qualities = qualitiesWith(method, treatments);
+    const misses = missedBounds(qualities, finish);
+    const better =
+      best === undefined ||
+      misses.length < best.misses.length ||
+      (misses.length === best.misses.length && treatments.length < best.treatments.length);
+    if (better) best = { treatments, qualities, misses, meets: misses.length === 0 };
+  }
+  return best!;
+}
+
+/**
+ * Qualities of a print with several treatments. A treatment states the qualities with it alone; together their
+ * changes from the bare method add up, held to the range of each quality. An assumption: no source.
+ */
+export function qualitiesWith(method: Method, treatments: readonly Treatment[]): Qualities {
+  const bare = method.qualities;
+  const sum = (of: (qualities: Qualities) => number, most: number): number => {
+    let value = of(bare);
+    for (const treatment of treatments) value += of(treatment.qualities) - of(bare);
+    return Number(Math.min(most, Math.max(0, value)).toFixed(6));
+  };
+  return {
+    hand: sum((qualities) => qualities.hand, 4),
+    gloss: sum((qualities) => qualities.gloss, 4),
+    washLifeCycles: sum((qualities) => qualities.washLifeCycles, 1000),
+    breathability: sum((qualities) => qualities.breathability, 4),
+  };
+}
+
+/** The bounds of a finish that these qualities miss. */
+export function missedBounds(qualities: Qualities, finish: Finish): Reason[] {
+  const { handMost, glossLeast, glossMost, washLifeLeast, breathabilityLeast } = finish.bounds;
+  const misses: Reason[] = [];
+  if (handMost !== undefined && qualities.hand > handMost)
+    misses.push(reason('hand-too-thick', { hand: qualities.hand, most: handMost }));
+  const glossLow = glossLeast ?? 0;
+  const glossHigh = glossMost ?? 4;
+  if (qualities.gloss < glossLow || qualities.gloss > glossHigh)
+    misses.push(reason('gloss-out-of-bounds', { gloss: qualities.gloss, least: glossLow, most: glossHigh }));
+  if (washLifeLeast !== undefined && qualities.washLifeCycles < washLifeLeast)
+    misses.push(reason('wash-life-too-short', { washLife: qualities.washLifeCycles, least: washLifeLeast }));
+  if (breathabilityLeast !== undefined && qualities.breathability < breathabilityLeast)
+    misses.push(
+      reason('breathability-too-low', { breathability: qualities.breathability, least: breathabilityLeast }),
+    );
+  return misses;
+}

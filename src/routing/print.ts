@@ -1,0 +1,160 @@
+import type { Cloth } from '../catalog/compile.ts';
+import type { Face } from '../catalog/index.ts';
+import type { ArtworkFacts, ArtworkPlacement, NamesPlacement, Remedy } from '../contract/index.ts';
+import { turnedHalf } from './geometry.ts';
+import { type InkSums, inkSumsOn, inksOfHex } from './ink.ts';
+
+/** Size and ink of one set name, as the lettering code measures it. */
+export type LetteredName = {
+  readonly widthMm: number;
+  readonly heightMm: number;
+  /** share of that box the letters cover, 0 to 1. */
+  readonly inkShare: number;
+};
+
+/** Measures a text set in a bundled face of type, `capHeightMm` high and never wider than `mostWidthMm`. */
+export type Lettering = (name: {
+  readonly text: string;
+  readonly font: string;
+  readonly capHeightMm: number;
+  readonly mostWidthMm: number;
+}) => LetteredName;
+
+/**
+ * The lettering used where none is passed in: every character 0.62 of the capital's height wide, letters that cover
+ * half of their box. Close to a bold condensed sans serif; an assumption for estimating, not for drawing.
+ */
+export const plainLettering: Lettering = ({ text, capHeightMm, mostWidthMm }) => {
+  const characters = [...text].length;
+  return {
+    widthMm: Math.min(mostWidthMm, Math.max(characters, 1) * capHeightMm * 0.62),
+    heightMm: capHeightMm,
+    inkShare: 0.5,
+  };
+};
+
+/** What is to be printed at one place of a line, measured; the same whatever method does it. */
+export type Print = {
+  readonly id: string;
+  /** path into the slip, such as `lines.0.placements.1` or `lines.0.names`. */
+  readonly at: string;
+  readonly face: Face;
+  readonly xMm: number;
+  readonly yMm: number;
+  readonly angleDeg: number;
+  /** printed ink box before turning, mm; for names the widest and highest of them. */
+  readonly widthMm: number;
+  readonly heightMm: number;
+  readonly boxWidthMm: number;
+  readonly boxHeightMm: number;
+  /** same artwork, remedies and size: one design. */
+  readonly key: string;
+  readonly distinct: number;
+  /** of an artwork; absent for names, whose letters are made to be printable. */
+  readonly facts: ArtworkFacts | undefined;
+  /** side of an artwork pixel on the print, mm; 0 for names. */
+  readonly mmPerPx: number;
+  /** there is no ink at all. */
+  readonly empty: boolean;
+  /** ink in cm² at full coverage on a cloth; white as if it were wanted everywhere. */
+  readonly inkOn: (cloth: Cloth) => InkSums;
+};
+
+/** A placement of an artwork, measured. */
+export function printOfArtwork(
+  placement: ArtworkPlacement,
+  face: Face,
+  facts: ArtworkFacts,
+  at: string,
+): Print {
+  const box = facts.inkBox;
+  const empty = box === null || box.width === 0 || box.height === 0;
+  const mmPerPx = empty ? 0 : placement.widthMm / box.width;
+  const heightMm = empty ? 0 : box.height * mmPerPx;
+  const cm2PerPx = (mmPerPx * mmPerPx) / 100;
+  return {
+    ...placed(placement, face, at, placement.widthMm, heightMm),
+    key: `${placement.artwork}${remediesKey(placement.remedies)} ${rounded(placement.widthMm)}`,
+    distinct: 1,
+    facts,
+    mmPerPx,
+    empty,
+    inkOn: (cloth) => scaled(inkSumsOn(facts, cloth), cm2PerPx),
+  };
+}
+
+/** A list of names, measured: as large as its largest, with the ink of the average one. */
+export function printOfNames(names: NamesPlacement, face: Face, lettering: Lettering, at: string): Print {
+  const texts = new Set(names.entries.map(({ text }) => text));
+  let widthMm = 0;
+  let heightMm = 0;
+  let inkCm2 = 0;
+  const measured = new Map<string, LetteredName>();
+  for (const { text } of names.entries) {
+    let name = measured.get(text);
+    if (name === undefined) {
+      name = lettering({
+        text,
+        font: names.font,
+        capHeightMm: names.capHeightMm,
+        mostWidthMm: names.widthMm,
+      });
+      measured.set(text, name);
+    }
+    widthMm = Math.max(widthMm, name.widthMm);
+    heightMm = Math.max(heightMm, name.heightMm);
+    inkCm2 += (name.widthMm * name.heightMm * name.inkShare) / 100;
+  }
+  const meanCm2 = inkCm2 / names.entries.length;
+  const inks = inksOfHex(names.hex);
+  return {
+    ...placed(names, face, at, widthMm, heightMm),
+    key: `names ${at} ${names.font} ${names.hex} ${rounded(names.capHeightMm)}`,
+    distinct: texts.size,
+    facts: undefined,
+    mmPerPx: 0,
+    empty: false,
+    inkOn: () => scaled(inks, meanCm2),
+  };
+}
+
+function placed(
+  position: { readonly id: string; readonly xMm: number; readonly yMm: number; readonly angleDeg: number },
+  face: Face,
+  at: string,
+  widthMm: number,
+  heightMm: number,
+) {
+  const [halfWidth, halfHeight] = turnedHalf(widthMm, heightMm, position.angleDeg);
+  return {
+    id: position.id,
+    at,
+    face,
+    xMm: position.xMm,
+    yMm: position.yMm,
+    angleDeg: position.angleDeg,
+    widthMm,
+    heightMm,
+    boxWidthMm: 2 * halfWidth,
+    boxHeightMm: 2 * halfHeight,
+  };
+}
+
+function remediesKey(remedies: readonly Remedy[]): string {
+  return remedies.length === 0 ? '' : ` ${JSON.stringify(remedies)}`;
+}
+
+/** Widths a thousandth of a mm apart are one design. */
+function rounded(mm: number): number {
+  return Math.round(mm * 1000) / 1000;
+}
+
+function scaled(sums: InkSums, factor: number): InkSums {
+  return {
+    c: sums.c * factor,
+    m: sums.m * factor,
+    y: sums.y * factor,
+    k: sums.k * factor,
+    w: sums.w * factor,
+  };
+}

@@ -1,0 +1,170 @@
+import { listedIds } from '../catalog/checks/sections.ts';
+import type { Cloth, CompiledBlank, CompiledCatalog, CompiledFinish } from '../catalog/compile.ts';
+import type { ArtworkFacts, Fault, Remedy, Slip, SlipLine } from '../contract/index.ts';
+import { piecesOf } from '../contract/index.ts';
+import { type Lettering, type Print, printOfArtwork, printOfNames } from './print.ts';
+
+/** Facts of an artwork with these mends; undefined when there is no such artwork. */
+export type FactsOf = (artwork: string, remedies: readonly Remedy[]) => ArtworkFacts | undefined;
+
+/** A line whose every id is known, with its prints measured. */
+export type ResolvedLine = {
+  readonly index: number;
+  readonly line: SlipLine;
+  readonly blank: CompiledBlank;
+  readonly cloth: Cloth;
+  readonly finish: CompiledFinish;
+  readonly pieces: number;
+  readonly sizes: readonly string[];
+  readonly prints: readonly Print[];
+};
+
+/** What a slip is refused for before any routing: each fault with its place, value and what is allowed. */
+export type SlipFaults = {
+  readonly code: 'unknown-id' | 'unknown-artwork' | 'invalid-input';
+  readonly faults: readonly Fault[];
+};
+
+/** Looks up everything a slip names. All faults are told at once. */
+export function resolveSlip(
+  catalog: CompiledCatalog,
+  slip: Slip,
+  factsOf: FactsOf,
+  lettering: Lettering,
+): { readonly lines: readonly ResolvedLine[] } | SlipFaults {
+  const finder = new Finder(catalog, factsOf, lettering);
+  finder.known('delivery', slip.delivery, catalog.deliveries, 'delivery');
+  finder.unique('lines', slip.lines);
+  const lines: ResolvedLine[] = [];
+  slip.lines.forEach((line, index) => {
+    const resolved = finder.line(line, index);
+    if (resolved !== undefined) lines.push(resolved);
+  });
+  return finder.result(lines);
+}
+
+class Finder {
+  readonly #catalog: CompiledCatalog;
+  readonly #factsOf: FactsOf;
+  readonly #lettering: Lettering;
+  readonly #faults: Fault[] = [];
+  #artworkMissing = 0;
+  #idsMissing = 0;
+
+  constructor(catalog: CompiledCatalog, factsOf: FactsOf, lettering: Lettering) {
+    this.#catalog = catalog;
+    this.#factsOf = factsOf;
+    this.#lettering = lettering;
+  }
+
+  result(lines: readonly ResolvedLine[]): { readonly lines: readonly ResolvedLine[] } | SlipFaults {
+    const faults = this.#faults;
+    if (faults.length === 0) return { lines };
+    if (this.#idsMissing > 0) return { code: 'unknown-id', faults };
+    return { code: this.#artworkMissing > 0 ? 'unknown-artwork' : 'invalid-input', faults };
+  }
+
+  known<T>(at: string, id: string, among: ReadonlyMap<string, T>, what: string): T | undefined {
+    const found = among.get(id);
+    if (found === undefined) {
+      this.#idsMissing++;
+      this.#faults.push({
+        at,
+        message: `there is no ${what} "${id}"`,
+        value: id,
+        allowed: listedIds(new Set(among.keys())),
+      });
+    }
+    return found;
+  }
+
+  unique(at: string, entries: readonly { readonly id: string }[]): void {
+    if (entries.length < 2) return;
+    const seen = new Set<string>();
+    entries.forEach(({ id }, index) => {
+      if (seen.has(id))
+        this.#fault(`${at}.${index}.id`, `the id "${id}" is there twice`, id, 'an id of its own');
+      seen.add(id);
+    });
+  }
+
+  line(line: SlipLine, index: number): ResolvedLine | undefined {
+    const at = `lines.${index}`;
+    const before = this.#faults.length;
+    const finish = this.known(`${at}.finish`, line.finish, this.#catalog.finishes, 'finish');
+    if (line.method !== undefined)
+      this.known(`${at}.method`, line.method, this.#catalog.methodIndex, 'method');
+    const blank = this.known(`${at}.blank`, line.blank, this.#catalog.blanks, 'blank');
+    if (blank === undefined) return undefined;
+    const cloth = this.known(`${at}.color`, line.color, blank.cloths, `color of "${line.blank}"`);
+    const sizes: string[] = [];
+    line.counts.forEach(({ size }, place) => {
+      this.known(`${at}.counts.${place}.size`, size, blank.sizes, `size of "${line.blank}"`);
+      if (sizes.includes(size))
+        this.#fault(`${at}.counts.${place}.size`, `size "${size}" is there twice`, size, 'each size once');
+      else sizes.push(size);
+    });
+    const prints = this.#prints(line, at, blank);
+    if (this.#faults.length > before || cloth === undefined || finish === undefined) return undefined;
+    return { index, line, blank, cloth, finish, pieces: piecesOf(line), sizes, prints };
+  }
+
+  #prints(line: SlipLine, at: string, blank: CompiledBlank): Print[] {
+    const prints: Print[] = [];
+    this.unique(`${at}.placements`, line.placements);
+    line.placements.forEach((placement, place) => {
+      const here = `${at}.placements.${place}`;
+      const face = this.known(`${here}.face`, placement.face, blank.faces, `face of "${line.blank}"`);
+      const facts = this.#factsOf(placement.artwork, placement.remedies);
+      if (facts === undefined) {
+        this.#artworkMissing++;
+        this.#fault(
+          `${here}.artwork`,
+          'the artwork is not known here',
+          placement.artwork,
+          'an artwork sent before',
+        );
+      }
+      if (face !== undefined && facts !== undefined)
+        prints.push(printOfArtwork(placement, face, facts, here));
+    });
+    const { names } = line;
+    if (names === undefined) return prints;
+    const here = `${at}.names`;
+    const face = this.known(`${here}.face`, names.face, blank.faces, `face of "${line.blank}"`);
+    if (line.placements.some(({ id }) => id === names.id))
+      this.#fault(`${here}.id`, `the id "${names.id}" is there twice`, names.id, 'an id of its own');
+    this.#namesFit(line, here);
+    if (face !== undefined) prints.push(printOfNames(names, face, this.#lettering, here));
+    return prints;
+  }
+
+  /** One name for every piece of every size, no more and no fewer. */
+  #namesFit(line: SlipLine, here: string): void {
+    const named = new Map<string, number>();
+    line.names!.entries.forEach(({ size }, place) => {
+      named.set(size, (named.get(size) ?? 0) + 1);
+      if (!line.counts.some((entry) => entry.size === size))
+        this.#fault(
+          `${here}.entries.${place}.size`,
+          `the line has no pieces of size "${size}"`,
+          size,
+          `one of: ${line.counts.map((entry) => entry.size).join(', ')}`,
+        );
+    });
+    for (const { size, count } of line.counts) {
+      const have = named.get(size) ?? 0;
+      if (have !== count)
+        this.#fault(
+          `${here}.entries`,
+          `there are ${have} names for ${count} pieces of size "${size}"`,
+          have,
+          `${count} names of size "${size}", one for each piece`,
+        );
+    }
+  }
+
+  #fault(at: string, message: string, value: unknown, allowed: string): void {
+    this.#faults.push({ at, message, value, allowed });
+  }
+}
