@@ -70,8 +70,9 @@ export function leastRunWork(feed: Feed, step: WorkStep, hours: OpenHours): numb
   return Math.ceil(least - ROUNDING_S);
 }
 
-/** How many batches of the feed must be ready before batch k (from 0) of `step` starts. */
+/** How many batches of the feed must be ready before batch k (from 0) of `step` starts; for the last one, all. */
 function neededBatches(feed: Feed, step: WorkStep, k: number): number {
+  if (k === step.batches - 1) return feed.batches;
   const needed =
     feed.batchPieces !== undefined && step.batchPieces !== undefined
       ? Math.ceil(((k + 1) * step.batchPieces) / feed.batchPieces - ROUNDING_S)

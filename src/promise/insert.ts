@@ -58,17 +58,18 @@ export function insertAround(
   fixed: readonly Booking[],
 ): Insertion | Refusal {
   const reasons = neverFits(plan.shop, job);
-  if (reasons.length > 0) return { kind: 'refused', job: job.id, reasons };
+  if (reasons.length > 0) return { kind: 'refused', job: job.id, reasons, certain: true };
   const single = job.chains.length === 1 && fixed.length === 0;
   const found = single ? bestOfUnits(plan, job, notBefore) : byRule(plan, job, notBefore, fixed);
-  if ('refused' in found) return { kind: 'refused', job: job.id, reasons: [found.refused] };
+  const certain = single && found.allTried && isProvable(plan, job);
+  if ('refused' in found) return { kind: 'refused', job: job.id, reasons: [found.refused], certain };
   return {
     kind: 'placed',
     job: job.id,
     bookings: found.bookings,
     steps: found.steps,
     endsAt: found.endsAt,
-    earliest: single && found.allTried && isProvable(plan, job),
+    earliest: certain,
   };
 }
 
@@ -98,7 +99,7 @@ interface Found {
   readonly allTried: boolean;
 }
 
-type Outcome = Found | { readonly refused: PlanReason };
+type Outcome = Found | { readonly refused: PlanReason; readonly allTried: boolean };
 
 /** What is known while steps are being placed. */
 interface State {
@@ -161,7 +162,7 @@ function bestOfUnits(
   };
   go(0, { plan, bookings: [], steps: [] }, startFeeds(notBefore, []));
   if (best) return { ...(best as Found), allTried };
-  return { refused: planFull(plan, stuck) };
+  return { refused: planFull(plan, stuck), allTried };
 }
 
 /** A job of several chains, or one partly fixed: by the dispatch rule. */
@@ -231,8 +232,8 @@ function byRule(
       continue;
     }
     const placing = placingsOf(now, step, input, notBefore)[0];
-    if (!placing) return { refused: planFull(plan, step) };
-    if (placing.end > giveUpAfter) return { refused: planFull(plan, step) };
+    if (!placing) return { refused: planFull(plan, step), allTried: false };
+    if (placing.end > giveUpAfter) return { refused: planFull(plan, step), allTried: false };
     const booking = bookingOf(now, job, next, index, step, placing);
     bookings.push(booking);
     steps.push(placedOf(booking, placing.readyAt));
@@ -378,8 +379,8 @@ function bookingOf(
     end: placing.end,
     setUpS: placing.setUpS,
     runS: placing.runS,
-    setUpCrewShare: step.setUpCrewShare,
-    crewShare: step.crewShare,
+    setUpCrewShare: step.setUpS > 0 ? step.setUpCrewShare : 0,
+    crewShare: runSecondsOf(step) > 0 ? step.crewShare : 0,
     likeKey: step.like?.key ?? null,
     joined: placing.joined,
   };

@@ -1,4 +1,3 @@
-import type { Unit } from './compile-shop.ts';
 import { type Feed, leastRunWork, runSecondsOf } from './hand-over.ts';
 import type { OpenHours } from './open-hours.ts';
 import { crewParts, type Plan } from './plan.ts';
@@ -38,11 +37,11 @@ export function placeOnUnit(
 ): Placing | null {
   const unit = plan.shop.units[unitIndex]!;
   const track = plan.tracks[unitIndex]!;
-  const setUpParts = crewParts(step.setUpCrewShare);
-  const runParts = crewParts(step.crewShare);
   const runS = runSecondsOf(step);
   const fullSetUpS = Math.ceil(step.setUpS);
-  const hours = hoursFor(unit, setUpParts * fullSetUpS + runParts * runS > 0);
+  const setUpParts = fullSetUpS > 0 ? crewParts(step.setUpCrewShare) : 0;
+  const runParts = runS > 0 ? crewParts(step.crewShare) : 0;
+  const hours = setUpParts > 0 || runParts > 0 ? unit.crewedHours : unit.hours;
   const sharedSetUpS = step.like ? Math.min(fullSetUpS, Math.ceil(step.like.sharedSetUpS)) : fullSetUpS;
 
   let firstWork = hours.workAt(notBefore);
@@ -111,11 +110,6 @@ export function placeOnUnit(
     if (gap.to === Number.POSITIVE_INFINITY) return null;
     gap = track.nextGap(gap, hours, needS);
   }
-}
-
-/** The hours a step works in on a unit. */
-export function hoursFor(unit: Unit, needsCrew: boolean): OpenHours {
-  return needsCrew ? unit.crewedHours : unit.hours;
 }
 
 /**

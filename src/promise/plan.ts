@@ -19,9 +19,7 @@ export function crewParts(share: number): number {
 
 /** The hours in which a booking's work is done: those of its unit, within those of the crew when it needs people. */
 export function hoursOfBooking(unit: Unit, booking: Booking): OpenHours {
-  const needsCrew =
-    (booking.setUpS > 0 && crewParts(booking.setUpCrewShare) > 0) ||
-    (booking.runS > 0 && crewParts(booking.crewShare) > 0);
+  const needsCrew = crewParts(booking.setUpCrewShare) > 0 || crewParts(booking.crewShare) > 0;
   return needsCrew ? unit.crewedHours : unit.hours;
 }
 

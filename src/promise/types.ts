@@ -171,6 +171,7 @@ export interface Booking {
   /** set-up and run in open seconds. */
   readonly setUpS: number;
   readonly runS: number;
+  /** people needed; 0 where the step has no set-up, or no run. Where both are 0 the hours of the crew do not matter. */
   readonly setUpCrewShare: number;
   readonly crewShare: number;
   readonly likeKey: string | null;
@@ -222,6 +223,8 @@ export interface Refusal {
   readonly kind: 'refused';
   readonly job: string;
   readonly reasons: readonly PlanReason[];
+  /** true: no placing at all exists; false: none by the dispatch rule (see `Insertion.earliest`). */
+  readonly certain: boolean;
 }
 
 /** Thrown when an input is not what its type promises; the message names value, place and allowed range. */
