@@ -1,0 +1,23 @@
+// What a shop's own page would do: pass the visitor's language on, and the order a status address names.
+const query = new URLSearchParams(location.search);
+const language = query.get('lang');
+const slip = document.querySelector('platen-order');
+
+if (language) {
+  document.documentElement.lang = language;
+  document.documentElement.dir = language.startsWith('ar') ? 'rtl' : 'ltr';
+}
+for (const link of document.querySelectorAll('nav a')) {
+  if (link.getAttribute('hreflang') === document.documentElement.lang)
+    link.setAttribute('aria-current', 'true');
+}
+if (slip) {
+  if (language) slip.lang = language;
+  const theme = query.get('theme');
+  if (theme) slip.theme = theme;
+  const number = query.get('number');
+  if (number) {
+    slip.orderNumber = number;
+    slip.orderKey = query.get('key') ?? '';
+  }
+}
