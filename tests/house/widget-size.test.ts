@@ -1,0 +1,64 @@
+import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { brotliCompressSync } from 'node:zlib';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { measureWidget } from '../tools/widget-size.ts';
+
+const noise = (letters: number, seed: number) =>
+  Array.from({ length: letters }, (_, at) => ((at * 7919 + seed) % 9973).toString(36)).join(';');
+
+const files: Record<string, string> = {
+  'platen-order.js': noise(10, 1),
+  'platen-order.class.js': noise(11, 2),
+  'chunks/element.js': noise(200, 3),
+  'chunks/shared.js': noise(90, 4),
+  'chunks/stage.js': noise(300, 5),
+  'workers/facts.js': noise(50, 6),
+  'chunks/element.js.map': noise(5000, 7),
+};
+
+const manifest = {
+  'widget/index.ts': { file: 'platen-order.js', imports: ['_element.js'] },
+  'widget/element.ts': { file: 'platen-order.class.js', imports: ['_element.js'] },
+  '_element.js': {
+    file: 'chunks/element.js',
+    imports: ['_shared.js'],
+    dynamicImports: ['widget/stage/index.ts'],
+  },
+  '_shared.js': { file: 'chunks/shared.js', imports: ['_element.js'] },
+  'widget/stage/index.ts': { file: 'chunks/stage.js', imports: ['_shared.js'] },
+};
+
+const packed = (...names: string[]) =>
+  names.reduce((sum, name) => sum + brotliCompressSync(files[name] ?? '').byteLength, 0);
+
+describe('the size of a built widget', () => {
+  let dir: string;
+
+  beforeEach(async () => {
+    dir = await mkdtemp(join(tmpdir(), 'platen-size-'));
+    for (const [name, text] of Object.entries(files)) {
+      await mkdir(dirname(join(dir, name)), { recursive: true });
+      await writeFile(join(dir, name), text);
+    }
+    await writeFile(join(dir, 'manifest.json'), JSON.stringify(manifest));
+  });
+
+  afterEach(() => rm(dir, { recursive: true, force: true }));
+
+  it('counts what the entry imports statically as its first load, and all else but maps as the whole', async () => {
+    const first = packed('platen-order.js', 'chunks/element.js', 'chunks/shared.js');
+    expect(await measureWidget(dir)).toEqual({
+      firstLoadBytes: first,
+      wholeBytes: first + packed('chunks/stage.js', 'workers/facts.js'),
+    });
+  });
+
+  it('is an error, not zero, when something is missing', async () => {
+    await rm(join(dir, 'chunks/shared.js'));
+    await expect(measureWidget(dir)).rejects.toThrow('chunks/shared.js');
+    await rm(join(dir, 'manifest.json'));
+    await expect(measureWidget(dir)).rejects.toThrow('npm run build:widget');
+  });
+});
