@@ -38,9 +38,4 @@ export const LocalText = z.union([
 ]);
 export type LocalText = string | { readonly [language: string]: string };
 
-/** The text in the wanted language, its primary language, English, or whatever there is. */
-export function pickText(text: LocalText, language: string): string {
-  if (typeof text === 'string') return text;
-  const primary = language.split('-')[0] ?? language;
-  return text[language] ?? text[primary] ?? text.en ?? Object.values(text)[0] ?? '';
-}
+export { pickText } from './pick-text.ts';
