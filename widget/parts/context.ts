@@ -1,0 +1,59 @@
+import type { PublicCatalog } from '../../src/catalog/public-view.ts';
+import type { Alternative, Finding, QuotedLine, Reason } from '../../src/contract/index.ts';
+import type { ArtworkShelf } from '../controllers/artwork-shelf.ts';
+import type { Draft, DraftLine, DraftPlacement } from '../controllers/draft.ts';
+import type { QuoteView } from '../controllers/quote-controller.ts';
+import type { Units } from '../format/index.ts';
+import type { Say, Values } from '../locales/say.ts';
+
+export type PublicBlank = PublicCatalog['blanks'][number];
+
+/** Words of the chosen language: of the interface, and sentences of codes. */
+export type Words = {
+  /** a word or sentence of the interface. */
+  ui(key: string, values?: Values): string;
+  reason(reason: Reason): string;
+  finding(finding: Finding): string;
+  remedy(kind: string): string;
+  charge(code: string, values: Values): string;
+  problem(code: string): string;
+  state(state: string): string;
+  note(code: string, values: Values): string;
+};
+
+/** What every part of the slip may read, and what it may ask for. Parts are functions; the element holds the state. */
+export type SlipContext = {
+  readonly catalog: PublicCatalog;
+  readonly words: Words;
+  readonly say: Say;
+  readonly units: Units;
+  readonly draft: Draft;
+  readonly quote: QuoteView;
+  readonly shelf: ArtworkShelf;
+  readonly activeLine: string;
+  readonly activeFace: string | null;
+  readonly selected: string | null;
+  readonly disabled: boolean;
+  readonly language: string;
+
+  text(text: unknown): string;
+  blankOf(line: DraftLine): PublicBlank | undefined;
+  quotedLine(id: string): QuotedLine | undefined;
+  alternatives(line: string): readonly Alternative[];
+  /** changes the draft; changes with the same group become one undo step. */
+  change(change: (draft: Draft) => Draft, group?: string): void;
+  changeLine(id: string, change: (line: DraftLine) => DraftLine, group?: string): void;
+  changePlacement(
+    line: string,
+    id: string,
+    change: (placement: DraftPlacement) => DraftPlacement | null,
+    group?: string,
+  ): void;
+  activate(line: string, face?: string | null, placement?: string | null): void;
+  takeFiles(line: string, files: Iterable<File>): void;
+  placeKnown(line: string, artwork: string): void;
+  duplicate(line: string, placement: string, face: string): void;
+  duplicateLine(line: string): void;
+  isOpen(key: string): boolean;
+  toggle(key: string, open?: boolean): void;
+};

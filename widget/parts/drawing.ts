@@ -1,0 +1,79 @@
+import { html, nothing, type TemplateResult } from 'lit';
+import type { DraftLine } from '../controllers/draft.ts';
+import type { StageHost } from '../controllers/stage-host.ts';
+import type { Messages } from '../locales/en.ts';
+import type { StagePlacement } from '../stage/stage-types.ts';
+import type { PublicBlank, SlipContext } from './context.ts';
+
+const NO_RASTER = { widthPx: 1, heightPx: 1 } as const;
+
+/** The drawing's side: the active line's blank, true to scale, and its other views. */
+export function drawingPart(ctx: SlipContext, host: StageHost, messages: Messages['stage']): TemplateResult {
+  const { ui } = ctx.words;
+  const line = ctx.draft.lines.find((entry) => entry.id === ctx.activeLine) ?? ctx.draft.lines[0];
+  const blank = (line && ctx.blankOf(line)) ?? ctx.catalog.blanks[0];
+  const { stage } = host;
+  if (!line || !blank) return html`<div class="drawing" part="drawing"></div>`;
+  const face = blank.faces.find((entry) => entry.id === ctx.activeFace) ?? blank.faces[0];
+  const view = blank.views.find((entry) => entry.id === face?.onView.view) ?? blank.views[0];
+  if (stage && view) {
+    stage.view = view;
+    stage.faces = blank.faces;
+    stage.face = face?.id ?? '';
+    stage.sizes = sizesOf(line);
+    stage.clothHex =
+      blank.colors.find((color) => color.id === line.color)?.hex ?? blank.colors[0]?.hex ?? '#ffffff';
+    stage.readonly = ctx.disabled || !line.blank;
+    stage.selected = ctx.selected;
+    stage.say = ctx.say;
+    stage.words = messages;
+    stage.placements = placementsOf(ctx, line, blank);
+  }
+  return html`<div class="drawing" part="drawing">
+    ${stage ?? html`<div class="stage-room" aria-hidden="true"></div>`}
+    ${
+      blank.faces.length > 1
+        ? html`<fieldset class="views"><legend class="sr">${ui('face')}</legend>
+            ${blank.faces.map(
+              (
+                entry,
+              ) => html`<label class="view"><input type="radio" name="face" .checked=${entry.id === face?.id}
+                @change=${() => ctx.activate(line.id, entry.id, null)} /><span>${ctx.text(entry.name)}</span></label>`,
+            )}</fieldset>`
+        : nothing
+    }
+  </div>`;
+}
+
+/** One array per state of the slip, so that the stage only redraws for a change. */
+const known = new WeakMap<DraftLine, { key: string; placements: readonly StagePlacement[] }>();
+
+function sizesOf(line: DraftLine): readonly string[] {
+  return line.counts.map((entry) => entry.size);
+}
+
+function placementsOf(ctx: SlipContext, line: DraftLine, blank: PublicBlank): readonly StagePlacement[] {
+  const placements: StagePlacement[] = line.placements
+    .filter((placement) => blank.faces.some((face) => face.id === placement.face))
+    .map((placement) => {
+      const item = ctx.shelf.item(placement.artwork);
+      const facts = ctx.shelf.factsOf(placement.artwork, placement.remedies);
+      return {
+        id: placement.id,
+        face: placement.face,
+        name: item?.name || ctx.words.ui('artwork'),
+        source: ctx.shelf.previewOf(placement.artwork, placement.remedies),
+        raster: facts ? { widthPx: facts.widthPx, heightPx: facts.heightPx } : NO_RASTER,
+        inkBox: facts?.inkBox ?? null,
+        xMm: placement.xMm,
+        yMm: placement.yMm,
+        widthMm: placement.widthMm,
+        angleDeg: placement.angleDeg,
+      };
+    });
+  const key = JSON.stringify(placements);
+  const before = known.get(line);
+  if (before?.key === key) return before.placements;
+  known.set(line, { key, placements });
+  return placements;
+}

@@ -1,0 +1,93 @@
+import { html, nothing, type TemplateResult } from 'lit';
+import type { Finding, Remedy } from '../../src/contract/index.ts';
+import type { DraftLine, DraftPlacement } from '../controllers/draft.ts';
+import type { SlipContext } from './context.ts';
+
+const alike = (a: readonly Remedy[], b: readonly Remedy[]): boolean =>
+  JSON.stringify(a) === JSON.stringify(b);
+
+/** What the check of the artwork noticed, beside the artwork, with mends to try before and after. */
+export function findingsOf(
+  ctx: SlipContext,
+  line: DraftLine,
+  placement: DraftPlacement,
+): TemplateResult | typeof nothing {
+  const findings = findingsFor(ctx, line.id, placement.id).filter(
+    (finding) => finding.code !== 'source-note',
+  );
+  if (findings.length === 0 && placement.remedies.length === 0) return nothing;
+  const { ui, remedy } = ctx.words;
+  const hex = ctx.blankOf(line)?.colors.find((color) => color.id === line.color)?.hex ?? '#ffffff';
+  return html`${
+    placement.remedies.length > 0
+      ? html`<p class="note">${ui('mended')}:
+          ${placement.remedies.map(
+            (applied, index) => html`${remedy(applied.kind)}
+              <button class="plain" type="button" ?disabled=${ctx.disabled} aria-label=${`${ui('take-back')}: ${remedy(applied.kind)}`}
+                @click=${() =>
+                  ctx.changePlacement(line.id, placement.id, (old) => ({
+                    ...old,
+                    remedies: old.remedies.filter((_, at) => at !== index),
+                  }))}>${ui('take-back')}</button>`,
+          )}</p>`
+      : nothing
+  }
+  ${findings.map((finding) => findingPart(ctx, line, placement, finding, hex))}`;
+}
+
+/** The findings the freshest answer carries for a placement. */
+export function findingsFor(ctx: SlipContext, line: string, placement: string): readonly Finding[] {
+  const { answer } = ctx.quote;
+  if (!answer) return [];
+  if (answer.kind === 'refusal')
+    return (
+      answer.findings.find((entry) => entry.line === line && entry.placement === placement)?.findings ?? []
+    );
+  return (
+    answer.lines.find((entry) => entry.id === line)?.placements.find((entry) => entry.id === placement)
+      ?.findings ?? []
+  );
+}
+
+function findingPart(
+  ctx: SlipContext,
+  line: DraftLine,
+  placement: DraftPlacement,
+  finding: Finding,
+  hex: string,
+): TemplateResult {
+  const { ui, remedy } = ctx.words;
+  return html`<div class="finding ${finding.worst}" part="finding">
+    <strong>${ui(`severity-${finding.worst}`)}</strong> ${ctx.words.finding(finding)}
+    ${finding.remedies.map((offer, index) => {
+      const mended = [...placement.remedies, offer];
+      const key = `mend ${line.id} ${placement.id} ${finding.code} ${index}`;
+      const open = ctx.isOpen(key);
+      if (placement.remedies.some((applied) => alike([applied], [offer]))) return nothing;
+      return html`<div>
+        <button class="plain" type="button" aria-expanded=${open ? 'true' : 'false'} ?disabled=${ctx.disabled}
+          @click=${() => ctx.toggle(key)}>${remedy(offer.kind)}</button>
+        ${
+          open
+            ? html`<div class="beforeafter">
+                ${picture(ui('before'), ctx.shelf.previewOf(placement.artwork, placement.remedies), hex)}
+                ${picture(ui('after'), ctx.shelf.previewOf(placement.artwork, mended), hex)}
+              </div>
+              <button class="box" type="button" @click=${() => {
+                ctx.toggle(key, false);
+                ctx.changePlacement(line.id, placement.id, (old) => ({ ...old, remedies: mended }));
+              }}>${ui('apply')}</button>`
+            : nothing
+        }
+      </div>`;
+    })}
+  </div>`;
+}
+
+/** A picture on a swatch of the cloth; an SVG rectangle carries the color, so that no style attribute is needed. */
+function picture(title: string, address: string | null, hex: string): TemplateResult {
+  return html`<figure><svg class="swab" viewBox="0 0 120 90" role="img" aria-label=${title}>
+    <rect width="120" height="90" fill=${hex}></rect>
+    <image x="6" y="6" width="108" height="78" href=${address ?? ''}></image></svg>
+    <figcaption>${title}</figcaption></figure>`;
+}
