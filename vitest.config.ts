@@ -1,5 +1,8 @@
 import { defineConfig } from 'vitest/config';
 
+/** What any test may ask for; each is started by the first that does. */
+const shared = ['tests/tools/postgres.setup.ts', 'tests/tools/build.setup.ts'];
+
 /** Two projects: `core` runs in Node alone; `browser` drives a real Chromium from Node and needs the built widget. */
 export default defineConfig({
   test: {
@@ -11,7 +14,7 @@ export default defineConfig({
           name: 'core',
           environment: 'node',
           include: ['tests/{src,reference,api,faults,house,bench,demo}/**/*.test.ts'],
-          globalSetup: ['tests/tools/postgres.setup.ts'],
+          globalSetup: shared,
           testTimeout: 30_000,
           hookTimeout: 60_000,
           sequence: { groupOrder: 0 },
@@ -22,7 +25,7 @@ export default defineConfig({
           name: 'browser',
           environment: 'node',
           include: ['tests/{widget,e2e}/**/*.test.ts'],
-          globalSetup: ['tests/tools/postgres.setup.ts', 'tests/tools/browser.setup.ts'],
+          globalSetup: [...shared, 'tests/tools/browser.setup.ts'],
           testTimeout: 90_000,
           hookTimeout: 120_000,
           // Pages are timed by what a customer would wait; two Chromiums on two cores would blur that.

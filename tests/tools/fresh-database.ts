@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import pg from 'pg';
 import { inject } from 'vitest';
+import { ask } from './broker.ts';
 
 /** An empty PostgreSQL database of a test's own. */
 export type FreshDatabase = { readonly url: string; drop(): Promise<void> };
@@ -11,15 +12,13 @@ export type FreshDatabase = { readonly url: string; drop(): Promise<void> };
  * @throws Error with the server's words when PostgreSQL cannot be had; a test must then fail, not skip
  */
 export async function freshDatabase(): Promise<FreshDatabase> {
-  const answer = await fetch(inject('postgresBroker'));
-  const text = await answer.text();
-  if (!answer.ok) throw new Error(`no PostgreSQL for tests: ${text}`);
+  const server = await ask(inject('postgresBroker'));
   const name = `platen_test_${randomBytes(8).toString('hex')}`;
-  const url = new URL(text);
+  const url = new URL(server);
   url.pathname = `/${name}`;
-  await asAdmin(text, `create database ${name}`);
+  await asAdmin(server, `create database ${name}`);
   // Connections that a test left open must not keep its database alive.
-  return { url: url.href, drop: () => asAdmin(text, `drop database if exists ${name} with (force)`) };
+  return { url: url.href, drop: () => asAdmin(server, `drop database if exists ${name} with (force)`) };
 }
 
 async function asAdmin(url: string, statement: string): Promise<void> {
