@@ -17,6 +17,9 @@ const Share = z.number().min(0).max(1);
 export const MeasuredWidth = z.strictObject({ px: z.number().positive(), box: PixelBox });
 export type MeasuredWidth = z.infer<typeof MeasuredWidth>;
 
+/** A disc of solid ink: its width and center in pixels. */
+const SolidDisc = z.strictObject({ diameterPx: z.number().nonnegative(), xPx: z.number(), yPx: z.number() });
+
 /**
  * One group of like colors in the ink of an artwork. All `*Sum` members are sums over the pixels of the group,
  * exact at full resolution, in units of whole pixels (a pixel of alpha 0.5 adds 0.5 to `alphaSum`).
@@ -63,11 +66,17 @@ export const ArtworkFacts = z.strictObject({
   /** thin gaps between ink, thinnest first, at most 24. */
   thinGaps: z.array(MeasuredWidth).max(24),
   /** the biggest disc that fits in solid ink. */
-  largestSolid: z
-    .strictObject({ diameterPx: z.number().nonnegative(), xPx: z.number(), yPx: z.number() })
-    .nullable(),
+  largestSolid: SolidDisc.nullable(),
   /** a flat, opaque background around the motif, with its color and share of all pixels. */
-  background: z.strictObject({ hex: Hex, share: Share, motifBox: PixelBox }).nullable(),
+  background: z
+    .strictObject({
+      hex: Hex,
+      share: Share,
+      motifBox: PixelBox,
+      /** the biggest disc that fits in the motif alone. */
+      motifSolid: SolidDisc.nullable(),
+    })
+    .nullable(),
   /** a rim of light pixels around darker ink, as left by cutting out on white. */
   lightRim: z.strictObject({ share: Share, hex: Hex, box: PixelBox }).nullable(),
   /** share of the ink that no process ink can reach, with the colors concerned, most ink first. */

@@ -1,0 +1,80 @@
+import { ciede2000 } from './ciede2000.ts';
+import { GAMUT_SIDE, GAMUT_TABLE } from './gamut-table.ts';
+import { type Lab, labOfRgb } from './lab.ts';
+
+/**
+ * A color further than this (CIEDE2000) from the nearest one process inks print counts as out of gamut. About twice
+ * what a practiced eye sees side by side, and above the table's own error inside the gamut (under 1).
+ */
+export const OUT_OF_GAMUT_DELTA_E = 2;
+
+let decoded: Uint8Array | null = null;
+
+/**
+ * Writes the sRGB color that process inks print for an sRGB color (bytes) into `into[at..at+2]`, rounded to bytes:
+ * straight between the lattice points of the table. Colors the inks reach come back unchanged, but for rounding.
+ */
+export function printedInto(red: number, green: number, blue: number, into: Uint8Array, at: number): void {
+  decoded ??= bytesOfBase64(GAMUT_TABLE);
+  const table = decoded;
+  const last = GAMUT_SIDE - 1;
+  const r = (red * last) / 255;
+  const g = (green * last) / 255;
+  const b = (blue * last) / 255;
+  const r0 = r >= last ? last - 1 : r | 0;
+  const g0 = g >= last ? last - 1 : g | 0;
+  const b0 = b >= last ? last - 1 : b | 0;
+  const fr = r - r0;
+  const fg = g - g0;
+  const fb = b - b0;
+  const sideB = 3;
+  const sideG = 3 * GAMUT_SIDE;
+  const sideR = 3 * GAMUT_SIDE * GAMUT_SIDE;
+  for (let channel = 0; channel < 3; channel++) {
+    const corner = r0 * sideR + g0 * sideG + b0 * sideB + channel;
+    const c00 = table[corner]! * (1 - fb) + table[corner + sideB]! * fb;
+    const c01 = table[corner + sideG]! * (1 - fb) + table[corner + sideG + sideB]! * fb;
+    const c10 = table[corner + sideR]! * (1 - fb) + table[corner + sideR + sideB]! * fb;
+    const c11 = table[corner + sideR + sideG]! * (1 - fb) + table[corner + sideR + sideG + sideB]! * fb;
+    into[at + channel] = (c00 * (1 - fg) + c01 * fg) * (1 - fr) + (c10 * (1 - fg) + c11 * fg) * fr + 0.5;
+  }
+}
+
+/** What process inks print for a color, and how far (CIEDE2000) that is from it. */
+export type Printed = {
+  readonly red: number;
+  readonly green: number;
+  readonly blue: number;
+  readonly deltaE: number;
+  readonly inGamut: boolean;
+};
+
+/** What process inks print for an sRGB color in bytes. */
+export function printedColor(red: number, green: number, blue: number): Printed {
+  const into = new Uint8Array(3);
+  printedInto(red, green, blue, into, 0);
+  const printed: Lab = labOfRgb([into[0]!, into[1]!, into[2]!]);
+  const deltaE = ciede2000(labOfRgb([red, green, blue]), printed);
+  return { red: into[0]!, green: into[1]!, blue: into[2]!, deltaE, inGamut: deltaE <= OUT_OF_GAMUT_DELTA_E };
+}
+
+const DIGITS = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/';
+
+/** Written out because neither Buffer nor atob may be counted on here. */
+function bytesOfBase64(text: string): Uint8Array {
+  const values = new Uint8Array(128);
+  for (let digit = 0; digit < DIGITS.length; digit++) values[DIGITS.charCodeAt(digit)] = digit;
+  const padding = text.endsWith('==') ? 2 : text.endsWith('=') ? 1 : 0;
+  const bytes = new Uint8Array((text.length / 4) * 3 - padding);
+  for (let from = 0, to = 0; from < text.length; from += 4, to += 3) {
+    const group =
+      (values[text.charCodeAt(from)]! << 18) |
+      (values[text.charCodeAt(from + 1)]! << 12) |
+      (values[text.charCodeAt(from + 2) & 127]! << 6) |
+      values[text.charCodeAt(from + 3) & 127]!;
+    bytes[to] = group >>> 16;
+    if (to + 1 < bytes.length) bytes[to + 1] = (group >>> 8) & 255;
+    if (to + 2 < bytes.length) bytes[to + 2] = group & 255;
+  }
+  return bytes;
+}

@@ -1,0 +1,105 @@
+import type { ArtworkFacts } from '../contract/facts.ts';
+import { findBackground } from './measure/background.ts';
+import { takeCensus } from './measure/census.ts';
+import { countInkColors } from './measure/color-count.ts';
+import { groupColors } from './measure/color-groups.ts';
+import { distancesUp } from './measure/column-runs.ts';
+import { type Disc, largestDisc } from './measure/largest-disc.ts';
+import { findLightRim } from './measure/light-rim.ts';
+import { findOutOfGamut } from './measure/out-of-gamut.ts';
+import { alphaPlane, type InkPlane } from './measure/plane.ts';
+import { countDeepSoft } from './measure/soft-alpha.ts';
+import { findStrokes, type Strokes } from './measure/strokes.ts';
+import { assertRaster, type Raster } from './raster.ts';
+
+/** Version of the measuring code; raised whenever an answer may differ. */
+export const FACTS_VERSION = 1;
+
+/**
+ * Measures what is true of a picture whatever it is printed on and at whatever size. Every pixel is looked at, at full
+ * resolution; the color of clear pixels never matters.
+ *
+ * Takes, beside the raster, 2 bytes for each pixel of the ink box (3 where there is a background box, 4 when that box
+ * and clear pixels come together) and about 2 MB of tables.
+ *
+ * @throws RangeError when the raster's bytes do not fit its width and height.
+ */
+export function measureArtwork(raster: Raster): ArtworkFacts {
+  assertRaster(raster);
+  const { width, height } = raster;
+  const census = takeCensus(raster);
+  const pixels = width * height;
+  const facts = {
+    version: FACTS_VERSION,
+    widthPx: width,
+    heightPx: height,
+    inkBox: census.inkBox,
+    opaqueShare: census.opaque / pixels,
+    softShare: census.soft / pixels,
+    clearShare: census.clear / pixels,
+  };
+  const { inkBox } = census;
+  if (inkBox === null)
+    return {
+      ...facts,
+      deepSoftShare: 0,
+      deepSoftBox: null,
+      colors: [],
+      inkColorCount: 0,
+      thinLines: [],
+      thinGaps: [],
+      largestSolid: null,
+      background: null,
+      lightRim: null,
+      outOfGamut: { share: 0, colors: [], box: null },
+    };
+
+  const grouping = groupColors(census.bins);
+  const deepSoft =
+    census.soft === 0 ? { count: 0, box: null } : countDeepSoft(raster, inkBox, census.softRows);
+  const background = findBackground(raster, inkBox);
+  const whole = measureShape(alphaPlane(raster, inkBox));
+  const motif = background === null ? null : measureShape(background.motif);
+  const strokes = motif === null ? whole : shifted(motif, inkBox.left, inkBox.top);
+
+  return {
+    ...facts,
+    deepSoftShare: deepSoft.count / (census.opaque + census.soft),
+    deepSoftBox: deepSoft.box,
+    colors: grouping.groups,
+    inkColorCount: countInkColors(raster, inkBox),
+    thinLines: strokes.lines,
+    thinGaps: strokes.gaps,
+    largestSolid: whole.solid,
+    background:
+      background === null
+        ? null
+        : {
+            hex: background.hex,
+            share: background.pixels / pixels,
+            motifBox: background.motifBox,
+            motifSolid: motif === null ? null : shifted(motif, inkBox.left, inkBox.top).solid,
+          },
+    lightRim: background === null ? findLightRim(raster, inkBox) : null,
+    outOfGamut: findOutOfGamut(raster, inkBox, grouping),
+  };
+}
+
+type Shape = Strokes & { readonly solid: Disc | null };
+
+function measureShape(plane: InkPlane): Shape {
+  const columns = distancesUp(plane);
+  const { lines, gaps } = findStrokes(plane, columns);
+  return { lines, gaps, solid: largestDisc(plane, columns) };
+}
+
+function shifted(shape: Shape, dx: number, dy: number): Shape {
+  const move = (strokes: Shape['lines']): Shape['lines'] =>
+    strokes.map(({ px, box }) => ({ px, box: { ...box, left: box.left + dx, top: box.top + dy } }));
+  const { solid } = shape;
+  return {
+    lines: move(shape.lines),
+    gaps: move(shape.gaps),
+    solid: solid === null ? null : { ...solid, xPx: solid.xPx + dx, yPx: solid.yPx + dy },
+  };
+}

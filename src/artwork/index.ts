@@ -1,0 +1,22 @@
+/** The artwork core: what a picture will really do on a cloth, and how to mend it. Pure: bytes in, facts and bytes out. */
+export { ciede2000 } from './color/ciede2000.ts';
+export { OUT_OF_GAMUT_DELTA_E, type Printed, printedColor } from './color/gamut.ts';
+export { hexOfRgb, type Rgb, rgbOfHex } from './color/hex.ts';
+export { type Lab, labOfHex, labOfRgb, rgbOfLab, type White } from './color/lab.ts';
+export { combine, type Inks, separate, whiteFor } from './color/separation.ts';
+export {
+  type Channels,
+  type Coverage,
+  type CoverageOptions,
+  coverageOn,
+  SAME_AS_CLOTH_DELTA_E,
+  VANISHING_DELTA_E,
+  vanishingShare,
+} from './coverage.ts';
+export { FACTS_VERSION, measureArtwork } from './facts.ts';
+export { type FindingInput, findFindings } from './findings.ts';
+export type { ArtworkLimits } from './limits.ts';
+export { assertRaster, type Raster, rasterFault } from './raster.ts';
+export { applyRemedies, applyRemedy } from './remedies/apply.ts';
+export { inkBoxOf } from './remedies/trim.ts';
+export { dotScreen, type Screen } from './screen.ts';

@@ -1,0 +1,143 @@
+import type { PixelBox } from '../../contract/facts.ts';
+import { pixelWords, type Raster } from '../raster.ts';
+
+/** Bins a color may fall into: five bits of each channel. */
+export const BIN_COUNT = 32_768;
+
+/** The bin of a pixel word. */
+export function binOfWord(word: number): number {
+  return ((word >>> 3) & 0x1f) | ((word >>> 6) & 0x3e0) | ((word >>> 9) & 0x7c00);
+}
+
+/** The colors that fell into one bin: sums over its pixels, exact. */
+export type ColorBin = {
+  readonly bin: number;
+  /** sum of alpha, 0..255 a pixel. */
+  readonly alpha: number;
+  /** alpha-weighted mean of each channel, 0..255. */
+  readonly red: number;
+  readonly green: number;
+  readonly blue: number;
+};
+
+/** What one look at every pixel tells. */
+export type Census = {
+  readonly opaque: number;
+  readonly soft: number;
+  readonly clear: number;
+  readonly inkBox: PixelBox | null;
+  /** 1 for rows that hold soft pixels. */
+  readonly softRows: Uint8Array;
+  readonly bins: readonly ColorBin[];
+};
+
+/** Pixels that may be summed before the packed sums have to be emptied: 7 * 2^23 stays under 2^26. */
+const PACKED_MOST = 2 ** 23;
+const COUNT_UNIT = 2 ** 28;
+const RED_UNIT = 2 ** 27;
+
+/**
+ * Counts and sums every pixel once.
+ *
+ * Opaque pixels, nearly all of most pictures, add to two packed sums a bin: one holds their number and the low bits of
+ * blue, the other the low bits of red and green (a bin fixes the high bits). Doubles keep 53 bits, so nothing is lost
+ * as long as they are emptied every 2^23 pixels. Runs of one color are added at once.
+ */
+export function takeCensus(raster: Raster): Census {
+  const { width, height } = raster;
+  const words = pixelWords(raster);
+  const packed = new Float64Array(2 * BIN_COUNT);
+  const sums = new Float64Array(4 * BIN_COUNT);
+  const softRows = new Uint8Array(height);
+  let opaque = 0;
+  let soft = 0;
+  let packedCount = 0;
+  let top = -1;
+  let bottom = -1;
+  let left = width;
+  let right = -1;
+
+  for (let y = 0; y < height; y++) {
+    const start = y * width;
+    const end = start + width;
+    const inkedBefore = opaque + soft;
+    const softBefore = soft;
+    for (let at = start; at < end; ) {
+      const word = words[at]!;
+      const alpha = word >>> 24;
+      let next = at + 1;
+      while (next < end && words[next] === word) next++;
+      const count = next - at;
+      at = next;
+      if (alpha === 0) continue;
+      const bin = ((word >>> 3) & 0x1f) | ((word >>> 6) & 0x3e0) | ((word >>> 9) & 0x7c00);
+      if (alpha === 255) {
+        opaque += count;
+        packed[2 * bin]! += count * (COUNT_UNIT + ((word >>> 16) & 7));
+        packed[2 * bin + 1]! += count * ((word & 7) * RED_UNIT + ((word >>> 8) & 7));
+      } else {
+        soft += count;
+        const weight = alpha * count;
+        sums[4 * bin]! += weight;
+        sums[4 * bin + 1]! += weight * (word & 255);
+        sums[4 * bin + 2]! += weight * ((word >>> 8) & 255);
+        sums[4 * bin + 3]! += weight * ((word >>> 16) & 255);
+      }
+    }
+    packedCount += width;
+    if (packedCount + width > PACKED_MOST) {
+      emptyPacked(packed, sums);
+      packedCount = 0;
+    }
+    if (opaque + soft === inkedBefore) continue;
+    if (soft !== softBefore) softRows[y] = 1;
+    if (top < 0) top = y;
+    bottom = y;
+    for (let x = 0; x < left; x++) if (words[start + x]! >>> 24 !== 0) left = x;
+    for (let x = width - 1; x > right; x--) if (words[start + x]! >>> 24 !== 0) right = x;
+  }
+  emptyPacked(packed, sums);
+
+  return {
+    opaque,
+    soft,
+    clear: width * height - opaque - soft,
+    inkBox: top < 0 ? null : { left, top, width: right - left + 1, height: bottom - top + 1 },
+    softRows,
+    bins: binsOf(sums),
+  };
+}
+
+function emptyPacked(packed: Float64Array, sums: Float64Array): void {
+  for (let bin = 0; bin < BIN_COUNT; bin++) {
+    const first = packed[2 * bin]!;
+    if (first === 0) continue;
+    const count = Math.floor(first / COUNT_UNIT);
+    const blue = first - count * COUNT_UNIT;
+    const second = packed[2 * bin + 1]!;
+    const red = Math.floor(second / RED_UNIT);
+    const green = second - red * RED_UNIT;
+    packed[2 * bin] = 0;
+    packed[2 * bin + 1] = 0;
+    sums[4 * bin]! += 255 * count;
+    sums[4 * bin + 1]! += 255 * (red + count * ((bin & 31) << 3));
+    sums[4 * bin + 2]! += 255 * (green + count * (((bin >>> 5) & 31) << 3));
+    sums[4 * bin + 3]! += 255 * (blue + count * ((bin >>> 10) << 3));
+  }
+}
+
+function binsOf(sums: Float64Array): ColorBin[] {
+  const bins: ColorBin[] = [];
+  for (let bin = 0; bin < BIN_COUNT; bin++) {
+    const alpha = sums[4 * bin]!;
+    if (alpha === 0) continue;
+    bins.push({
+      bin,
+      alpha,
+      red: sums[4 * bin + 1]! / alpha,
+      green: sums[4 * bin + 2]! / alpha,
+      blue: sums[4 * bin + 3]! / alpha,
+    });
+  }
+  return bins;
+}

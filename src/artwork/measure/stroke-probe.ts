@@ -1,0 +1,213 @@
+import type { InkPlane } from './plane.ts';
+
+/** A straight or gently bent piece of a stroke (or of a gap): its mean width and where it runs, in pixel centers. */
+export type Stroke = {
+  readonly widthPx: number;
+  /** x, y of points along its middle, one after the other. */
+  readonly path: readonly number[];
+};
+
+const DIRECTIONS = 16;
+/** A stroke is at least this many times as long as wide. */
+const LEAST_ASPECT = 3;
+/** ... and at least this long, px. */
+const LEAST_LENGTH_PX = 6;
+/** Width may grow or shrink by this share along it; more is a wedge: a corner, a serif, the tip of a star. */
+const MOST_TAPER = 0.12;
+/** How far a stroke is followed each way from where it was found, in its widths and in px, the larger. */
+const FOLLOW_WIDTHS = 4;
+const FOLLOW_PX = 24;
+
+/**
+ * Judges whether a pixel on the medial axis of the ink (or, inverted, of the clear part) lies in a stroke: something of
+ * steady width, at least three times as long as wide. The width is the integral of the ink across it, so that the soft
+ * pixels of a smooth edge count for what they cover.
+ */
+export class StrokeProbe {
+  readonly #plane: InkPlane;
+  readonly #inverted: boolean;
+  /** value from which a sample is inside. */
+  readonly #threshold: number;
+  readonly #outside: number;
+
+  constructor(plane: InkPlane, inverted: boolean) {
+    this.#plane = plane;
+    this.#inverted = inverted;
+    this.#threshold = inverted ? 256 - plane.threshold : plane.threshold;
+    this.#outside = inverted ? 255 : 0;
+  }
+
+  /**
+   * @param x pixel of the raster; the same for `y`.
+   * @param radius distance from it to the nearest pixel of the other kind, px.
+   */
+  strokeAt(x: number, y: number, radius: number): Stroke | null {
+    const reach = 1.35 * radius + 2.5;
+    let shortest = Number.POSITIVE_INFINITY;
+    let normalX = 0;
+    let normalY = 0;
+    for (let direction = 0; direction < DIRECTIONS; direction++) {
+      const angle = (Math.PI * direction) / DIRECTIONS;
+      const ux = Math.cos(angle);
+      const uy = Math.sin(angle);
+      const length = this.#extent(x, y, ux, uy, radius, reach) + this.#extent(x, y, -ux, -uy, radius, reach);
+      if (length < shortest) {
+        shortest = length;
+        normalX = ux;
+        normalY = uy;
+      }
+    }
+    if (shortest === Number.POSITIVE_INFINITY) return null;
+    const first = this.#chord(x, y, normalX, normalY, radius, reach);
+    if (first === null) return null;
+    const forward = this.#follow(first, normalX, normalY, 1);
+    const backward = this.#follow(first, normalX, normalY, -1);
+    return judge(first, forward, backward);
+  }
+
+  #valueAt(x: number, y: number): number {
+    const { width, height, bytes, shift, offset } = this.#plane;
+    if (x < 0 || y < 0 || x >= width || y >= height) return this.#outside;
+    const value = bytes[((y * width + x) << shift) + offset]!;
+    return this.#inverted ? 255 - value : value;
+  }
+
+  #sample(x: number, y: number): number {
+    const left = Math.floor(x);
+    const top = Math.floor(y);
+    const fx = x - left;
+    const fy = y - top;
+    let value = this.#valueAt(left, top) * (1 - fx) * (1 - fy);
+    if (fx > 0) value += this.#valueAt(left + 1, top) * fx * (1 - fy);
+    if (fy > 0) value += this.#valueAt(left, top + 1) * (1 - fx) * fy;
+    if (fx > 0 && fy > 0) value += this.#valueAt(left + 1, top + 1) * fx * fy;
+    return value;
+  }
+
+  /** How far from (x, y) along (ux, uy) it stays inside; infinite beyond `reach`. */
+  #extent(x: number, y: number, ux: number, uy: number, radius: number, reach: number): number {
+    for (let r = Math.max(0, radius - 1.5); r <= reach; r += 0.5)
+      if (this.#sample(x + r * ux, y + r * uy) < this.#threshold) return r;
+    return Number.POSITIVE_INFINITY;
+  }
+
+  /** The chord through (x, y) along the normal; null when it does not end within reach on both sides. */
+  #chord(x: number, y: number, ux: number, uy: number, radius: number, reach: number): Chord | null {
+    const after = this.#extent(x, y, ux, uy, radius, reach);
+    const before = this.#extent(x, y, -ux, -uy, radius, reach);
+    if (after + before === Number.POSITIVE_INFINITY) return null;
+    const middle = (after - before) / 2;
+    const cx = x + middle * ux;
+    const cy = y + middle * uy;
+    const half = (after + before) / 2;
+    return { x: cx, y: cy, half, width: this.#width(cx, cy, ux, uy, half) };
+  }
+
+  /** Integral of the ink across, each sample as its share between full outside and full inside. */
+  #width(x: number, y: number, ux: number, uy: number, half: number): number {
+    const reach = half + 2;
+    const center = this.#sample(x, y);
+    const inside = this.#plane.full === null || half >= 2 ? Math.max(center, this.#threshold) : 255;
+    let sum = 0;
+    for (const sign of [-1, 1]) {
+      const outside = this.#inverted
+        ? Math.min(this.#threshold - 1, this.#sample(x + sign * reach * ux, y + sign * reach * uy))
+        : 0;
+      const scale = 1 / Math.max(1, inside - outside);
+      const core = Math.max(0, half - 2.5);
+      let before = (this.#sample(x + sign * core * ux, y + sign * core * uy) - outside) * scale;
+      sum += core;
+      for (let r = core + 0.25; r <= reach; r += 0.25) {
+        let share = (this.#sample(x + sign * r * ux, y + sign * r * uy) - outside) * scale;
+        if (share > 1) share = 1;
+        // Past the edge only the falling tail belongs to this stroke; what rises again is the next one.
+        if (share <= 0 || (r > half && share > before)) {
+          sum += 0.125 * Math.min(1, Math.max(0, before));
+          break;
+        }
+        sum += 0.125 * (share + Math.min(1, before));
+        before = share;
+      }
+    }
+    return sum;
+  }
+
+  #follow(start: Chord, normalX: number, normalY: number, sign: 1 | -1): Trace {
+    const path: number[] = [];
+    const widths: number[] = [];
+    const arcs: number[] = [];
+    let ux = normalX;
+    let uy = normalY;
+    let { x, y } = start;
+    let arc = 0;
+    const most = Math.max(FOLLOW_PX, FOLLOW_WIDTHS * start.width);
+    const step = Math.max(1.5, start.half / 2);
+    while (arc < most) {
+      const tx = -uy * sign;
+      const ty = ux * sign;
+      const px = x + step * tx;
+      const py = y + step * ty;
+      if (this.#sample(px, py) < this.#threshold) break;
+      const chord = this.#chord(px, py, ux, uy, 0, 1.6 * start.half + 3);
+      if (chord === null) break;
+      if (chord.width > 1.35 * start.width + 0.75 || chord.width < start.width / 1.35 - 0.75) break;
+      let dx = chord.x - x;
+      let dy = chord.y - y;
+      const length = Math.hypot(dx, dy);
+      if (length < 0.3 * step || length > 2.5 * step) break;
+      dx /= length;
+      dy /= length;
+      // Turn half way toward where the middle went: steady on pixel stairs, able to follow a bend.
+      let nx = ux + 0.5 * sign * dy;
+      let ny = uy - 0.5 * sign * dx;
+      const norm = Math.hypot(nx, ny);
+      nx /= norm;
+      ny /= norm;
+      const turned = ux * nx + uy * ny;
+      if (turned < 0.8) break;
+      ux = nx;
+      uy = ny;
+      x = chord.x;
+      y = chord.y;
+      arc += length;
+      path.push(x, y);
+      widths.push(chord.width * Math.abs(dx * -uy * sign + dy * ux * sign));
+      arcs.push(arc);
+    }
+    return { path, widths, arcs, length: arc };
+  }
+}
+
+type Chord = { readonly x: number; readonly y: number; readonly half: number; readonly width: number };
+type Trace = {
+  readonly path: readonly number[];
+  readonly widths: readonly number[];
+  readonly arcs: readonly number[];
+  readonly length: number;
+};
+
+function judge(first: Chord, forward: Trace, backward: Trace): Stroke | null {
+  const widths = [...backward.widths].reverse().concat(first.width, forward.widths);
+  const arcs = backward.arcs
+    .map((arc) => -arc)
+    .reverse()
+    .concat(0, forward.arcs);
+  const mean = widths.reduce((sum, width) => sum + width, 0) / widths.length;
+  // The ends of the path lie half a width short of the ends of the ink.
+  const length = forward.length + backward.length;
+  if (length < Math.max(LEAST_LENGTH_PX, LEAST_ASPECT * mean) - mean) return null;
+  if (widths.length < 4) return null;
+  const middle = arcs.reduce((sum, arc) => sum + arc, 0) / arcs.length;
+  let product = 0;
+  let squares = 0;
+  for (let index = 0; index < arcs.length; index++) {
+    product += (arcs[index]! - middle) * (widths[index]! - mean);
+    squares += (arcs[index]! - middle) ** 2;
+  }
+  if (squares === 0 || Math.abs(product / squares) > MOST_TAPER) return null;
+  const path: number[] = [];
+  for (let index = backward.path.length - 2; index >= 0; index -= 2)
+    path.push(backward.path[index]!, backward.path[index + 1]!);
+  path.push(first.x, first.y, ...forward.path);
+  return { widthPx: mean, path };
+}

@@ -1,0 +1,80 @@
+import type { MeasuredWidth } from '../../contract/facts.ts';
+import { UNBOUNDED } from './column-runs.ts';
+import { squaredDistanceAt } from './exact-distance.ts';
+import type { InkPlane } from './plane.ts';
+import { StrokeCollector } from './stroke-collector.ts';
+
+/** A stroke is thin below this share of the longer side of the ink box ... */
+const THIN_SHARE = 1 / 20;
+/** ... and never above this, px. */
+const THIN_MOST_PX = 400;
+
+export type Strokes = { readonly lines: MeasuredWidth[]; readonly gaps: MeasuredWidth[] };
+
+/**
+ * Finds thin strokes and thin gaps, and turns `columns` from distances upward into distances to the nearer end of each
+ * column run (still negative for clear pixels) on the way.
+ *
+ * Every stroke is crossed by horizontal or by vertical runs at most sqrt(2) times its width; their middles are where
+ * to look. There the exact Euclidean distance says how wide it can be at most.
+ *
+ * @param columns as `distancesUp` gives them for the plane; changed in place.
+ */
+export function findStrokes(plane: InkPlane, columns: Int16Array): Strokes {
+  const { width, height } = plane.box;
+  const mostPx = Math.min(THIN_MOST_PX, THIN_SHARE * Math.max(width, height));
+  const runMost = Math.ceil(Math.SQRT2 * mostPx) + 1;
+  const lines = new StrokeCollector(plane, false, mostPx);
+  const gaps = new StrokeCollector(plane, true, mostPx);
+  const below = new Int16Array(width).fill(-UNBOUNDED);
+  const middles = new Int32Array(width);
+  const runs = new Int32Array(width);
+
+  for (let y = height - 1; y >= 0; y--) {
+    const row = y * width;
+    let found = 0;
+    for (let x = 0; x < width; x++) {
+      const up = columns[row + x]!;
+      const under = below[x]!;
+      if (up > 0) {
+        const down = under > 0 ? (under < 32_767 ? under + 1 : under) : 1;
+        below[x] = down;
+        const surplus = up - down;
+        if ((surplus === 0 || surplus === 1) && up + down <= runMost) {
+          runs[found] = up + down - 1;
+          middles[found++] = x;
+        }
+        if (down < up) columns[row + x] = down;
+      } else {
+        const down = under < 0 ? (under > -32_767 ? under - 1 : under) : -1;
+        below[x] = down;
+        const surplus = down - up;
+        if ((surplus === 0 || surplus === 1) && -up - down <= runMost) {
+          runs[found] = -up - down - 1;
+          middles[found++] = x;
+        }
+        if (down > up) columns[row + x] = down;
+      }
+    }
+    for (let index = 0; index < found; index++) {
+      const x = middles[index]!;
+      const squared = squaredDistanceAt(columns, row, width, x);
+      if (columns[row + x]! > 0) lines.consider(x, y, runs[index]!, squared);
+      else gaps.consider(x, y, runs[index]!, squared);
+    }
+    for (let x = 0; x < width; ) {
+      const ink = columns[row + x]! > 0;
+      let end = x + 1;
+      while (end < width && columns[row + end]! > 0 === ink) end++;
+      const run = end - x;
+      if (run <= runMost) {
+        const middle = x + (run >>> 1);
+        if (ink) lines.consider(middle, y, run, squaredDistanceAt(columns, row, width, middle));
+        else if (x > 0 && end < width)
+          gaps.consider(middle, y, run, squaredDistanceAt(columns, row, width, middle));
+      }
+      x = end;
+    }
+  }
+  return { lines: lines.told(), gaps: gaps.told() };
+}

@@ -1,0 +1,17 @@
+import { rgbOfHex } from '../color/hex.ts';
+import type { Raster } from '../raster.ts';
+
+/** Gives all ink one color and leaves its alpha: for a mark of one color. Clear pixels become clear and colorless. */
+export function recolor(raster: Raster, hex: string): Raster {
+  const [red, green, blue] = rgbOfHex(hex);
+  const data = new Uint8Array(raster.data.length);
+  for (let at = 0; at < data.length; at += 4) {
+    const alpha = raster.data[at + 3]!;
+    if (alpha === 0) continue;
+    data[at] = red;
+    data[at + 1] = green;
+    data[at + 2] = blue;
+    data[at + 3] = alpha;
+  }
+  return { width: raster.width, height: raster.height, data };
+}

@@ -1,0 +1,47 @@
+/**
+ * The threshold, 0 to 1, of an amplitude-modulated screen at a pixel: ink stands where the wanted share of ink is above
+ * it. Over whole cells the share of pixels with ink equals the wanted share, so a tint prints as it was asked for.
+ */
+export type Screen = (x: number, y: number) => number;
+
+const SAMPLES = 128;
+const STEPS = 4096;
+
+let ranks: Float32Array | null = null;
+
+/**
+ * A screen of round dots that join at half tone and leave round holes above it.
+ *
+ * @param cellPx distance from dot to dot, px, 2 or more.
+ * @param angleDeg turn of the rows of dots, degrees.
+ */
+export function dotScreen(cellPx: number, angleDeg: number): Screen {
+  ranks ??= spotRanks();
+  const table = ranks;
+  const angle = (angleDeg * Math.PI) / 180;
+  const across = ((2 * Math.PI) / cellPx) * Math.cos(angle);
+  const down = ((2 * Math.PI) / cellPx) * Math.sin(angle);
+  return (x, y) => {
+    const spot = Math.cos(across * x + down * y) + Math.cos(across * y - down * x);
+    return table[Math.min(STEPS - 1, Math.floor(((2 - spot) * STEPS) / 4))]!;
+  };
+}
+
+/** For each height of the spot function, the share of a cell that is higher: what makes the screen true to the tint. */
+function spotRanks(): Float32Array {
+  const counts = new Float64Array(STEPS);
+  for (let row = 0; row < SAMPLES; row++)
+    for (let column = 0; column < SAMPLES; column++) {
+      const u = (Math.PI * (row + 0.5)) / SAMPLES;
+      const v = (Math.PI * (column + 0.5)) / SAMPLES;
+      const spot = Math.cos(u) + Math.cos(v);
+      counts[Math.min(STEPS - 1, Math.floor(((2 - spot) * STEPS) / 4))]!++;
+    }
+  const table = new Float32Array(STEPS);
+  let before = 0;
+  for (let step = 0; step < STEPS; step++) {
+    table[step] = (before + counts[step]! / 2) / (SAMPLES * SAMPLES);
+    before += counts[step]!;
+  }
+  return table;
+}

@@ -1,0 +1,36 @@
+import type { Finding, Severity, SourceInfo, SourceNote } from '../contract/facts.ts';
+import type { ArtworkLimits } from './limits.ts';
+
+/** How much each note of reading a file matters; it is the same for every method. */
+const SEVERITY: Record<SourceNote['code'], Severity> = {
+  'turned-by-metadata': 'note',
+  'cmyk-converted': 'warning',
+  'wide-gamut-converted': 'note',
+  'sixteen-bit-reduced': 'note',
+  'first-frame-only': 'warning',
+  'first-page-only': 'warning',
+  'missing-font': 'warning',
+  'no-size-in-file': 'note',
+  'external-reference-dropped': 'warning',
+  'active-content-dropped': 'note',
+  'name-does-not-match': 'note',
+  reduced: 'note',
+};
+
+/** One finding for each note of reading the file; `params.note` is its code, with the note's own figures beside. */
+export function sourceFindings(source: SourceInfo | undefined, methods: readonly ArtworkLimits[]): Finding[] {
+  return (source?.notes ?? []).map((note) => {
+    const { code, ...figures } = note;
+    const params: Finding['params'] = { note: code };
+    for (const [name, value] of Object.entries(figures)) if (value !== null) params[name] = value;
+    const worst = SEVERITY[code];
+    return {
+      code: 'source-note',
+      severity: Object.fromEntries(methods.map((method) => [method.id, worst])),
+      worst,
+      box: null,
+      params,
+      remedies: [],
+    };
+  });
+}
