@@ -13,7 +13,11 @@ export default defineConfig({
         test: {
           name: 'core',
           environment: 'node',
-          include: ['tests/{src,reference,api,faults,house,bench,demo}/**/*.test.ts'],
+          include: [
+            'tests/{src,reference,api,faults,house,bench,demo}/**/*.test.ts',
+            // the widget's pure parts need no browser
+            'tests/widget/{controllers,format,locales}/**/*.test.ts',
+          ],
           globalSetup: shared,
           testTimeout: 30_000,
           hookTimeout: 60_000,
@@ -25,6 +29,7 @@ export default defineConfig({
           name: 'browser',
           environment: 'node',
           include: ['tests/{widget,e2e}/**/*.test.ts'],
+          exclude: ['tests/widget/{controllers,format,locales}/**'],
           globalSetup: [...shared, 'tests/tools/browser.setup.ts'],
           testTimeout: 90_000,
           hookTimeout: 120_000,

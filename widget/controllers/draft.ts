@@ -139,11 +139,11 @@ function readPlacement(value: unknown): DraftPlacement[] {
       id: id as string,
       face: face as string,
       artwork: artwork as string,
+      remedies: list(remedies).filter(isRecord) as unknown as Remedy[],
       xMm,
       yMm,
       widthMm,
       angleDeg: finite(angleDeg) ? angleDeg : 0,
-      remedies: list(remedies).filter(isRecord) as unknown as Remedy[],
     },
   ];
 }

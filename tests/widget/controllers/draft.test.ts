@@ -23,7 +23,16 @@ const finished = (id = 'line-1'): DraftLine => ({
   color: 'black',
   counts: [{ size: 'm', count: 2 }],
   placements: [
-    { id: 'art-1', face: 'front', artwork: HASH, remedies: [], xMm: 0, yMm: 100.25, widthMm: 87.3, angleDeg: 33.33 },
+    {
+      id: 'art-1',
+      face: 'front',
+      artwork: HASH,
+      remedies: [],
+      xMm: 0,
+      yMm: 100.25,
+      widthMm: 87.3,
+      angleDeg: 33.33,
+    },
   ],
   finish: 'standard',
 });
@@ -36,7 +45,9 @@ describe('a draft', () => {
     expect(lacking({ ...line, color: null })).toBe('color');
     expect(lacking({ ...line, counts: [] })).toBe('sizes');
     expect(lacking({ ...line, placements: [] })).toBe('artwork');
-    expect(lacking({ ...line, placements: [{ ...line.placements[0]!, artwork: 'unsent-1' }] })).toBe('upload');
+    expect(lacking({ ...line, placements: [{ ...line.placements[0]!, artwork: 'unsent-1' }] })).toBe(
+      'upload',
+    );
     expect(lacking({ ...line, finish: null })).toBe('finish');
     expect(lacking(line)).toBeNull();
   });

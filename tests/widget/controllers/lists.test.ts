@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { emptyLine } from '../../../widget/controllers/draft.ts';
 import { monthGrid, shiftMonth } from '../../../widget/controllers/month-grid.ts';
 import { fitInto } from '../../../widget/controllers/place-artwork.ts';
 import { readCounts } from '../../../widget/controllers/read-counts.ts';
 import { countsOfNames, readNames } from '../../../widget/controllers/read-names.ts';
 import { scaleTo } from '../../../widget/controllers/scale-to.ts';
-import { emptyLine } from '../../../widget/controllers/draft.ts';
 
 const SIZES = ['s', 'm', 'l', '2xl'].map((id) => ({ id, names: [id, id.toUpperCase()] }));
 
@@ -87,7 +87,9 @@ describe('a month', () => {
 
 describe('placing', () => {
   it('shrinks and moves artwork just so far that it lies inside', () => {
-    expect(fitInto({ xMm: 200, yMm: 0, widthMm: 280, angleDeg: 0 }, 2, { widthMm: 350, heightMm: 450 })).toEqual({
+    expect(
+      fitInto({ xMm: 200, yMm: 0, widthMm: 280, angleDeg: 0 }, 2, { widthMm: 350, heightMm: 450 }),
+    ).toEqual({
       xMm: 62.5,
       yMm: 225,
       widthMm: 225,
