@@ -1,168 +1,420 @@
-import type { Say, Values } from './say.ts';
+import type { Line, Messages, SpokenPlace } from './messages.ts';
+import type { Say } from './say.ts';
 
-/** English: every message there is. The other languages have the same members. */
-export const en = {
+export type { Messages } from './messages.ts';
+
+/** Words for what the catalog names by a fixed word. */
+const surfaces: Readonly<Record<string, string>> = { flat: 'flat', curved: 'curved', cylinder: 'round' };
+const qualities: Readonly<Record<string, string>> = {
+  hand: 'how it feels',
+  gloss: 'gloss',
+  washLife: 'wash life',
+  washLifeCycles: 'wash life',
+  breathability: 'how it breathes',
+};
+const word = (words: Readonly<Record<string, string>>, key: unknown, say: Say): string =>
+  typeof key === 'string' && Object.hasOwn(words, key) ? words[key]! : say.text(key);
+const words = (table: Readonly<Record<string, string>>, keys: unknown, say: Say): string =>
+  say.list(Array.isArray(keys) ? keys.map((key) => word(table, key, say)) : keys, 'or');
+
+const across = (say: Say, xMm: number) =>
+  Math.abs(xMm) < 0.005
+    ? 'on the center line'
+    : `${say.len(Math.abs(xMm))} ${xMm > 0 ? 'right' : 'left'} of center`;
+const place = (say: Say, p: SpokenPlace) =>
+  `${across(say, p.xMm)}, ${say.len(p.yMm)} from the top${
+    p.angleDeg === 0 ? '' : `, turned ${say.angle(p.angleDeg)}`
+  }`;
+
+/** Words of the interface. A new key goes into every language. */
+const ui = {
+  // the slip
+  slip: 'Order slip',
+  loading: 'One moment',
+  'try-again': 'Try again',
+  undo: 'Undo',
+  redo: 'Redo',
+  remove: 'Remove',
+  adjust: 'Adjust',
+  apply: 'Apply',
+  cancel: 'Cancel',
+  close: 'Close',
+  saved: 'Saved on this device',
+  saving: 'Saving',
+  'not-saved': 'Not saved: this device has no room left',
+  offline: 'No connection. Your slip is kept; prices come back with the line.',
+  'copy-link': 'Copy a link to this slip',
+  'link-copied': 'Link copied',
+  restored: 'Your slip is as you left it',
+  print: 'Print the slip',
+  units: 'Units',
+  millimeters: 'Millimeters',
+  inches: 'Inches',
+  // lines
+  line: 'Line',
+  'line-of': (p, s) => `Line ${s.n(p.number)}: ${s.text(p.name)}`,
+  'add-line': 'Add another item',
+  'duplicate-line': 'Copy this line',
+  'remove-line': 'Remove this line',
+  'new-item': 'New item',
+  item: 'Item',
+  color: 'Color',
+  sizes: 'Sizes',
+  size: 'Size',
+  pieces: (p, s) => s.plural(p.count, { one: '# piece', other: '# pieces' }),
+  'count-of': (p, s) => `Pieces in ${s.text(p.size)}`,
+  'count-range': (p, s) => `A whole number up to ${s.n(p.most)}`,
+  'paste-counts': 'You can paste a row of counts from a spreadsheet',
+  'lack-item': 'Choose an item',
+  'lack-color': 'Choose a color',
+  'lack-sizes': 'Say how many of each size',
+  'lack-artwork': 'Add artwork or names',
+  'lack-upload': 'Your artwork is still on its way to the shop',
+  'lack-finish': 'Choose a finish',
+  'lack-names': 'The list needs one name for each piece',
+  // artwork
+  artwork: 'Artwork',
+  placements: (p, s) => s.plural(p.count, { one: '# print', other: '# prints' }),
+  'add-artwork': 'Add artwork',
+  'drop-here': 'or drop a file here',
+  'file-kinds': 'PNG, JPEG, WebP, AVIF, TIFF, GIF, SVG or PDF',
+  'use-again': (p, s) => `Use ${s.text(p.name)} again`,
+  sending: (p, s) => `${s.text(p.name)} is being sent`,
+  checking: (p, s) => `${s.text(p.name)} is being looked at`,
+  face: 'Where',
+  placement: 'Placement',
+  width: 'Width',
+  height: 'Height',
+  'from-center': 'From center',
+  'from-top': 'From top',
+  angle: 'Angle',
+  'angle-range': 'From -360 to 360 degrees',
+  'length-range': (p, s) => `From ${s.text(p.leastText)} to ${s.text(p.mostText)}`,
+  'not-a-length': 'Write a length, such as 90 or 3 1/2 in',
+  'usual-positions': 'Usual positions',
+  'put-at': (p, s) => `Put at ${s.text(p.name)}`,
+  'put-in-center': 'Put on the center line',
+  'duplicate-to': (p, s) => `Copy to ${s.text(p.name)}`,
+  'zoom-area': 'Show the printable area',
+  'zoom-view': 'Show the whole item',
+  // findings
+  findings: (p, s) => s.plural(p.count, { one: '# remark on the file', other: '# remarks on the file' }),
+  'no-findings': 'The file will print well',
+  'severity-note': 'Note',
+  'severity-warning': 'Mind',
+  'severity-stops': 'Stop',
+  before: 'Before',
+  after: 'After',
+  mended: 'Mended',
+  'take-back': 'Take back',
+  'new-file': 'Choose another file',
+  // names
+  names: 'Names',
+  'add-names': 'Add a name or number to each piece',
+  'names-list': 'One name to a row, with its size',
+  'names-file': 'Take the list from a file',
+  'names-too-long': (p, s) => `Row ${s.n(p.row)}: a name has 40 letters at most`,
+  'names-too-many': (p, s) => `Row ${s.n(p.row)}: a list has 2,000 rows at most`,
+  'names-unknown-size': (p, s) => `Row ${s.n(p.row)}: there is no size ${s.text(p.text)}`,
+  font: 'Lettering',
+  'cap-height': 'Height of the capitals',
+  // finish and price
+  finish: 'Finish',
+  method: 'Printed by',
+  'unit-price': 'Each',
+  'unit-price-from': 'Each, from',
+  total: 'Total',
+  subtotal: 'Subtotal',
+  tax: (p, s) => `Tax ${s.percent(p.rate)}`,
+  'tax-included': (p, s) => `Tax ${s.percent(p.rate)}, included`,
+  sum: 'How the total comes about',
+  'price-by-count': 'Price by count',
+  'count-at-price': (p, s) =>
+    `${s.plural(p.count, { one: '# piece', other: '# pieces' })}: ${s.money(p.unit)} each, ${s.money(p.total)} in all`,
+  why: 'Why',
+  because: 'Why this way',
+  instead: 'What else you could do',
+  'what-would-help': 'What would help:',
+  'no-change': 'no change',
+  more: (p, s) => `${s.money(p.amount)} more`,
+  less: (p, s) => `${s.money(p.amount)} less`,
+  'days-later': (p, s) => s.plural(p.count, { one: '# day later', other: '# days later' }),
+  'days-earlier': (p, s) => s.plural(p.count, { one: '# day earlier', other: '# days earlier' }),
+  'hand-and-wash': (p, s) =>
+    `${s.text(p.hand)}, ${s.plural(p.washes, { one: 'lasts # wash', other: 'lasts # washes' })}`,
+  'hand-0': 'cannot be felt',
+  'hand-1': 'hardly felt',
+  'hand-2': 'can be felt',
+  'hand-3': 'a thick layer',
+  'change-finish': (p, s) => `Finish: ${s.name('finish', p.finish)}`,
+  'change-method': (p, s) => `Printed by ${s.name('method', p.method)}`,
+  'change-count': (p, s) => s.plural(p.count, { one: '# piece', other: '# pieces' }),
+  'change-rush': (p) => (p.rush === false ? 'Without rush' : 'With rush'),
+  'change-needed-by': (p, s) => (p.neededBy ? `Needed by ${s.day(p.neededBy)}` : 'Without a day'),
+  'change-screened': 'With large solids broken into fine dots',
+  // the day
+  ready: 'Ready',
+  'ready-day': 'Ready day',
+  'now-ready': 'Ready now by',
+  'needed-by': 'Needed by',
+  'no-day': 'no hurry',
+  'any-day': 'No hurry',
+  'choose-day': 'Choose a day',
+  'earliest-day': (p, s) => `The earliest day is ${s.day(p.day)}`,
+  'day-possible': 'possible',
+  'day-not-possible': 'not possible',
+  'month-before': 'Month before',
+  'month-after': 'Month after',
+  delivery: 'Delivery',
+  rush: 'Rush',
+  'rush-would': (p, s) => `${s.moreOrLess(p.fee)}, ready ${s.day(p.day)}`,
+  'spoken-answer': (p, s) => `${s.money(p.unit)} each, ${s.money(p.total)} in all, ready ${s.day(p.day)}`,
+  'price-holds': (p, s) => `Price and day hold until ${s.text(p.until)}`,
+  'working-out': 'Being worked out',
+  // ordering
+  'your-order': 'Your order',
+  'to-order': 'To the order',
+  'back-to-slip': 'Back to the slip',
+  name: 'Name',
+  email: 'Email',
+  phone: 'Phone',
+  note: 'Note for the shop',
+  optional: 'if you like',
+  required: 'needed',
+  proof: 'Proof',
+  'proof-of': (p, s) => `Proof of ${s.text(p.name)}`,
+  'proof-coming': 'The proof is being drawn',
+  'proof-missing':
+    'The proof cannot be drawn just now. You can order all the same; the shop shows it to you before it prints.',
+  approve: 'I have looked at the proof: print it like this',
+  'place-order': (p, s) => (p.total ? `Order for ${s.money(p.total)}` : 'Order'),
+  ordering: 'Your order is being placed',
+  'order-number': (p, s) => `Order ${s.text(p.number)}`,
+  'order-placed': 'Thank you. The shop has your order.',
+  'new-quote': 'The day has changed since. Please look at the new one and order again.',
+  state: 'State',
+  'status-page': 'Page of this order',
+  'new-slip': 'Start a new slip',
+  'start-over': 'Start over',
+} satisfies Record<string, Line>;
+
+export type UiKey = keyof typeof ui;
+
+/** English, the language every other falls back to. */
+export const en: Messages = {
+  ui,
+  reasons: {
+    'surface-unfit': (p, s) =>
+      `This place is ${word(surfaces, p.surface, s)}; it can only print on what is ${words(surfaces, p.allowed, s)}.`,
+    'off-the-face': (p, s) =>
+      `The print, ${s.size(p.widthMm, p.heightMm)}, reaches over the printable area of ${s.size(p.areaWidthMm, p.areaHeightMm)} on size ${s.name('size', p.size)}.`,
+    'in-keep-out': (p, s) =>
+      `The print touches ${s.name('keep-out', p.keepOut)}, where nothing can be printed.`,
+    'too-large-for-bed': (p, s) =>
+      `The print, ${s.size(p.widthMm, p.heightMm)}, does not fit the bed of ${s.size(p.bedWidthMm, p.bedHeightMm)}.`,
+    'too-large-for-sheet': (p, s) =>
+      `The print, ${s.size(p.widthMm, p.heightMm)}, does not fit a sheet of ${s.size(p.sheetWidthMm, p.sheetHeightMm)}.`,
+    'fiber-unfit': (p, s) =>
+      `It needs at least ${s.percent(p.leastShare)} ${s.names('fiber', p.fibers, 'or')}; this cloth has ${s.percent(p.share)}.`,
+    'cloth-too-light': 'The cloth is too light for it.',
+    'cloth-too-dark': 'The cloth is too dark for it.',
+    'line-too-thin': (p, s) =>
+      `The thinnest line would be ${s.fine(p.lineMm)}; lines hold from ${s.fine(p.leastMm)} on.`,
+    'gap-too-thin': (p, s) =>
+      `The thinnest gap would be ${s.fine(p.gapMm)}; gaps stay open from ${s.fine(p.leastMm)} on.`,
+    'too-few-pixels': (p, s) =>
+      `At this size the picture has ${s.n(p.dpi)} dots to the inch; ${s.n(p.leastDpi)} are needed.`,
+    'soft-alpha-lost': (p, s) =>
+      `${s.percent(p.share)} of the ink is see-through, as in shadows and fades, and would be lost.`,
+    'too-few-pieces': (p, s) =>
+      `It starts at ${s.plural(p.least, { one: '# piece', other: '# pieces' })}; there are ${s.n(p.pieces)}.`,
+    'too-many-pieces': (p, s) =>
+      `It is done for up to ${s.plural(p.most, { one: '# piece', other: '# pieces' })}; there are ${s.n(p.pieces)}.`,
+    'hand-too-thick': 'It would be felt more than the finish asks.',
+    'gloss-out-of-bounds': 'Its gloss is not what the finish asks.',
+    'wash-life-too-short': (p, s) =>
+      `It lasts ${s.plural(p.washLife, { one: '# wash', other: '# washes' })}; the finish asks for ${s.n(p.least)}.`,
+    'breathability-too-low': 'It breathes less than the finish asks.',
+    'treatment-not-offered': (p, s) => `${s.name('treatment', p.treatment)} cannot be done with it.`,
+    'not-together-on-a-piece': (p, s) => `It cannot be on the same piece as ${s.name('method', p.other)}.`,
+    'no-station': 'No press or printer of the shop can hold this.',
+    'nothing-to-print': 'There is no ink in this artwork.',
+    'method-not-asked': (p, s) => `You asked for ${s.name('method', p.asked)}.`,
+    'no-placement': 'There is nothing to print yet: add artwork or names.',
+    'no-method-fits': 'The shop has no way to print this as it is.',
+    'needed-by-too-early': (p, s) =>
+      `${s.day(p.neededBy)} cannot be kept. The earliest day is ${s.day(p.earliest)}.`,
+    'plan-full': (p, s) =>
+      `The shop is booked for the next ${s.plural(p.horizonDays, { one: 'day', other: '# days' })}.`,
+    'only-fit': (p, s) => `${s.name('method', p.method)} is the one way that fits.`,
+    'best-margin-rate': (p, s) =>
+      `${s.name('method', p.method)} keeps the shop moving better than ${s.name('method', p.other)}.`,
+    'lowest-price': (p, s) =>
+      `${s.name('method', p.method)} costs ${s.money(p.difference)} less than ${s.name('method', p.other)}.`,
+    'earliest-day': (p, s) =>
+      `With ${s.name('method', p.method)} it is ready ${s.day(p.day)}, with ${s.name('method', p.other)} ${s.day(p.otherDay)}.`,
+    'equal-so-listed-first': (p, s) =>
+      `${s.name('method', p.method)} and ${s.name('method', p.other)} come out the same; the shop prefers the first.`,
+    'finish-asks': (p, s) =>
+      `The finish ${s.name('finish', p.finish)} decides: ${word(qualities, p.quality, s)}.`,
+    'keeps-needed-by': (p, s) =>
+      `${s.name('method', p.method)} keeps ${s.day(p.neededBy)}; ${s.name('method', p.other)} would be ready ${s.day(p.otherDay)}.`,
+    'underbase-needed': (p, s) => `On ${s.text(p.clothName)} a layer of white goes beneath the colors.`,
+    'treatment-added': (p, s) =>
+      `${s.name('treatment', p.treatment)} is added for the finish ${s.name('finish', p.finish)}.`,
+    'many-alike': (p, s) =>
+      `${s.plural(p.pieces, { one: '# piece', other: '# pieces alike' })}: one set-up serves them all.`,
+    'each-different': (p, s) =>
+      `${s.plural(p.pieces, { one: '# piece', other: '# pieces, each different' })}: every one is a print of its own.`,
+    'bound-reached': (p, s) =>
+      `There were too many ways to try them all; this is within ${s.percent(p.gap)} of the best.`,
+    'next-count-cheaper': (p, s) =>
+      `From ${s.plural(p.count, { one: '# piece', other: '# pieces' })} on, one costs ${s.money(p.unit)}.`,
+    'count-capped': (p, s) =>
+      `You pay no more than ${s.plural(p.count, { one: '# piece', other: '# pieces' })} would cost: ${s.money(p.total)}.`,
+    'floor-applied': 'This is the least the shop can make it for.',
+    'set-up-fee': 'Setting up is paid once.',
+    'rush-fee': 'The earlier day costs extra.',
+    'size-surcharge': 'Some sizes cost more.',
+    'ready-after': 'The last step of the work sets the day.',
+    'after-cutoff': (p, s) => `Orders after ${s.text(p.cutoff)} count as the next working day's.`,
+    'waits-for': 'It waits for its turn at the press.',
+    'make-smaller': (p, s) => `Make it ${s.len(p.widthMm)} wide or less.`,
+    'use-other-face': (p, s) => `Put it on ${s.name('face', p.face)}.`,
+    'use-other-finish': (p, s) => `Choose the finish ${s.name('finish', p.finish)}.`,
+    'thicken-lines': (p, s) => `Thicken the lines to ${s.fine(p.toMm)}.`,
+    'use-other-color': (p, s) => `Choose the color ${s.name('color', p.color)}.`,
+    'fewer-pieces': (p, s) => `Take ${s.plural(p.pieces, { one: '# piece', other: '# pieces' })} or fewer.`,
+    'more-pieces': (p, s) => `Take ${s.plural(p.pieces, { one: '# piece', other: '# pieces' })} or more.`,
+    'firm-up-soft-alpha': 'Make the see-through parts solid.',
+    'sharper-file': (p, s) => `Send a file at least ${s.n(p.widthPx)} pixels wide.`,
+    'choose-later-day': (p, s) => `Choose ${s.day(p.day)} or later.`,
+    'pay-rush': (p, s) => `With rush, for ${s.money(p.fee)}, it is ready ${s.day(p.day)}.`,
+    'method-flips-at': (p, s) =>
+      `From ${s.plural(p.count, { one: '# piece', other: '# pieces' })} on it would be ${s.name('method', p.method)}.`,
+  },
+  findings: {
+    'nothing-to-print': 'The picture is empty: there is nothing to print in it.',
+    'too-few-pixels': (p, s) =>
+      `At ${s.len(p.widthMm)} wide the picture has ${s.n(p.dpi)} dots to the inch and will look soft. It is crisp up to ${s.len(p.goodWidthMm)}, or with a file ${s.n(p.neededWidthPx)} pixels wide.`,
+    'thin-lines': (p, s) =>
+      `Lines as thin as ${s.fine(p.lineMm)} may break up; they hold from ${s.fine(p.leastMm)} on, which they have at ${s.len(p.goodWidthMm)} wide.`,
+    'thin-gaps': (p, s) =>
+      `Gaps as thin as ${s.fine(p.gapMm)} may fill with ink; they stay open from ${s.fine(p.leastMm)} on, which they have at ${s.len(p.goodWidthMm)} wide.`,
+    'soft-alpha': (p, s) =>
+      `${s.percent(p.share)} of the ink is see-through, as in shadows and fades. It prints solid or not at all.`,
+    'background-box': (p, s) => `The motif stands in a box of ${s.text(p.hex)}; the box is printed too.`,
+    vanishes: (p, s) => `${s.percent(p.share)} of the ink is so close to the cloth that it will not be seen.`,
+    'light-rim': 'A light rim is left around the motif, as from cutting out on white.',
+    'out-of-gamut': (p, s) =>
+      `Some colors cannot be reached with ink and will look calmer: ${s.list(p.colors)}.`,
+    'large-solid': (p, s) =>
+      `A solid of ${s.len(p.diameterMm)} across lets no air through; it wears better when broken into fine dots.`,
+    'mostly-empty': (p, s) =>
+      `The ink fills ${s.percent(p.share)} of the picture. It is placed by its ink, not by the empty sheet.`,
+    'extreme-shape': (p, s) =>
+      `The artwork is ${s.n(p.ratio)} times as long as it is high or wide. Check its size.`,
+    'source-note': (p, s) => {
+      const line = en.notes[p.note as keyof Messages['notes']] as Line | undefined;
+      return line === undefined ? s.text(p.note) : typeof line === 'string' ? line : line(p, s);
+    },
+  },
+  severities: { note: 'Note', warning: 'Mind', stops: 'Stop' },
+  remedies: {
+    'remove-background': 'Take the background out',
+    trim: 'Trim the empty edges',
+    'firm-up': 'Make see-through parts solid',
+    'screen-soft': 'Turn see-through parts into fine dots',
+    thicken: 'Thicken thin lines',
+    outline: 'Put an outline around it',
+    'screen-solids': 'Break large solids into fine dots',
+    recolor: 'Print it in another color',
+  },
+  notes: {
+    'turned-by-metadata': 'The picture was stored turned; it is shown upright.',
+    'cmyk-converted':
+      'The file has print colors (CMYK); they were converted and may look a little different.',
+    'wide-gamut-converted': 'The file has more colors than a screen; they were brought in.',
+    'sixteen-bit-reduced': 'The file has finer shades than can be printed; they were reduced.',
+    'first-frame-only': (p, s) =>
+      `The file is animated; the first of ${s.plural(p.frames, { one: '# frame', other: '# frames' })} is printed.`,
+    'first-page-only': (p, s) =>
+      `The first of ${s.plural(p.pages, { one: '# page', other: '# pages' })} is printed.`,
+    'missing-font': (p, s) =>
+      `The shop does not have the font ${s.list(p.fonts)}; another stands in. Send the lettering as outlines to keep it.`,
+    'no-size-in-file': 'The file does not say its size; give the width you want.',
+    'external-reference-dropped': (p, s) =>
+      s.plural(p.count, {
+        one: 'A picture the file only points to is missing.',
+        other: '# pictures the file only points to are missing.',
+      }),
+    'active-content-dropped': 'The file held a program; it was left out.',
+    'name-does-not-match': (p, s) => `The file is named ${s.text(p.named)} and is ${s.text(p.found)}.`,
+    reduced: (p, s) =>
+      `The picture, ${s.n(p.fromWidthPx)} × ${s.n(p.fromHeightPx)} pixels, is larger than can be used and was reduced.`,
+  },
+  charges: {
+    'size-surcharge': (p, s) => (p.size ? `Size ${s.name('size', p.size)}` : 'Larger sizes'),
+    'extra-placement': 'Further prints',
+    names: 'Names',
+    'finish-surcharge': 'Finish',
+    'break-cap': 'No more than the next step costs',
+    'set-up-order': 'Setting up',
+    'set-up-design': 'Setting up the design',
+    rush: 'Rush',
+    delivery: 'Delivery',
+    rounding: 'Rounding',
+  },
+  problems: {
+    'malformed-json': 'The shop could not read what was sent. Please try again.',
+    'invalid-input': 'Something is not as it must be:',
+    'missing-key': 'A key is needed for this.',
+    'wrong-key': 'The key is not valid.',
+    'not-allowed': 'This is not allowed with that key.',
+    'not-found': 'There is nothing here.',
+    'method-not-allowed': 'The shop does not take that here.',
+    'unknown-shop': 'There is no such shop.',
+    'unknown-artwork': 'The shop does not have this artwork any more. Please add it again.',
+    'unknown-id': 'The shop no longer offers something on this slip. Please choose again.',
+    'artwork-in-use': 'This artwork belongs to an order and stays.',
+    'quote-expired': 'The price was held until now. Here is a new one.',
+    'quote-altered': 'The price did not come from this shop.',
+    'slip-differs': 'The slip has changed since its price was worked out. Here is a new price.',
+    'day-not-kept': 'The day has just been taken by another order. Here is the new day.',
+    'key-reused': 'This order was sent before with other contents.',
+    'still-running': 'Your order is already being placed. One moment.',
+    'precondition-failed': 'It has changed since it was read.',
+    'precondition-required': 'Say which version is meant.',
+    'catalog-faulty': 'The catalog has faults.',
+    'too-large': 'The file is too large.',
+    'unsupported-file': 'This kind of file cannot be printed from. Send a PNG, JPEG, SVG or PDF.',
+    'unreadable-file':
+      'The file cannot be read; it may be damaged or cut off. Save it again and send it once more.',
+    'unsupported-media': 'This kind of content is not taken here.',
+    'too-many-requests': 'That was a lot at once. Please wait a moment.',
+    'state-not-allowed': 'The order cannot go to that state.',
+    busy: 'The shop has a lot to do just now. It will be tried again.',
+    'server-fault': 'Something went wrong at the shop. Your slip is kept.',
+  },
+  states: {
+    accepted: 'Accepted',
+    'in-work': 'In work',
+    packed: 'Packed',
+    'handed-over': 'Handed over',
+    cancelled: 'Cancelled',
+  },
   stage: {
-    drawing: (_say: Say, view: string) => `${view}, drawn to scale`,
+    drawing: (_say, view) => `${view}, drawn to scale`,
     artworks: 'Artwork on the drawing',
     keys: 'Arrow keys move it, with Shift further. Plus and minus change its width, square brackets turn it, Delete takes it off, Escape lets go.',
-    artwork: (
-      say: Say,
-      p: {
-        name: string;
-        face: string;
-        widthMm: number;
-        heightMm: number;
-        xMm: number;
-        yMm: number;
-        angleDeg: number;
-      },
-    ) =>
-      `${p.name} on ${p.face}: ${say.size(p.widthMm, p.heightMm)}, ${en.stage.across(say, p.xMm)}, ${en.stage.down(say, p.yMm)}${
-        p.angleDeg === 0 ? '' : `, ${en.stage.turn(say, p.angleDeg)}`
-      }`,
-    across: (say: Say, xMm: number) =>
-      Math.abs(xMm) < 0.005
-        ? 'on the center line'
-        : `${say.len(Math.abs(xMm))} ${xMm > 0 ? 'right' : 'left'} of center`,
-    down: (say: Say, yMm: number) => `${say.len(yMm)} from the top`,
-    turn: (say: Say, deg: number) => `turned ${say.angle(deg)}`,
-    wide: (say: Say, widthMm: number) => `${say.len(widthMm)} wide`,
-    moved: (say: Say, p: { widthMm: number; xMm: number; yMm: number; angleDeg: number }) =>
-      `${en.stage.across(say, p.xMm)}, ${en.stage.down(say, p.yMm)}, ${en.stage.wide(say, p.widthMm)}${
-        p.angleDeg === 0 ? '' : `, ${en.stage.turn(say, p.angleDeg)}`
-      }`,
-    outside: 'reaches outside the printable area',
-    inKeepOut: (_say: Say, name: string) => `touches ${name}`,
+    artwork: (say, p) => `${p.name} on ${p.face}: ${say.size(p.widthMm, p.heightMm)}, ${place(say, p)}`,
+    moved: (say, p) => `${place(say, p)}, ${say.len(p.widthMm)} wide`,
+    wide: (say, widthMm) => `${say.len(widthMm)} wide`,
+    outside: 'reaches over the printable area',
+    inKeepOut: (_say, name) => `touches ${name}`,
     loading: 'picture on its way',
     failed: 'picture cannot be shown',
     dropHere: 'Drop artwork here',
     chooseFile: 'or choose a file',
-    sizeArea: (_say: Say, sizes: string) => `room on ${sizes}`,
-  },
-  /** The slip's own words. Values are the figures named in each sentence. */
-  ui: {
-    slip: 'Order slip',
-    undo: 'Undo',
-    redo: 'Redo',
-    loading: 'One moment …',
-    'try-again': 'Try again',
-    item: 'Item',
-    'new-item': 'New item',
-    'line-of': (v: Values, say: Say) => `Line ${say.n(v.number)}: ${say.text(v.name)}`,
-    color: 'Color',
-    sizes: 'Sizes',
-    pieces: (v: Values, say: Say) => say.plural(v.count, { one: '# piece', other: '# pieces' }),
-    'count-range': (v: Values, say: Say) => `A whole number from 0 to ${say.n(v.most)}`,
-    'price-by-count': 'Price by count',
-    'count-at-price': (v: Values, say: Say) =>
-      `${say.n(v.count)} pieces at ${say.money(v.unit)} each, ${say.money(v.total)} in all`,
-    artwork: 'Artwork',
-    placements: (v: Values, say: Say) =>
-      say.plural(v.count, { one: '# print a piece', other: '# prints a piece' }),
-    'add-artwork': 'Add artwork',
-    'drop-here': 'or drop a file here or on the drawing',
-    'use-again': (v: Values, say: Say) => `Use ${say.text(v.name)} again`,
-    sending: (v: Values, say: Say) => `Sending ${say.text(v.name)}`,
-    adjust: 'Size and place',
-    remove: 'Take off',
-    face: 'Face',
-    width: 'Width',
-    'from-center': 'From center',
-    'from-top': 'From top',
-    angle: 'Turned',
-    'length-range': (v: Values, say: Say) =>
-      `A length from ${say.text(v.leastText)} to ${say.text(v.mostText)}`,
-    'angle-range': 'An angle from -360 to 360 degrees',
-    'duplicate-to': (v: Values, say: Say) => `Also on: ${say.text(v.name)}`,
-    mended: 'Mended',
-    'take-back': 'Take back',
-    before: 'Before',
-    after: 'After',
-    apply: 'Use it mended',
-    'severity-note': 'Good to know:',
-    'severity-warning': 'Look at this:',
-    'severity-stops': 'This will not print:',
-    finish: 'Finish',
-    'days-later': (v: Values, say: Say) => say.plural(v.count, { one: '# day later', other: '# days later' }),
-    'days-earlier': (v: Values, say: Say) =>
-      say.plural(v.count, { one: '# day earlier', other: '# days earlier' }),
-    'hand-and-wash': (v: Values, say: Say) => `${say.text(v.hand)}, about ${say.n(v.washes)} washes`,
-    'hand-0': 'hardly felt',
-    'hand-1': 'light to the touch',
-    'hand-2': 'can be felt',
-    'hand-3': 'a layer you feel',
-    names: 'Names or numbers',
-    'add-names': 'Add names or numbers, one per piece',
-    'names-list': 'One row a piece: the name, then its size',
-    'names-file': 'Read a CSV file',
-    'names-too-long': (v: Values, say: Say) =>
-      `Row ${say.n(v.row)}: "${say.text(v.text)}" is over 40 characters.`,
-    'names-too-many': (v: Values, say: Say) => `Row ${say.n(v.row)}: more than 2,000 names.`,
-    'names-unknown-size': (v: Values, say: Say) =>
-      `Row ${say.n(v.row)}: this item has no size "${say.text(v.text)}".`,
-    font: 'Lettering',
-    delivery: 'How you get it',
-    'needed-by': 'Needed by',
-    'no-day': 'any day',
-    'choose-day': 'Choose a day',
-    'any-day': 'Any day will do',
-    'month-before': 'Earlier',
-    'month-after': 'Later',
-    'earliest-day': (v: Values, say: Say) => `Earliest possible: ${say.day(v.day)}`,
-    rush: 'Rush',
-    'rush-would': (v: Values, say: Say) => `${say.moreOrLess(v.fee)}, ready ${say.day(v.day)}`,
-    'add-line': 'Add another item',
-    'duplicate-line': 'Copy this line',
-    'remove-line': 'Remove this line',
-    method: 'Method',
-    'unit-price': 'Each',
-    'unit-price-from': 'Each, from',
-    total: 'Total',
-    ready: 'Ready',
-    why: 'Why?',
-    because: 'Why this way',
-    sum: 'How it adds up',
-    tax: (v: Values, say: Say) => `Tax ${say.percent(v.rate)}`,
-    'tax-included': (v: Values, say: Say) => `of which tax ${say.percent(v.rate)}`,
-    instead: 'Instead you could',
-    'change-finish': (v: Values, say: Say) => `Choose ${say.name('finish', v.finish)}`,
-    'change-method': (v: Values, say: Say) => `Have it done by ${say.name('method', v.method)}`,
-    'change-count': (v: Values, say: Say) => `Order ${say.n(v.count)} pieces`,
-    'change-rush': (v: Values) => (v.rush ? 'Pay for rush' : 'Do without rush'),
-    'change-needed-by': (v: Values, say: Say) =>
-      v.neededBy ? `Need it by ${say.day(v.neededBy)}` : 'Need it on no certain day',
-    'change-screened': 'Have large areas screened',
-    'what-would-help': 'What would help:',
-    'lack-item': 'Pick an item to see its price.',
-    'lack-color': 'Choose a color.',
-    'lack-sizes': 'Say how many of which size.',
-    'lack-artwork': 'Add your artwork.',
-    'lack-upload': 'Your artwork is on its way.',
-    'lack-finish': 'Choose a finish.',
-    'lack-names': 'The names list and the counts do not agree.',
-    'to-order': 'Order',
-    'your-order': 'Your order',
-    name: 'Your name',
-    email: 'Email',
-    phone: 'Phone, if you like',
-    note: 'Anything we should know',
-    proof: 'Proof',
-    'proof-coming': 'The shop is drawing your proof …',
-    'proof-missing': 'The proof could not be drawn now. Your slip is what counts.',
-    'proof-of': (v: Values, say: Say) => `Proof: ${say.text(v.name)}`,
-    approve: 'The proof is as I want it; print it so.',
-    'back-to-slip': 'Back to the slip',
-    'place-order': (v: Values, say: Say) =>
-      v.total ? `Place order for ${say.money(v.total)}` : 'Place order',
-    ordering: 'Placing your order …',
-    'order-number': (v: Values, say: Say) => `Order ${say.text(v.number)}`,
-    state: 'Where it stands',
-    'now-ready': 'Now ready',
-    'status-page': 'See where it stands',
-    'new-slip': 'Start a new slip',
-    'spoken-answer': (v: Values, say: Say) =>
-      `${say.money(v.unit)} each, ${say.money(v.total)} in all, ready ${say.day(v.day)}`,
   },
 };
-export type Messages = typeof en;

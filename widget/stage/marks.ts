@@ -5,7 +5,7 @@ import type { Face } from '../../src/catalog/blank.ts';
 import type { Area, Bounds, Point, Position } from '../controllers/placement-math.ts';
 import type { Snapped } from '../controllers/snap.ts';
 import type { Formatter, Units } from '../format/index.ts';
-import type { Messages } from '../locales/en.ts';
+import type { StageWords } from '../locales/messages.ts';
 import type { Say } from '../locales/say.ts';
 import type { Camera } from './camera.ts';
 import { toPx } from './camera.ts';
@@ -117,7 +117,7 @@ export function measures(
   snapped: Snapped,
   box: Bounds,
   usualName: string | null,
-  words: Messages['stage'],
+  words: StageWords,
   say: Say,
 ): { readonly lines: TemplateResult; readonly tags: TemplateResult } {
   const px = (xMm: number, yMm: number) =>

@@ -18,8 +18,8 @@ import {
 import type { Snapped } from '../controllers/snap.ts';
 import { unsnapped } from '../controllers/snap.ts';
 import { Formatter } from '../format/index.ts';
-import type { Messages } from '../locales/en.ts';
 import { en } from '../locales/en.ts';
+import type { StageWords } from '../locales/messages.ts';
 import { Say } from '../locales/say.ts';
 import type { Camera, Look } from './camera.ts';
 import { between, fitted, grown, sameLook, toMm, toPx, united } from './camera.ts';
@@ -105,7 +105,7 @@ export class PlatenStage extends LitElement {
   @property({ type: Boolean, reflect: true }) readonly = false;
   /** Language, units and names. */
   @property({ attribute: false }) say: Say = DEFAULT_SAY;
-  @property({ attribute: false }) words: Messages['stage'] = en.stage;
+  @property({ attribute: false }) words: StageWords = en.stage;
 
   @state() private widthPx = 0;
   @state() private heightPx = 0;

@@ -1,0 +1,4 @@
+/** What the build makes of a glob: each matching module, loaded when called. */
+interface ImportMeta {
+  glob<Module>(patterns: string | readonly string[]): Record<string, () => Promise<Module>>;
+}

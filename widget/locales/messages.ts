@@ -1,0 +1,56 @@
+import type { FindingCode, Remedy, Severity, SourceNote } from '../../src/contract/facts.ts';
+import type { OrderState } from '../../src/contract/order.ts';
+import type { ProblemCode } from '../../src/contract/problem.ts';
+import type { Charge } from '../../src/contract/quote.ts';
+import type { ReasonCode } from '../../src/contract/reason.ts';
+import type { UiKey } from './en.ts';
+import type { Say, Sentence } from './say.ts';
+
+/** A message: words as they are, or a sentence built from figures. */
+export type Line = string | Sentence;
+
+/** Where an artwork's ink lies, for the words that say so. */
+export type SpokenPlace = {
+  readonly widthMm: number;
+  readonly xMm: number;
+  readonly yMm: number;
+  readonly angleDeg: number;
+};
+
+/** Words of the drawing. */
+export type StageWords = {
+  readonly drawing: (say: Say, view: string) => string;
+  readonly artworks: string;
+  readonly keys: string;
+  readonly artwork: (
+    say: Say,
+    p: SpokenPlace & { readonly name: string; readonly face: string; readonly heightMm: number },
+  ) => string;
+  readonly moved: (say: Say, p: SpokenPlace) => string;
+  readonly wide: (say: Say, widthMm: number) => string;
+  readonly outside: string;
+  readonly inKeepOut: (say: Say, name: string) => string;
+  readonly loading: string;
+  readonly failed: string;
+  readonly dropHere: string;
+  readonly chooseFile: string;
+};
+
+/** Everything the widget can say, in one language. */
+export type Messages = {
+  readonly ui: Readonly<Record<UiKey, Line>>;
+  readonly reasons: Readonly<Record<ReasonCode, Line>>;
+  readonly findings: Readonly<Record<FindingCode, Line>>;
+  readonly severities: Readonly<Record<Severity, string>>;
+  readonly remedies: Readonly<Record<Remedy['kind'], string>>;
+  readonly notes: Readonly<Record<SourceNote['code'], Line>>;
+  readonly charges: Readonly<Record<Charge['code'], Line>>;
+  readonly problems: Readonly<Record<ProblemCode, Line>>;
+  readonly states: Readonly<Record<OrderState, string>>;
+  readonly stage: StageWords;
+};
+
+/** The words of a message with its figures. */
+export function spoken(line: Line, values: Readonly<Record<string, unknown>>, say: Say): string {
+  return typeof line === 'string' ? line : line(values, say);
+}
