@@ -1,4 +1,4 @@
-import { type Lab, labOfHex } from '../artwork/color/lab.ts';
+import { ciede2000, type Lab, labOfHex, SAME_AS_CLOTH_DELTA_E } from '../artwork/index.ts';
 import type { Blank, BlankColor, Face, Surface } from './blank.ts';
 import type { Catalog } from './catalog.ts';
 import type { Method } from './method.ts';
@@ -6,7 +6,12 @@ import type { Delivery, Finish, Station } from './shop.ts';
 import { bestVariant, type Variant } from './treatments.ts';
 
 /** A cloth color with what the limits and the ink need of it. */
-export type Cloth = { readonly color: BlankColor; readonly lab: Lab };
+export type Cloth = {
+  readonly color: BlankColor;
+  readonly lab: Lab;
+  /** so near to white that no white is printed on it. */
+  readonly white: boolean;
+};
 
 /** A blank by its ids. */
 export type CompiledBlank = {
@@ -70,9 +75,7 @@ export function compileCatalog(catalog: Catalog, version: number): CompiledCatal
 function compileBlank(blank: Blank, methods: readonly Method[]): CompiledBlank {
   return Object.freeze({
     blank,
-    cloths: new Map(
-      blank.colors.map((color) => [color.id, Object.freeze({ color, lab: labOfHex(color.hex) })]),
-    ),
+    cloths: new Map(blank.colors.map((color) => [color.id, clothOf(color)])),
     faces: new Map(blank.faces.map((face) => [face.id, face])),
     sizes: new Map(blank.sizes.map(({ id }, index) => [id, index])),
     fiberShares: methods.map(({ limits }) => {
@@ -86,6 +89,11 @@ function compileBlank(blank: Blank, methods: readonly Method[]): CompiledBlank {
       return Math.round(share * 1e6) / 1e6;
     }),
   });
+}
+
+function clothOf(color: BlankColor): Cloth {
+  const lab = labOfHex(color.hex);
+  return Object.freeze({ color, lab, white: ciede2000(lab, [100, 0, 0]) < SAME_AS_CLOTH_DELTA_E });
 }
 
 /** The printable area of a face in one size of the blank, mm. */

@@ -1,8 +1,8 @@
+import type { Channels } from '../artwork/index.ts';
 import type { CompiledCatalog } from '../catalog/compile.ts';
 import type { Method, Treatment } from '../catalog/index.ts';
 import type { Variant } from '../catalog/treatments.ts';
 import { type Reason, reason } from '../contract/index.ts';
-import type { InkSums } from './ink.ts';
 import {
   clothLimit,
   countLimit,
@@ -110,7 +110,7 @@ function routedWith(
   variant: Variant,
   stations: RoutedPlacement['stations'],
 ): RoutedPlacement {
-  const white = line.cloth.lab[0] < method.whiteBelowLightness;
+  const white = !line.cloth.white && line.cloth.lab[0] < method.whiteBelowLightness;
   return {
     id: print.id,
     face: print.face,
@@ -129,7 +129,7 @@ function routedWith(
   };
 }
 
-function inkArea(sums: InkSums, white: boolean, share: number): InkArea {
+function inkArea(sums: Channels, white: boolean, share: number): InkArea {
   return {
     c: sums.c * share,
     m: sums.m * share,
@@ -146,7 +146,7 @@ function screenedShare(print: Print, treatments: readonly Treatment[]): number {
   let tint = 1;
   for (const { screen } of treatments) if (screen !== undefined) tint *= screen.tint;
   if (tint === 1) return 1;
-  const facts = print.facts;
+  const facts = print.artwork?.facts;
   if (facts === undefined) return tint;
   const inked = facts.opaqueShare + facts.softShare;
   const solid = inked > 0 ? facts.opaqueShare / inked : 1;

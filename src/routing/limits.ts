@@ -208,8 +208,9 @@ export function clothLimit(print: Print, method: Method, cloth: Cloth): Reason |
 
 /** Strokes and gaps must not be thinner on the print than the method keeps open. */
 export function lineLimits(print: Print, method: Method): Reason[] {
-  const { facts, mmPerPx, at } = print;
-  if (facts === undefined) return [];
+  const { artwork, mmPerPx, at } = print;
+  if (artwork === undefined) return [];
+  const { facts } = artwork;
   const reasons: Reason[] = [];
   const lineMm = thinnestMm(facts.thinLines, mmPerPx);
   if (lineMm < method.limits.thinnestLineMm)
@@ -236,7 +237,10 @@ export function effectiveDpi(print: Print): number {
 
 /** There must be enough pixels for the printed size. */
 export function dpiLimit(print: Print, method: Method): Reason | undefined {
-  if (print.facts === undefined) return undefined;
+  const { artwork } = print;
+  // Drawings are drawn anew at the printed size; they have no pixels of their own.
+  if (artwork === undefined || artwork.source?.kind === 'svg' || artwork.source?.kind === 'pdf')
+    return undefined;
   const dpi = effectiveDpi(print);
   // A half pixel more or less is no ground for refusing.
   if (Math.round(dpi) >= method.limits.leastDpi) return undefined;
@@ -246,8 +250,9 @@ export function dpiLimit(print: Print, method: Method): Reason | undefined {
 /** Where soft alpha is lost, no more of the ink may be shadow and fade than the method's limit says. */
 export function softAlphaLimit(print: Print, method: Method): Reason | undefined {
   const { softAlpha, softShareMost } = method.limits;
-  if (print.facts === undefined || softAlpha === 'prints' || softShareMost === undefined) return undefined;
-  const share = print.facts.deepSoftShare;
+  const { artwork } = print;
+  if (artwork === undefined || softAlpha === 'prints' || softShareMost === undefined) return undefined;
+  const share = artwork.facts.deepSoftShare;
   if (share <= softShareMost) return undefined;
   return reason('soft-alpha-lost', { share: hundredth(share), most: softShareMost }, print.at);
 }

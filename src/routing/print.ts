@@ -1,8 +1,15 @@
+import type { Channels } from '../artwork/index.ts';
 import type { Cloth } from '../catalog/compile.ts';
 import type { Face } from '../catalog/index.ts';
-import type { ArtworkFacts, ArtworkPlacement, NamesPlacement, Remedy } from '../contract/index.ts';
+import type {
+  ArtworkFacts,
+  ArtworkPlacement,
+  NamesPlacement,
+  Remedy,
+  SourceInfo,
+} from '../contract/index.ts';
 import { turnedHalf } from './geometry.ts';
-import { type InkSums, inkSumsOn, inksOfHex } from './ink.ts';
+import { inkSumsOn, inksOfHex } from './ink.ts';
 
 /** Size and ink of one set name, as the lettering code measures it. */
 export type LetteredName = {
@@ -33,6 +40,9 @@ export const plainLettering: Lettering = ({ text, capHeightMm, mostWidthMm }) =>
   };
 };
 
+/** An artwork as a quote needs it: measured after its mends, and what reading its file showed. */
+export type KnownArtwork = { readonly facts: ArtworkFacts; readonly source?: SourceInfo | undefined };
+
 /** What is to be printed at one place of a line, measured; the same whatever method does it. */
 export type Print = {
   readonly id: string;
@@ -50,23 +60,24 @@ export type Print = {
   /** same artwork, remedies and size: one design. */
   readonly key: string;
   readonly distinct: number;
-  /** of an artwork; absent for names, whose letters are made to be printable. */
-  readonly facts: ArtworkFacts | undefined;
+  /** absent for names, whose letters are made to be printable. */
+  readonly artwork: KnownArtwork | undefined;
   /** side of an artwork pixel on the print, mm; 0 for names. */
   readonly mmPerPx: number;
   /** there is no ink at all. */
   readonly empty: boolean;
   /** ink in cm² at full coverage on a cloth; white as if it were wanted everywhere. */
-  readonly inkOn: (cloth: Cloth) => InkSums;
+  readonly inkOn: (cloth: Cloth) => Channels;
 };
 
 /** A placement of an artwork, measured. */
 export function printOfArtwork(
   placement: ArtworkPlacement,
   face: Face,
-  facts: ArtworkFacts,
+  artwork: KnownArtwork,
   at: string,
 ): Print {
+  const { facts } = artwork;
   const box = facts.inkBox;
   const empty = box === null || box.width === 0 || box.height === 0;
   const mmPerPx = empty ? 0 : placement.widthMm / box.width;
@@ -76,7 +87,7 @@ export function printOfArtwork(
     ...placed(placement, face, at, placement.widthMm, heightMm),
     key: `${placement.artwork}${remediesKey(placement.remedies)} ${rounded(placement.widthMm)}`,
     distinct: 1,
-    facts,
+    artwork,
     mmPerPx,
     empty,
     inkOn: (cloth) => scaled(inkSumsOn(facts, cloth), cm2PerPx),
@@ -111,7 +122,7 @@ export function printOfNames(names: NamesPlacement, face: Face, lettering: Lette
     ...placed(names, face, at, widthMm, heightMm),
     key: `names ${at} ${names.font} ${names.hex} ${rounded(names.capHeightMm)}`,
     distinct: texts.size,
-    facts: undefined,
+    artwork: undefined,
     mmPerPx: 0,
     empty: false,
     inkOn: () => scaled(inks, meanCm2),
@@ -149,7 +160,7 @@ function rounded(mm: number): number {
   return Math.round(mm * 1000) / 1000;
 }
 
-function scaled(sums: InkSums, factor: number): InkSums {
+function scaled(sums: Channels, factor: number): Channels {
   return {
     c: sums.c * factor,
     m: sums.m * factor,

@@ -1,11 +1,11 @@
 import { listedIds } from '../catalog/checks/sections.ts';
 import type { Cloth, CompiledBlank, CompiledCatalog, CompiledFinish } from '../catalog/compile.ts';
-import type { ArtworkFacts, Fault, Remedy, Slip, SlipLine } from '../contract/index.ts';
+import type { Fault, Remedy, Slip, SlipLine } from '../contract/index.ts';
 import { piecesOf } from '../contract/index.ts';
-import { type Lettering, type Print, printOfArtwork, printOfNames } from './print.ts';
+import { type KnownArtwork, type Lettering, type Print, printOfArtwork, printOfNames } from './print.ts';
 
-/** Facts of an artwork with these mends; undefined when there is no such artwork. */
-export type FactsOf = (artwork: string, remedies: readonly Remedy[]) => ArtworkFacts | undefined;
+/** An artwork with these mends; undefined when there is no such artwork. */
+export type ArtworkOf = (artwork: string, remedies: readonly Remedy[]) => KnownArtwork | undefined;
 
 /** A line whose every id is known, with its prints measured. */
 export type ResolvedLine = {
@@ -29,10 +29,10 @@ export type SlipFaults = {
 export function resolveSlip(
   catalog: CompiledCatalog,
   slip: Slip,
-  factsOf: FactsOf,
+  artworkOf: ArtworkOf,
   lettering: Lettering,
 ): { readonly lines: readonly ResolvedLine[] } | SlipFaults {
-  const finder = new Finder(catalog, factsOf, lettering);
+  const finder = new Finder(catalog, artworkOf, lettering);
   finder.known('delivery', slip.delivery, catalog.deliveries, 'delivery');
   finder.unique('lines', slip.lines);
   const lines: ResolvedLine[] = [];
@@ -45,15 +45,15 @@ export function resolveSlip(
 
 class Finder {
   readonly #catalog: CompiledCatalog;
-  readonly #factsOf: FactsOf;
+  readonly #artworkOf: ArtworkOf;
   readonly #lettering: Lettering;
   readonly #faults: Fault[] = [];
   #artworkMissing = 0;
   #idsMissing = 0;
 
-  constructor(catalog: CompiledCatalog, factsOf: FactsOf, lettering: Lettering) {
+  constructor(catalog: CompiledCatalog, artworkOf: ArtworkOf, lettering: Lettering) {
     this.#catalog = catalog;
-    this.#factsOf = factsOf;
+    this.#artworkOf = artworkOf;
     this.#lettering = lettering;
   }
 
@@ -115,8 +115,8 @@ class Finder {
     line.placements.forEach((placement, place) => {
       const here = `${at}.placements.${place}`;
       const face = this.known(`${here}.face`, placement.face, blank.faces, `face of "${line.blank}"`);
-      const facts = this.#factsOf(placement.artwork, placement.remedies);
-      if (facts === undefined) {
+      const artwork = this.#artworkOf(placement.artwork, placement.remedies);
+      if (artwork === undefined) {
         this.#artworkMissing++;
         this.#fault(
           `${here}.artwork`,
@@ -125,8 +125,8 @@ class Finder {
           'an artwork sent before',
         );
       }
-      if (face !== undefined && facts !== undefined)
-        prints.push(printOfArtwork(placement, face, facts, here));
+      if (face !== undefined && artwork !== undefined)
+        prints.push(printOfArtwork(placement, face, artwork, here));
     });
     const { names } = line;
     if (names === undefined) return prints;

@@ -33,6 +33,7 @@ export type StepWork = {
  * sheets at the head of a recipe form a group of their own for all prints of the method, since prints gang across lines.
  */
 export type WorkGroup = {
+  readonly kind: 'sheets' | 'pieces';
   readonly method: Method;
   readonly treatments: readonly Treatment[];
   readonly prints: readonly PlacedPrint[];
@@ -89,6 +90,7 @@ function addMethod(
     afterSheets = groups.length;
     const steps = method.steps.slice(0, head);
     groups.push({
+      kind: 'sheets',
       method,
       treatments: [],
       prints,
@@ -101,6 +103,7 @@ function addMethod(
     const steps = stepsOf(method, treatments).slice(head);
     const share = sheets * (like.length / prints.length);
     groups.push({
+      kind: 'pieces',
       method,
       treatments,
       prints: like,

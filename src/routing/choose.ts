@@ -1,0 +1,183 @@
+import { type ChoiceModel, type Outcome, outcomeOf } from './choice-model.ts';
+import { bestOfAll } from './enumerate.ts';
+import { bottleneckOf, isBetter, type Objective, type Score, scoreOf } from './objective.ts';
+import { type SearchResult, search } from './search.ts';
+
+/** Choices that are simply all tried. */
+const TRY_ALL = 1024;
+/** Options looked at before the search gives up and says how far from the best it may be; some 40 ms. */
+export const WORK_LIMIT = 400_000;
+/** Solving for a rate goes round this often at most; 3 to 6 times is usual. */
+const RATE_ROUNDS = 40;
+
+/** What besides the objective binds a choice. */
+export type ChooseOptions = {
+  /** load each station can take, ms; absent: any. */
+  readonly capacityMs?: readonly number[] | undefined;
+  /** whether a choice can be had (its day is not too late); asked only of choices better than the best so far. */
+  readonly accept?: ((chosen: readonly number[]) => boolean) | undefined;
+  /** options looked at before giving up. Default `WORK_LIMIT`. */
+  readonly workLimit?: number | undefined;
+};
+
+/** The best choice: option index by slot. */
+export type Choice = {
+  readonly chosen: readonly number[];
+  readonly outcome: Outcome;
+  readonly score: Score;
+  /**
+   * How much better, as a share of the objective's value, the best of all could be: 0 when this is proved to be the
+   * best.
+   */
+  readonly gap: number;
+};
+
+/**
+ * Chooses a method for every slot. Up to 1,024 combinations are all tried; more are searched by branch and bound.
+ *
+ * `best-rate` is a ratio, and solved as one by Dinkelbach's method: `x` has the best rate `r` exactly when no choice has
+ * `cost + r · bottleneck` under `worth`. So the search looks for one that has; its better rate takes the place of `r`,
+ * until there is none. Rates only rise and choices are finite, so it ends, at the best.
+ *
+ * @see W. Dinkelbach, On nonlinear fractional programming, Management Science 13(7), 492-498, 1967
+ * @returns undefined when no choice keeps the capacities, goes together and is accepted
+ */
+export function choose(
+  model: ChoiceModel,
+  objective: Objective,
+  options: ChooseOptions = {},
+): Choice | undefined {
+  const { capacityMs } = options;
+  let combinations = 1;
+  for (const slot of model.slots) combinations = Math.min(combinations * slot.options.length, TRY_ALL + 1);
+  if (combinations <= TRY_ALL) {
+    const best = bestOfAll(model, objective, capacityMs, options.accept);
+    return best && { ...best, outcome: outcomeOf(model, best.chosen), gap: 0 };
+  }
+  return new Chooser(model, objective, options).choose();
+}
+
+class Chooser {
+  readonly #model: ChoiceModel;
+  readonly #objective: Objective;
+  readonly #options: ChooseOptions;
+  readonly #refused = new Set<string>();
+  #workLeft: number;
+
+  constructor(model: ChoiceModel, objective: Objective, options: ChooseOptions) {
+    this.#model = model;
+    this.#objective = objective;
+    this.#options = options;
+    this.#workLeft = options.workLimit ?? WORK_LIMIT;
+  }
+
+  choose(): Choice | undefined {
+    switch (this.#objective.kind) {
+      case 'least-cost':
+        return this.#leastCost();
+      case 'best-rate':
+        return this.#bestRate(this.#objective.worth);
+      case 'least-load':
+        return this.#leastLoad(this.#objective.startsMs);
+    }
+  }
+
+  #leastCost(): Choice | undefined {
+    const found = this.#search({ costWeight: 1 });
+    return found.chosen && this.#choice(found.chosen, gapOf(found));
+  }
+
+  #bestRate(worth: number): Choice | undefined {
+    const cheapest = this.#search({ costWeight: 1 });
+    if (cheapest.chosen === undefined) return undefined;
+    let best = this.#choice(cheapest.chosen, 0);
+    // Nothing is earned by the cheapest, so by none: the least cost decides.
+    if (best.score[0] >= 0) return { ...best, gap: gapOf(cheapest) };
+    for (let round = 0; round < RATE_ROUNDS; round++) {
+      const rate = -best.score[0];
+      const found = this.#search({ costWeight: 1, loadWeight: rate, under: worth });
+      if (found.chosen !== undefined) {
+        const better = this.#choice(found.chosen, 0);
+        if (isBetter(better.score, best.score)) {
+          best = better;
+          if (this.#workLeft > 0) continue;
+        }
+      }
+      if (found.finished) return best;
+      // For every choice cost + rate · bottleneck >= lower, so its rate is at most
+      // rate + (worth - lower) / bottleneck.
+      return { ...best, gap: Math.max(0, worth - found.lower) / this.#leastBottleneck() / rate };
+    }
+    return best;
+  }
+
+  #leastLoad(startsMs: readonly number[]): Choice | undefined {
+    const soonest = this.#search({ costWeight: 0, loadWeight: 1, startsMs });
+    if (soonest.chosen === undefined) return undefined;
+    const latest = this.#choice(soonest.chosen, 0).score[0];
+    const capacityMs = startsMs.map((start, s) =>
+      Math.min(latest - start, this.#options.capacityMs?.[s] ?? Number.POSITIVE_INFINITY),
+    );
+    const cheapest = this.#search({ costWeight: 1, capacityMs });
+    return this.#choice(cheapest.chosen ?? soonest.chosen, gapOf(soonest));
+  }
+
+  #search(weighing: {
+    readonly costWeight: number;
+    readonly loadWeight?: number;
+    readonly startsMs?: readonly number[];
+    readonly capacityMs?: readonly number[];
+    readonly under?: number;
+  }): SearchResult {
+    const { accept } = this.#options;
+    const result = search(
+      this.#model,
+      {
+        costWeight: weighing.costWeight,
+        loadWeight: weighing.loadWeight ?? 0,
+        startsMs: weighing.startsMs,
+        capacityMs: weighing.capacityMs ?? this.#options.capacityMs,
+      },
+      {
+        under: weighing.under ?? Number.POSITIVE_INFINITY,
+        workLimit: this.#workLeft,
+        accept: (chosen) => accept === undefined || this.#accepted(chosen, accept),
+        firstFound: false,
+      },
+    );
+    this.#workLeft = Math.max(0, this.#workLeft - result.work);
+    return result;
+  }
+
+  /** The same choice is met many times in a search; it is asked about once. */
+  #accepted(chosen: readonly number[], accept: (chosen: readonly number[]) => boolean): boolean {
+    const key = chosen.join();
+    if (this.#refused.has(key)) return false;
+    if (accept(chosen)) return true;
+    this.#refused.add(key);
+    return false;
+  }
+
+  #choice(chosen: readonly number[], gap: number): Choice {
+    const outcome = outcomeOf(this.#model, chosen);
+    let methods = 0;
+    chosen.forEach((option, slot) => {
+      methods += this.#model.slots[slot]!.options[option]!.method;
+    });
+    return { chosen, outcome, score: scoreOf(this.#objective, outcome.cost, outcome.loads, methods), gap };
+  }
+
+  /** No choice has a bottleneck under this, ms: every slot's least load on each station. */
+  #leastBottleneck(): number {
+    const { slots, stations } = this.#model;
+    const least = stations.map((_, s) =>
+      slots.reduce((sum, { options }) => sum + Math.min(...options.map(({ loads }) => loads[s]!)), 0),
+    );
+    return bottleneckOf(least);
+  }
+}
+
+function gapOf({ value, lower, finished }: SearchResult): number {
+  if (finished || value === 0) return 0;
+  return Math.max(0, value - lower) / Math.abs(value);
+}
