@@ -755,7 +755,9 @@ export class PlatenOrder extends LitElement {
         },
       )}</div>`;
     }
-    const today = ctx.catalog.today ?? new Date().toISOString().slice(0, 10);
+    const today = new Intl.DateTimeFormat('en-CA', { timeZone: ctx.catalog.shop.timeZone }).format(
+      new Date(),
+    );
     return html`${this.#drawing(ctx)}
       <div class="slip" part="slip">
         <div class="slip-head">
@@ -823,6 +825,7 @@ export class PlatenOrder extends LitElement {
     const active = line.id === this.#activeLine || ctx.draft.lines.length === 1;
     const blank = ctx.blankOf(line);
     const quoted = ctx.quotedLine(line.id);
+    const lack = lacking(line);
     const title = blank ? ctx.text(blank.name) : ui('new-item');
     return html`<section class="piece" data-line=${line.id} part="line" aria-label=${ui('line-of', { number: index + 1, name: title })}>
       <div class="piece-head">
@@ -849,7 +852,7 @@ export class PlatenOrder extends LitElement {
                 }
               </div>`
           : html`<p class="note">${ctx.words.ui('pieces', { count: line.counts.reduce((sum, entry) => sum + entry.count, 0) })}
-              ${lacking(line) ? html` · ${ui(`lack-${lacking(line)}`)}` : nothing}</p>`
+              ${lack ? html` · ${ui(`lack-${lack}`)}` : nothing}</p>`
       }
     </section>`;
   }

@@ -1,9 +1,16 @@
 import type { PublicCatalog } from '../../src/catalog/public-view.ts';
 import { pickText } from '../../src/contract/pick-text.ts';
 import { Formatter, type Units } from '../format/index.ts';
-import type { Messages } from '../locales/en.ts';
-import { directionOf, loadMessages } from '../locales/index.ts';
-import { type NameKind, Say, type Values } from '../locales/say.ts';
+import {
+  directionOf,
+  type Line,
+  loadMessages,
+  type Messages,
+  type NameKind,
+  Say,
+  spoken,
+  type Values,
+} from '../locales/index.ts';
 import type { Words } from '../parts/context.ts';
 
 /** A language ready to speak: its words, and how it writes figures. */
@@ -51,16 +58,8 @@ export async function loadWords(
   const lookUp = namesIn(catalog, loaded);
   const forCurrency = (currency: string): Say => new Say(formatter, units, currency, lookUp);
   const say = forCurrency(catalog?.shop.currency ?? 'USD');
-  const ui: Readonly<Record<string, string | ((values: Values, say: Say) => string)>> = messages.ui;
-  const sentence = (
-    table: Readonly<Record<string, string | ((values: Values, say: Say) => string)>>,
-    key: string,
-    values: Values,
-  ): string => {
-    const found = Object.hasOwn(table, key) ? table[key] : undefined;
-    if (found === undefined) return key;
-    return typeof found === 'string' ? found : found(values, say);
-  };
+  const sentence = (table: Readonly<Record<string, Line>>, key: string, values: Values): string =>
+    Object.hasOwn(table, key) ? spoken(table[key] as Line, values, say) : key;
   return {
     language: loaded,
     direction: directionOf(loaded),
@@ -68,12 +67,13 @@ export async function loadWords(
     say,
     forCurrency,
     words: {
-      ui: (key, values = {}) => sentence(ui, key, values),
+      ui: (key, values = {}) => sentence(messages.ui, key, values),
       reason: (reason) => sentence(messages.reasons, reason.code, reason.params),
       finding: (finding) => sentence(messages.findings, finding.code, finding.params),
       remedy: (kind) => sentence(messages.remedies, kind, {}),
       charge: (code, values) => sentence(messages.charges, code, values),
-      problem: (code) => sentence(messages.problems, code, {}),
+      problem: (code) =>
+        code === 'offline' ? sentence(messages.ui, code, {}) : sentence(messages.problems, code, {}),
       state: (state) => sentence(messages.states, state, {}),
       note: (code, values) => sentence(messages.notes, code, values),
     },

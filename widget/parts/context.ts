@@ -4,14 +4,14 @@ import type { ArtworkShelf } from '../controllers/artwork-shelf.ts';
 import type { Draft, DraftLine, DraftPlacement } from '../controllers/draft.ts';
 import type { QuoteView } from '../controllers/quote-controller.ts';
 import type { Units } from '../format/index.ts';
-import type { Say, Values } from '../locales/say.ts';
+import type { Say, UiKey, Values } from '../locales/index.ts';
 
 export type PublicBlank = PublicCatalog['blanks'][number];
 
 /** Words of the chosen language: of the interface, and sentences of codes. */
 export type Words = {
   /** a word or sentence of the interface. */
-  ui(key: string, values?: Values): string;
+  ui(key: UiKey, values?: Values): string;
   reason(reason: Reason): string;
   finding(finding: Finding): string;
   remedy(kind: string): string;

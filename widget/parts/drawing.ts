@@ -1,7 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { DraftLine } from '../controllers/draft.ts';
 import type { StageHost } from '../controllers/stage-host.ts';
-import type { Messages } from '../locales/en.ts';
+import type { Messages } from '../locales/index.ts';
 import type { StagePlacement } from '../stage/stage-types.ts';
 import type { PublicBlank, SlipContext } from './context.ts';
 

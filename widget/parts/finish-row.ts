@@ -52,7 +52,7 @@ export function whatChanges(ctx: SlipContext, other: Alternative): string {
 }
 
 /** The word for a hand of 0 to 4. */
-export function handWord(hand: number): string {
+export function handWord(hand: number): 'hand-0' | 'hand-1' | 'hand-2' | 'hand-3' {
   if (hand < 0.75) return 'hand-0';
   if (hand < 1.5) return 'hand-1';
   if (hand < 2.5) return 'hand-2';

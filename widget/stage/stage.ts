@@ -724,16 +724,16 @@ export class PlatenStage extends LitElement {
     this.gesture = null;
     this.measuring = false;
     this.live = null;
+    this.justGestured = true;
     if (gesture.moved) this.tell('platen-stage-input', gesture.subject.id, gesture.subject.start, 'cancel');
     this.requestUpdate();
   }
 
   private onClick = (event: MouseEvent): void => {
     // the click that ends a drag is not a click on the empty drawing
-    if (this.justGestured) {
-      this.justGestured = false;
-      return;
-    }
+    const ends = this.justGestured && event.detail !== 0; // a key's click has no detail
+    this.justGestured = false;
+    if (ends) return;
     const target = event.target as Element;
     const item = target.closest<HTMLElement>('.item');
     if (item) {
