@@ -32,6 +32,8 @@ type Entry = {
   bitmap: ImageBitmap | null;
   /** level shown or being made. */
   level: number;
+  /** told once; another source is another entry. */
+  failed: boolean;
 };
 
 export class FabricLayer {
@@ -112,16 +114,14 @@ export class FabricLayer {
     if (known) this.#drop(id);
     if (source === null) return null;
     const decoded = decodePicture(source);
-    decoded.catch(() => {
-      if (this.#entries.get(id)?.decoded === decoded) this.#onFail(id);
-    });
-    const entry: Entry = { source, ink, decoded, image: null, bitmap: null, level: -1 };
+    const entry: Entry = { source, ink, decoded, image: null, bitmap: null, level: -1, failed: false };
     this.#entries.set(id, entry);
     return entry;
   }
 
   /** Makes a sharper bitmap when the artwork is shown larger, a smaller one when much smaller. */
   #refine(picture: Picture, entry: Entry): void {
+    if (entry.failed) return;
     const pxPerMm = (this.#camera?.pxPerMm ?? 1) * this.#pixelRatio;
     const level = levelFor(picture.widthMm * pxPerMm);
     if (level === entry.level || (level < entry.level && level > entry.level - 2)) return;
@@ -148,7 +148,9 @@ export class FabricLayer {
         this.#onReady(picture.id);
       })
       .catch(() => {
-        if (!this.#disposed && this.#entries.get(picture.id) === entry) this.#onFail(picture.id);
+        if (this.#disposed || entry.failed || this.#entries.get(picture.id) !== entry) return;
+        entry.failed = true;
+        this.#onFail(picture.id);
       });
   }
 

@@ -20,14 +20,6 @@ export const stageStyle = css`
     aspect-ratio: 1 / 0.97;
     min-block-size: 240px;
     max-inline-size: 100%;
-    color: var(--_ink);
-    font: 12px/1.35 var(--_font);
-    letter-spacing: normal;
-    word-spacing: normal;
-    text-transform: none;
-    text-align: start;
-    text-indent: 0;
-    white-space: normal;
   }
   :host([hidden]) {
     display: none;
@@ -42,6 +34,15 @@ export const stageStyle = css`
     position: absolute;
     inset: 0;
     direction: ltr;
+    /* here and not on the host, which the page's own rules reach */
+    color: var(--_ink);
+    font: 12px/1.35 var(--_font);
+    letter-spacing: normal;
+    word-spacing: normal;
+    text-transform: none;
+    text-align: start;
+    text-indent: 0;
+    white-space: normal;
     display: grid;
     grid-template: 24px minmax(0, 1fr) / 30px minmax(0, 1fr);
     background: var(--_paper);

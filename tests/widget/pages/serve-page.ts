@@ -48,6 +48,10 @@ export async function servePage(
       response.writeHead(200, { 'content-type': 'text/html; charset=utf-8', ...headers }).end(html);
       return;
     }
+    if (path === '/favicon.ico') {
+      response.writeHead(204).end();
+      return;
+    }
     readFile(join(dir, normalize(path)))
       .then((bytes) =>
         response
