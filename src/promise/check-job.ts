@@ -13,8 +13,9 @@ const MOST_SHARE = 100;
  */
 export function neverFits(shop: Shop, job: Job): PlanReason[] {
   const reasons: PlanReason[] = [];
+  job.chains.forEach((chain, c) => requireRefs(job, chain, c));
+  requireNoCircle(job);
   job.chains.forEach((chain, c) => {
-    requireRefs(job, chain, c);
     chain.steps.forEach((step, s) => {
       const place = `job '${job.id}', chains[${c}].steps[${s}]`;
       if (step.kind === 'wait') {
@@ -59,6 +60,22 @@ function requireRefs(job: Job, chain: Chain, c: number): void {
       );
     }
   });
+}
+
+function requireNoCircle(job: Job): void {
+  const state = job.chains.map(() => 'new' as 'new' | 'open' | 'done');
+  const visit = (c: number): void => {
+    if (state[c] === 'done') return;
+    if (state[c] === 'open') {
+      throw new PlanInputError(
+        `job '${job.id}': chains[${c}].after leads back to itself; chains must not wait in a circle`,
+      );
+    }
+    state[c] = 'open';
+    for (const ref of job.chains[c]!.after ?? []) visit(ref.chain);
+    state[c] = 'done';
+  };
+  job.chains.forEach((_, c) => visit(c));
 }
 
 function requireWorkStep(step: WorkStep, place: string): void {

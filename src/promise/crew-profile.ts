@@ -72,30 +72,35 @@ export class CrewProfile {
     if (to <= from || parts === 0) return this;
     const first = this.#chunkAt(from);
     const last = this.#chunkAt(to);
-    const chunks: Chunk[] = [];
-    const lifts: number[] = [];
-    for (let c = 0; c < this.#chunks.length; c += 1) {
-      const chunk = this.#chunks[c]!;
-      const lift = this.#lifts[c]!;
-      if (c < first || c > last) {
-        chunks.push(chunk);
-        lifts.push(lift);
-      } else if (c > first && c < last) {
-        chunks.push(chunk);
-        lifts.push(lift + parts);
-      } else {
-        const end = c + 1 < this.#chunks.length ? this.#starts[c + 1]! : Number.POSITIVE_INFINITY;
-        for (const part of splitChunk(changed(chunk, end, from, to, parts))) {
-          chunks.push(part);
-          lifts.push(lift);
-        }
-      }
-    }
-    return new CrewProfile(
-      chunks,
-      Float64Array.from(chunks, (chunk) => chunk.times[0]!),
-      Int32Array.from(lifts),
+    const lifts = this.#lifts.slice();
+    for (let c = first + 1; c < last; c += 1) lifts[c]! += parts;
+    const chunks = this.#chunks.slice();
+    chunks[first] = changed(chunks[first]!, this.#endOfChunk(first), from, to, parts);
+    if (last > first) chunks[last] = changed(chunks[last]!, this.#endOfChunk(last), from, to, parts);
+    // a change keeps the start of every chunk, so the starts are shared until one is split
+    const same = new CrewProfile(chunks, this.#starts, lifts);
+    return (last > first ? same.#split(last) : same).#split(first);
+  }
+
+  /** The same profile with a chunk that grew too big in two. */
+  #split(c: number): CrewProfile {
+    const { times, levels } = this.#chunks[c]!;
+    if (times.length <= 2 * CHUNK_SEGMENTS) return this;
+    const half = times.length >> 1;
+    const chunks = this.#chunks.toSpliced(
+      c,
+      1,
+      chunkOf(times.slice(0, half), levels.slice(0, half)),
+      chunkOf(times.slice(half), levels.slice(half)),
     );
+    const lifts = new Int32Array(chunks.length);
+    lifts.set(this.#lifts.subarray(0, c + 1));
+    lifts.set(this.#lifts.subarray(c), c + 1);
+    const starts = new Float64Array(chunks.length);
+    starts.set(this.#starts.subarray(0, c + 1));
+    starts.set(this.#starts.subarray(c), c + 1);
+    starts[c + 1] = times[half]!;
+    return new CrewProfile(chunks, starts, lifts);
   }
 
   /** What is taken at an instant. */
@@ -143,7 +148,10 @@ export class CrewProfile {
 
   #endOf(c: number, i: number): EpochS {
     const chunk = this.#chunks[c]!;
-    if (i + 1 < chunk.times.length) return chunk.times[i + 1]!;
+    return i + 1 < chunk.times.length ? chunk.times[i + 1]! : this.#endOfChunk(c);
+  }
+
+  #endOfChunk(c: number): EpochS {
     return c + 1 < this.#chunks.length ? this.#starts[c + 1]! : Number.POSITIVE_INFINITY;
   }
 
@@ -179,22 +187,19 @@ function segmentAt(times: Float64Array, at: EpochS): number {
 }
 
 /** The chunk with `parts` more in the part of [from, to) that is in it; `from` and `to` may lie in other chunks. */
-function changed(
-  chunk: Chunk,
-  chunkEnd: EpochS,
-  from: EpochS,
-  to: EpochS,
-  parts: number,
-): { times: number[]; levels: number[] } {
-  const times: number[] = [];
-  const levels: number[] = [];
+function changed(chunk: Chunk, chunkEnd: EpochS, from: EpochS, to: EpochS, parts: number): Chunk {
+  const count = chunk.times.length;
+  // at most two new edges
+  const times = new Float64Array(count + 2);
+  const levels = new Int32Array(count + 2);
+  let size = 0;
   const push = (at: number, level: number): void => {
     // the first segment always stays: it is where the chunk starts
-    if (times.length > 0 && levels[levels.length - 1] === level) return;
-    times.push(at);
-    levels.push(level);
+    if (size > 0 && levels[size - 1] === level) return;
+    times[size] = at;
+    levels[size] = level;
+    size += 1;
   };
-  const count = chunk.times.length;
   for (let i = 0; i < count; i += 1) {
     const at = chunk.times[i]!;
     const level = chunk.levels[i]!;
@@ -207,16 +212,7 @@ function changed(
     push(Math.max(at, from), level + parts);
     if (to < end) push(to, level);
   }
-  return { times, levels };
-}
-
-function splitChunk({ times, levels }: { times: number[]; levels: number[] }): Chunk[] {
-  const halves = times.length > 2 * CHUNK_SEGMENTS ? [0, times.length >> 1, times.length] : [0, times.length];
-  return halves
-    .slice(1)
-    .map((end, i) =>
-      chunkOf(Float64Array.from(times.slice(halves[i], end)), Int32Array.from(levels.slice(halves[i], end))),
-    );
+  return chunkOf(times.slice(0, size), levels.slice(0, size));
 }
 
 function chunkOf(times: Float64Array, levels: Int32Array): Chunk {

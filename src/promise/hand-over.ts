@@ -45,6 +45,11 @@ export function runSecondsOf(step: WorkStep): number {
   return Math.ceil(step.batches * step.batchS - ROUNDING_S);
 }
 
+/** A step without any work needs no station. */
+export function isNothing(step: WorkStep): boolean {
+  return Math.ceil(step.setUpS) + runSecondsOf(step) === 0;
+}
+
 /** When the first batch of `step` has its input. */
 export function firstReadyAt(feed: Feed, step: WorkStep): EpochS {
   if (feed.whole || !feed.hours) return feed.end;

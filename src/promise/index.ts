@@ -10,6 +10,6 @@ export {
   withoutBookings,
   workPieces,
 } from './plan.ts';
-export { countsFrom, type DeliveryRule, latestEnd, type PromisedDay, promiseDay } from './promise-day.ts';
+export { countsFrom, latestEnd, type PromisedDay, promiseDay } from './promise-day.ts';
 export * from './types.ts';
 export { clockChanges, ZoneClock } from './zone-clock.ts';

@@ -1,3 +1,4 @@
+import type { Unit } from './compile-shop.ts';
 import { type Feed, leastRunWork, runSecondsOf } from './hand-over.ts';
 import type { OpenHours } from './open-hours.ts';
 import { crewParts, type Plan } from './plan.ts';
@@ -20,9 +21,119 @@ export interface Placing {
   readonly readyAt: EpochS;
 }
 
+/** What a step asks for, on one scale of open seconds. Serves all units with the same hours. */
+export class Demand {
+  readonly hours: OpenHours;
+  readonly step: WorkStep;
+  readonly runS: number;
+  readonly fullSetUpS: number;
+  /** the set-up when it can be shared; `fullSetUpS` when that saves nothing. */
+  readonly sharedSetUpS: number;
+  /** no set-up begins before. */
+  readonly firstWork: number;
+  /** no run begins before. */
+  readonly inputWork: number;
+  readonly #plan: Plan;
+  readonly #setUpParts: number;
+  readonly #runParts: number;
+  /** crew searches done: for runs from `least` on the first that the crew suffices for is `fit`. */
+  readonly #known: { setUpS: number; least: number; fit: number }[] = [];
+
+  constructor(plan: Plan, step: WorkStep, hours: OpenHours, feeds: readonly Feed[], notBefore: EpochS) {
+    this.#plan = plan;
+    this.hours = hours;
+    this.step = step;
+    this.runS = runSecondsOf(step);
+    this.fullSetUpS = Math.ceil(step.setUpS);
+    this.sharedSetUpS = step.like
+      ? Math.min(this.fullSetUpS, Math.ceil(step.like.sharedSetUpS))
+      : this.fullSetUpS;
+    const parts = partsOf(step);
+    this.#setUpParts = parts.setUp;
+    this.#runParts = parts.run;
+    let firstWork = hours.workAt(notBefore);
+    let inputWork = Math.max(firstWork, hours.workAt(step.notBefore ?? Number.NEGATIVE_INFINITY));
+    for (const feed of feeds) {
+      firstWork = Math.max(firstWork, hours.workAt(feed.runStart));
+      inputWork = Math.max(inputWork, leastRunWork(feed, step, hours));
+    }
+    this.firstWork = firstWork;
+    this.inputWork = inputWork;
+  }
+
+  get sharesSetUp(): boolean {
+    return this.sharedSetUpS < this.fullSetUpS;
+  }
+
+  /** The first run on an idle unit with the whole crew free. */
+  get readyWork(): number {
+    return Math.max(this.inputWork, this.firstWork + this.sharedSetUpS);
+  }
+
+  /** The least start of the run in a gap that begins at `gapWork`, with a set-up of `setUpS`. */
+  leastRun(gapWork: number, setUpS: number): number {
+    return Math.max(this.inputWork, Math.max(this.firstWork, gapWork) + setUpS);
+  }
+
+  /** The first start of the run from `least` on for which the crew suffices; over the total of hours: none. */
+  crewFit(least: number, setUpS: number): number {
+    for (const known of this.#known) {
+      if (known.setUpS === setUpS && known.least <= least && least <= known.fit) return known.fit;
+    }
+    let run = least;
+    while (run + this.runS <= this.hours.totalS) {
+      const afterRun = this.#lastCrewShort(run, run + this.runS, this.#runParts);
+      if (afterRun > run) {
+        run = afterRun;
+        continue;
+      }
+      const afterSetUp = this.#lastCrewShort(run - setUpS, run, this.#setUpParts);
+      if (afterSetUp <= run - setUpS) break;
+      run = afterSetUp + setUpS;
+    }
+    this.#known.push({ setUpS, least, fit: run });
+    return run;
+  }
+
+  /**
+   * Of the open seconds from `fromWork` to `toWork`, the end of the last stretch in which less than `parts` of the
+   * crew is free; `fromWork` or less when there is none.
+   */
+  #lastCrewShort(fromWork: number, toWork: number, parts: number): number {
+    if (parts === 0 || toWork <= fromWork) return fromWork;
+    const { hours } = this;
+    const limit = this.#plan.shop.crewParts - parts;
+    const from = hours.startAt(fromWork);
+    let to = hours.endAt(toWork);
+    for (let i = hours.spanAt(to - 1); i >= 0; i -= 1) {
+      const opens = hours.opens[i]!;
+      const over = this.#plan.crew.lastOver(Math.max(from, opens), Math.min(to, hours.closes[i]!), limit);
+      if (over > from) return over === Number.POSITIVE_INFINITY ? hours.totalS + 1 : hours.workAt(over);
+      if (opens <= from) break;
+      to = opens;
+    }
+    return fromWork;
+  }
+}
+
+/** Crew needed by a step, in CREW_PARTS. */
+function partsOf(step: WorkStep): { setUp: number; run: number } {
+  return {
+    setUp: step.setUpS > 0 ? crewParts(step.setUpCrewShare) : 0,
+    run: runSecondsOf(step) > 0 ? crewParts(step.crewShare) : 0,
+  };
+}
+
+/** The hours a step works in on a unit. */
+export function hoursOfStep(unit: Unit, step: WorkStep): OpenHours {
+  const parts = partsOf(step);
+  return parts.setUp > 0 || parts.run > 0 ? unit.crewedHours : unit.hours;
+}
+
 /**
  * The earliest placing of a step on one unit: set-up and batches without interruption but closed hours, inside one gap
- * of the unit, with enough of the crew at every moment, and no batch before its input. Null: none within the horizon.
+ * of the unit, with enough of the crew at every moment, and no batch before its input. Null: none within the horizon,
+ * or none with a run that starts by `latestRun`.
  *
  * It is the earliest because candidates are met in order of time and only impossible ones are passed over: gaps
  * narrower than the work, and, when the crew is short at some moment, every start that would still run into the end of
@@ -30,109 +141,59 @@ export interface Placing {
  */
 export function placeOnUnit(
   plan: Plan,
-  unitIndex: number,
-  step: WorkStep,
-  feeds: readonly Feed[],
-  notBefore: EpochS,
+  unit: number,
+  demand: Demand,
+  latestRun = Number.POSITIVE_INFINITY,
 ): Placing | null {
-  const unit = plan.shop.units[unitIndex]!;
-  const track = plan.tracks[unitIndex]!;
-  const runS = runSecondsOf(step);
-  const fullSetUpS = Math.ceil(step.setUpS);
-  const setUpParts = fullSetUpS > 0 ? crewParts(step.setUpCrewShare) : 0;
-  const runParts = runS > 0 ? crewParts(step.crewShare) : 0;
-  const hours = setUpParts > 0 || runParts > 0 ? unit.crewedHours : unit.hours;
-  const sharedSetUpS = step.like ? Math.min(fullSetUpS, Math.ceil(step.like.sharedSetUpS)) : fullSetUpS;
-
-  let firstWork = hours.workAt(notBefore);
-  let inputWork = Math.max(firstWork, hours.workAt(step.notBefore ?? Number.NEGATIVE_INFINITY));
-  for (const feed of feeds) {
-    firstWork = Math.max(firstWork, hours.workAt(feed.runStart));
-    inputWork = Math.max(inputWork, leastRunWork(feed, step, hours));
-  }
-  const readyWork = Math.max(inputWork, firstWork + sharedSetUpS);
-  const readyAt = hours.startAt(readyWork);
-  if (readyWork + runS > hours.totalS) return null;
-
-  /** The least open seconds before the run, from `least` to `most`, for which the crew suffices; -1: none. */
-  const crewFit = (least: number, most: number, setUpS: number): number => {
-    let run = least;
-    while (run <= most) {
-      const afterRun = lastCrewShort(plan, hours, run, run + runS, runParts);
-      if (afterRun > run) {
-        run = afterRun;
-        continue;
-      }
-      const afterSetUp = lastCrewShort(plan, hours, run - setUpS, run, setUpParts);
-      if (afterSetUp <= run - setUpS) return run;
-      run = afterSetUp + setUpS;
-    }
-    return -1;
-  };
-
-  const placing = (gap: Gap, runWork: number, setUpS: number, joined: boolean): Placing => {
-    const start = hours.startAt(runWork - setUpS);
-    return {
-      unit: unitIndex,
-      hours,
-      runWork,
-      setUpS,
-      runS,
-      joined,
-      heldFrom: joined ? Math.min(start, gap.from) : start,
-      start,
-      runStart: runS === 0 ? hours.endAt(runWork) : hours.startAt(runWork),
-      end: hours.endAt(runWork + runS),
-      readyAt,
-    };
-  };
-
-  const needS = sharedSetUpS + runS;
-  let gap = track.gapAt(hours.startAt(Math.max(firstWork, inputWork - fullSetUpS)));
+  const { hours, runS, fullSetUpS, sharedSetUpS, step } = demand;
+  const track = plan.tracks[unit]!;
+  const latest = Math.min(latestRun, hours.totalS - runS);
+  let gap = track.gapAt(hours.startAt(Math.max(demand.firstWork, demand.inputWork - fullSetUpS)));
   for (;;) {
-    const gapFrom = gap.before ? hours.workAt(gap.from) : 0;
-    const most = (gap.to === Number.POSITIVE_INFINITY ? hours.totalS : hours.workAt(gap.to)) - runS;
-    let best = -1;
-    let joined = false;
-    if (step.like && sharedSetUpS < fullSetUpS && gap.before?.likeKey === step.like.key) {
+    const gapWork = gap.before ? hours.workAt(gap.from) : 0;
+    if (demand.leastRun(gapWork, sharedSetUpS) > latest) return null;
+    const most = gap.to === Number.POSITIVE_INFINITY ? latest : Math.min(latest, hours.workAt(gap.to) - runS);
+    let joined = Number.POSITIVE_INFINITY;
+    if (demand.sharesSetUp && gap.before?.likeKey === step.like?.key) {
+      const least = demand.leastRun(gapWork, sharedSetUpS);
       // the unit is held from the like booking on; never longer than the set-up that this saves
-      const least = Math.max(inputWork, Math.max(firstWork, gapFrom) + sharedSetUpS);
-      best = crewFit(least, Math.min(most, gapFrom + fullSetUpS), sharedSetUpS);
-      joined = best >= 0;
+      const mostHeld = Math.min(most, gapWork + fullSetUpS);
+      if (least <= mostHeld) {
+        const fit = demand.crewFit(least, sharedSetUpS);
+        if (fit <= mostHeld) joined = fit;
+      }
     }
-    const full = crewFit(
-      Math.max(inputWork, Math.max(firstWork, gapFrom) + fullSetUpS),
-      joined ? Math.min(most, best - 1) : most,
-      fullSetUpS,
-    );
-    if (full >= 0) return placing(gap, full, fullSetUpS, false);
-    if (joined) return placing(gap, best, sharedSetUpS, true);
+    const least = demand.leastRun(gapWork, fullSetUpS);
+    const alone = least <= most ? demand.crewFit(least, fullSetUpS) : Number.POSITIVE_INFINITY;
+    if (alone <= most && alone < joined) return placingOf(demand, unit, gap, alone, false);
+    if (joined <= most) return placingOf(demand, unit, gap, joined, true);
     if (gap.to === Number.POSITIVE_INFINITY) return null;
-    gap = track.nextGap(gap, hours, needS);
+    const next = track.nextGap(gap, hours, sharedSetUpS + runS);
+    // the crew suffices for nothing before `alone`: go straight to the gap it lies in
+    const skips = !demand.sharesSetUp && alone < Number.POSITIVE_INFINITY;
+    gap = skips ? laterGap(next, track.gapAt(hours.startAt(alone - fullSetUpS))) : next;
   }
 }
 
-/**
- * Of the open seconds from `fromWork` to `toWork`, the end of the last stretch in which less than `parts` of the crew
- * is free; `fromWork` or less when there is none.
- */
-function lastCrewShort(
-  plan: Plan,
-  hours: OpenHours,
-  fromWork: number,
-  toWork: number,
-  parts: number,
-): number {
-  if (parts === 0 || toWork <= fromWork) return fromWork;
-  const limit = plan.shop.crewParts - parts;
-  const from = hours.startAt(fromWork);
-  let to = hours.endAt(toWork);
-  for (let i = hours.spanAt(to - 1); i >= 0; i -= 1) {
-    const opens = hours.opens[i]!;
-    const over = plan.crew.lastOver(Math.max(from, opens), Math.min(to, hours.closes[i]!), limit);
-    if (over > from) return over === Number.POSITIVE_INFINITY ? hours.totalS + 1 : hours.workAt(over);
-    if (opens <= from) break;
-    to = opens;
-  }
-  return fromWork;
+function laterGap(a: Gap, b: Gap): Gap {
+  return b.chunk > a.chunk || (b.chunk === a.chunk && b.place > a.place) ? b : a;
+}
+
+function placingOf(demand: Demand, unit: number, gap: Gap, runWork: number, joined: boolean): Placing {
+  const { hours, runS } = demand;
+  const setUpS = joined ? demand.sharedSetUpS : demand.fullSetUpS;
+  const start = hours.startAt(runWork - setUpS);
+  return {
+    unit,
+    hours,
+    runWork,
+    setUpS,
+    runS,
+    joined,
+    heldFrom: joined ? Math.min(start, gap.from) : start,
+    start,
+    runStart: runS === 0 ? hours.endAt(runWork) : hours.startAt(runWork),
+    end: hours.endAt(runWork + runS),
+    readyAt: hours.startAt(demand.readyWork),
+  };
 }

@@ -1,17 +1,7 @@
 import type { Shop } from './compile-shop.ts';
 import { clockMinutes, type DayNumber, dayOfNumber } from './day.ts';
-import { type ClockTime, type Day, type EpochS, PlanInputError } from './types.ts';
+import { type Day, type DeliveryRule, type EpochS, type GivenPromise, PlanInputError } from './types.ts';
 import { daysLater, firstDay } from './working-days.ts';
-
-/** How an order leaves the shop. */
-export interface DeliveryRule {
-  /** `pick-up`: working days of the shop count. `carrier`: Monday to Friday without holidays. */
-  readonly kind: 'pick-up' | 'carrier';
-  /** working days after the day it is packed until it can be collected or arrives, 0 to 400. */
-  readonly workingDays: number;
-  /** packed after this clock time it leaves, or is there to collect, on the next working day; null: any time that day. */
-  readonly handOverBy: ClockTime | null;
-}
 
 /** The day that is promised, and how it came about. */
 export interface PromisedDay {
@@ -79,11 +69,11 @@ export function promiseDay(
   };
 }
 
-/** The latest end of production that still keeps a promised day; null when none does within the shop's days. */
-export function latestEnd(shop: Shop, day: Day, packingS: number, rule: DeliveryRule): EpochS | null {
+/** The latest end of production that still keeps a promise; null when none does within the shop's days. */
+export function latestEnd(shop: Shop, promised: GivenPromise): EpochS | null {
   const keeps = (endsAt: EpochS): boolean => {
-    const promised = promiseDay(shop, endsAt, packingS, rule);
-    return promised !== null && promised.day <= day;
+    const then = promiseDay(shop, endsAt, promised.packingS, promised.rule);
+    return then !== null && then.day <= promised.day;
   };
   if (!keeps(shop.from)) return null;
   let low = shop.from;

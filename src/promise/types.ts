@@ -171,12 +171,52 @@ export interface Booking {
   /** set-up and run in open seconds. */
   readonly setUpS: number;
   readonly runS: number;
+  /** the set-up it would need if it were not joined. */
+  readonly fullSetUpS: number;
   /** people needed; 0 where the step has no set-up, or no run. Where both are 0 the hours of the crew do not matter. */
   readonly setUpCrewShare: number;
   readonly crewShare: number;
   readonly likeKey: string | null;
   /** the set-up was shortened because the booking before it on the unit has the same `likeKey`. */
   readonly joined: boolean;
+  /** what the floor has said of it. Only what is `booked` is ever moved. */
+  readonly state: 'booked' | 'started' | 'finished';
+}
+
+/** A promise given: the day, and what lies between the end of production and that day. */
+export interface GivenPromise {
+  readonly day: Day;
+  /** packing, in open seconds of the shop. */
+  readonly packingS: number;
+  readonly rule: DeliveryRule;
+}
+
+/** How an order leaves the shop. */
+export interface DeliveryRule {
+  /** `pick-up`: working days of the shop count. `carrier`: Monday to Friday without holidays. */
+  readonly kind: 'pick-up' | 'carrier';
+  /** working days after the day it is packed until it can be collected or arrives, 0 to 400. */
+  readonly workingDays: number;
+  /** packed after this clock time it leaves, or is there to collect, on the next working day; null: any time that day. */
+  readonly handOverBy: ClockTime | null;
+}
+
+/** An order in the plan. Its id is its job's. */
+export interface PlannedOrder {
+  readonly job: Job;
+  readonly bookings: readonly Booking[];
+  /** nothing of it may happen earlier. */
+  readonly notBefore: EpochS;
+  readonly promised: GivenPromise;
+}
+
+/** An order whose bookings changed. */
+export interface MovedOrder {
+  readonly order: string;
+  readonly before: readonly Booking[];
+  readonly after: readonly Booking[];
+  /** the last step is done. */
+  readonly endsAt: EpochS;
 }
 
 /** Why a job cannot be placed. */
@@ -184,7 +224,9 @@ export type PlanReasonCode =
   | 'no-station' // station, step: the shop has no such station
   | 'no-hours' // station, step: it has no open hour within the horizon
   | 'crew-too-small' // step, share, crew
-  | 'plan-full'; // horizonDays, station, step: no room before the horizon ends
+  | 'plan-full' // horizonDays, station, step: no room before the horizon ends
+  | 'ends-too-late' // endsAt, by: epoch seconds
+  | 'slack-too-small'; // order, endsAt, keepBy: an order in the way that could not be kept
 
 /** A coded ground for a refusal, of the same form as every other reason. */
 export interface PlanReason {

@@ -89,14 +89,19 @@ export class UnitTrack {
     return this;
   }
 
-  /** The gap in which, or the first after which, an instant lies. */
+  /** The gap before the first booking that ends after an instant. */
   gapAt(at: EpochS): Gap {
     const chunk = this.#chunkAfter(at, this.#chunks.length);
     const place = chunk < this.#chunks.length ? firstOver(this.#chunks[chunk]!.to, at) : 0;
     return this.#gapBefore(chunk, place);
   }
 
-  /** Moves `gap` on to the next one that is at least `needS` open seconds wide; the last never ends. */
+  /** The booking a gap ends at; null at the last. */
+  after(gap: Gap): Booking | null {
+    return this.#chunks[gap.chunk]?.bookings[gap.place] ?? null;
+  }
+
+  /** The next gap after `gap` that is at least `needS` open seconds wide; the last never ends. */
   nextGap(gap: Gap, hours: OpenHours, needS: number): Gap {
     let c = gap.chunk;
     let place = gap.place + 1;
