@@ -16,6 +16,8 @@ export {
 export { FACTS_VERSION, measureArtwork } from './facts.ts';
 export { type FindingInput, findFindings } from './findings.ts';
 export type { ArtworkLimits } from './limits.ts';
+export { type ProofMethod, simulateOn } from './proof.ts';
+export { BITMAP_SIDE_MOST, buildPyramid, type Pyramid, previewOf } from './pyramid.ts';
 export { assertRaster, type Raster, rasterFault } from './raster.ts';
 export { applyRemedies, applyRemedy } from './remedies/apply.ts';
 export { inkBoxOf } from './remedies/trim.ts';

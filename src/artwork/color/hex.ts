@@ -20,5 +20,5 @@ export function hexOfRgb(red: number, green: number, blue: number): string {
 
 function byteOf(channel: number): number {
   const rounded = Math.round(channel);
-  return rounded < 0 ? 0 : rounded > 255 ? 255 : rounded;
+  return rounded < 0 ? 0 : Math.min(rounded, 255);
 }

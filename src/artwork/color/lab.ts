@@ -86,6 +86,13 @@ export function labOfRgb(rgb: Rgb, white: White = 'D65'): Lab {
   return labOfXyz(adaptXyz(xyz, 'D65', white), white);
 }
 
+/** L* alone of an sRGB color in bytes; fractions between bytes are read as such. */
+export function lightnessOfRgb(red: number, green: number, blue: number): number {
+  const luminance =
+    TO_XYZ[3] * linearOfByte(red) + TO_XYZ[4] * linearOfByte(green) + TO_XYZ[5] * linearOfByte(blue);
+  return 116 * labCurve(luminance) - 16;
+}
+
 /** Encoded sRGB, 0..255 and not rounded, of a Lab color; outside that range where sRGB has no such color. */
 export function rgbOfLab(lab: Lab, white: White = 'D65'): Rgb {
   const [x, y, z] = adaptXyz(xyzOfLab(lab, white), white, 'D65');

@@ -43,5 +43,5 @@ const FULL_WHITE_FROM = 50;
  */
 export function whiteFor(lightness: number): number {
   const share = (lightness - NO_WHITE_TO) / (FULL_WHITE_FROM - NO_WHITE_TO);
-  return share < 0 ? 0 : share > 1 ? 1 : share;
+  return share < 0 ? 0 : Math.min(share, 1);
 }

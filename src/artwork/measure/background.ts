@@ -179,7 +179,7 @@ function differences(raster: Raster, box: PixelBox, rgb: readonly [number, numbe
       if (other > most) most = other;
       other = data[at + 2]! - blue;
       if (other < 0) other = -other;
-      result[to] = other > most ? other : most;
+      result[to] = Math.max(other, most);
     }
   }
   return result;

@@ -1,6 +1,6 @@
 import type { ColorGroup } from '../../contract/facts.ts';
 import { hexOfRgb } from '../color/hex.ts';
-import { labOfRgb } from '../color/lab.ts';
+import { lightnessOfRgb } from '../color/lab.ts';
 import { separate, whiteFor } from '../color/separation.ts';
 import type { ColorBin } from './census.ts';
 
@@ -50,7 +50,7 @@ function groupOf(members: readonly ColorBin[]): ColorGroup {
     m += bin.alpha * inks.m;
     y += bin.alpha * inks.y;
     k += bin.alpha * inks.k;
-    w += bin.alpha * whiteFor(labOfRgb([bin.red, bin.green, bin.blue])[0]);
+    w += bin.alpha * whiteFor(lightnessOfRgb(bin.red, bin.green, bin.blue));
   }
   return {
     hex: hexOfRgb(red / alpha, green / alpha, blue / alpha),

@@ -11,7 +11,7 @@ export function squaredDistanceAt(columns: Int16Array, row: number, width: numbe
       const across = step * step;
       const before = x >= step ? columns[row + x - step]! : 0;
       const after = x + step < width ? columns[row + x + step]! : 0;
-      const lower = before < after ? before : after;
+      const lower = Math.min(before, after);
       const squared = lower <= 0 ? across : across + lower * lower;
       if (squared < least) least = squared;
     }
@@ -23,7 +23,7 @@ export function squaredDistanceAt(columns: Int16Array, row: number, width: numbe
     const before = x >= step ? columns[row + x - step]! : Number.NEGATIVE_INFINITY;
     const after = x + step < width ? columns[row + x + step]! : Number.NEGATIVE_INFINITY;
     if (before === Number.NEGATIVE_INFINITY && after === Number.NEGATIVE_INFINITY) break;
-    const higher = before > after ? before : after;
+    const higher = Math.max(before, after);
     const squared = higher >= 0 ? across : across + higher * higher;
     if (squared < least) least = squared;
   }

@@ -1,4 +1,4 @@
-import { NO_DISTANCE, squaredDistances } from '../distance.ts';
+import { squaredDistances } from '../distance.ts';
 import { squaredDistanceAt } from './exact-distance.ts';
 import type { InkPlane } from './plane.ts';
 
@@ -22,20 +22,19 @@ export function largestDisc(plane: InkPlane, columns: Int16Array): Disc | null {
   // One ring of empty blocks around stands for the clear world outside.
   const across = Math.ceil(box.width / BLOCK) + 2;
   const down = Math.ceil(box.height / BLOCK) + 2;
-  const inked = new Uint8Array(across * down);
-  const full = new Uint8Array(across * down);
-  markBlocks(columns, box.width, box.height, across, inked, full);
+  const full = fullBlocks(columns, box.width, box.height, across, down);
   const squared = squaredDistances(full, across, down);
 
-  let least = 0;
-  const order: number[] = [];
-  for (let block = 0; block < squared.length; block++) {
-    if (inked[block] === 0 || squared[block] === NO_DISTANCE) continue;
-    order.push(block);
-    least = Math.max(least, BLOCK * Math.sqrt(squared[block]!) - 2 * REACH);
-  }
-  if (order.length === 0) return null;
-  const hopeful = order.filter((block) => BLOCK * Math.sqrt(squared[block]!) + 2 * REACH >= least);
+  let widest = 0;
+  for (let block = 0; block < squared.length; block++) widest = Math.max(widest, squared[block]!);
+  // Some pixel of the best block is at least this far from the edge; where no block is full, any pixel may be the best.
+  const least = Math.max(0, BLOCK * Math.sqrt(widest) - 2 * REACH);
+  const hopeful: number[] = [];
+  for (let y = 1; y < down - 1; y++)
+    for (let x = 1; x < across - 1; x++) {
+      const block = y * across + x;
+      if (BLOCK * Math.sqrt(squared[block]!) + 2 * REACH >= least) hopeful.push(block);
+    }
   hopeful.sort((one, other) => squared[other]! - squared[one]!);
 
   let best = 0;
@@ -68,28 +67,29 @@ export function largestDisc(plane: InkPlane, columns: Int16Array): Disc | null {
   return { diameterPx: 2 * best - 1, xPx: box.left + bestX + 0.5, yPx: box.top + bestY + 0.5 };
 }
 
-function markBlocks(
+/**
+ * Marks (1) the blocks wholly of ink. `columns` is the distance to the nearer end of each column run, so a column of a
+ * block is full when the pixels half way down know of no end within the block.
+ */
+function fullBlocks(
   columns: Int16Array,
   width: number,
   height: number,
   across: number,
-  inked: Uint8Array,
-  full: Uint8Array,
-): void {
-  for (let top = 0; top < height; top += BLOCK) {
-    const bottom = Math.min(height, top + BLOCK);
-    const blockRow = (top / BLOCK + 1) * across + 1;
-    const any = new Uint8Array(across);
-    const gap = new Uint8Array(across);
-    for (let y = top; y < bottom; y++)
-      for (let x = 0, at = y * width; x < width; x++, at++) {
-        if (columns[at]! > 0) any[x >>> 3] = 1;
-        else gap[x >>> 3] = 1;
-      }
-    const whole = bottom - top === BLOCK;
-    for (let block = 0; block * BLOCK < width; block++) {
-      inked[blockRow + block] = any[block]!;
-      if (whole && gap[block] === 0 && (block + 1) * BLOCK <= width) full[blockRow + block] = 1;
+  down: number,
+): Uint8Array {
+  const full = new Uint8Array(across * down);
+  const upper = BLOCK / 2;
+  for (let blockY = 0; (blockY + 1) * BLOCK <= height; blockY++) {
+    const above = (blockY * BLOCK + upper - 1) * width;
+    const below = above + width;
+    for (let blockX = 0; (blockX + 1) * BLOCK <= width; blockX++) {
+      const left = blockX * BLOCK;
+      let x = left;
+      // The rows just above and below the middle: each reaches to its own end of the block and a pixel beyond.
+      while (x < left + BLOCK && columns[above + x]! >= upper && columns[below + x]! >= upper) x++;
+      if (x === left + BLOCK) full[(blockY + 1) * across + blockX + 1] = 1;
     }
   }
+  return full;
 }

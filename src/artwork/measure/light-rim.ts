@@ -16,6 +16,8 @@ const RIM_STEP = 30;
 const RIM_SHARE = 0.25;
 /** Ends looked at before a picture is judged, at least. */
 const ENDS_LEAST = 8;
+/** About how many rows of a tall picture are looked at. */
+const ROWS_LOOKED_AT = 1500;
 /** Fainter pixels are too thin to see. */
 const VISIBLE_ALPHA = 32;
 
@@ -63,7 +65,8 @@ export function findLightRim(raster: Raster, inkBox: PixelBox): ArtworkFacts['li
   };
 
   const last = inkBox.left + inkBox.width - 1;
-  for (let y = inkBox.top; y < inkBox.top + inkBox.height; y++) {
+  const step = Math.max(1, Math.floor(inkBox.height / ROWS_LOOKED_AT));
+  for (let y = inkBox.top; y < inkBox.top + inkBox.height; y += step) {
     let inked = false;
     let start = 0;
     for (let x = inkBox.left; x <= last + 1; x++) {

@@ -3,7 +3,13 @@ import type { Raster } from '../raster.ts';
 
 const CLEAR = 1;
 const SOLID = 2;
+const SOFT = 4;
 const EDGE = CLEAR | SOLID;
+const SOFT_OF_FOUR = 0x04040404;
+const SOLID_OF_FOUR = 0x02020202;
+const KIND_OF_ALPHA = Uint8Array.from({ length: 256 }, (_, alpha) =>
+  alpha === 0 ? CLEAR : alpha === 255 ? SOLID : SOFT,
+);
 /** How far, in pixels across and down, both solid and clear must be for a soft pixel to be part of a smooth edge. */
 const REACH = 2;
 
@@ -57,9 +63,10 @@ function eachDeepSoft(
 ): void {
   const { width, height, data } = raster;
   const across = inkBox.width;
-  // Five rows in turn, each as what is within reach to the left and right.
-  const near = Array.from({ length: 2 * REACH + 1 }, () => new Uint8Array(across));
-  const kinds = new Uint8Array(across + 2 * REACH).fill(CLEAR);
+  // Five rows in turn, a byte a pixel: what is within reach to the left and right, and whether the pixel itself is soft.
+  // Read back four pixels at a time.
+  const near = Array.from({ length: 2 * REACH + 1 }, () => new Uint8Array((across + 3) & ~3));
+  const nearWords = near.map((row) => new Uint32Array(row.buffer));
   let readTo = Number.NEGATIVE_INFINITY;
 
   const read = (y: number): void => {
@@ -68,23 +75,40 @@ function eachDeepSoft(
       into.fill(CLEAR);
       return;
     }
-    for (let x = 0, at = 4 * (y * width + inkBox.left) + 3; x < across; x++, at += 4) {
-      const alpha = data[at]!;
-      kinds[x + REACH] = alpha === 255 ? SOLID : alpha === 0 ? CLEAR : 0;
+    const start = 4 * (y * width + inkBox.left) + 3;
+    const kindAt = (x: number): number => (x < across ? KIND_OF_ALPHA[data[start + 4 * x]!]! : CLEAR);
+    let b: number = CLEAR;
+    let c: number = CLEAR;
+    let d = kindAt(0);
+    let e = kindAt(1);
+    for (let x = 0, at = start + 8; x < across; x++, at += 4) {
+      const a = b;
+      b = c;
+      c = d;
+      d = e;
+      e = x + 2 < across ? KIND_OF_ALPHA[data[at]!]! : CLEAR;
+      into[x] = ((a | b | d | e) & EDGE) | c;
     }
-    for (let x = 0; x < across; x++)
-      into[x] = kinds[x]! | kinds[x + 1]! | kinds[x + 2]! | kinds[x + 3]! | kinds[x + 4]!;
   };
 
   for (let y = inkBox.top; y < inkBox.top + inkBox.height; y++) {
     if (softRows[y] !== 1) continue;
     for (let row = Math.max(readTo + 1, y - REACH); row <= y + REACH; row++) read(row);
     readTo = y + REACH;
-    const [a, b, c, d, e] = near as [Uint8Array, Uint8Array, Uint8Array, Uint8Array, Uint8Array];
-    for (let x = 0, at = 4 * (y * width + inkBox.left) + 3; x < across; x++, at += 4) {
-      const alpha = data[at]!;
-      if (alpha === 0 || alpha === 255) continue;
-      if ((a[x]! | b[x]! | c[x]! | d[x]! | e[x]!) !== EDGE) onPixel(inkBox.left + x, y);
+    const middle = nearWords[y % near.length]!;
+    const a = nearWords[(y + 1) % near.length]!;
+    const b = nearWords[(y + 2) % near.length]!;
+    const c = nearWords[(y + 3) % near.length]!;
+    const d = nearWords[(y + 4) % near.length]!;
+    for (let word = 0; word < middle.length; word++) {
+      const own = middle[word]!;
+      const soft = own & SOFT_OF_FOUR;
+      if (soft === 0) continue;
+      const all = own | a[word]! | b[word]! | c[word]! | d[word]!;
+      // Bit 2 of a byte: soft, and not both of clear and solid are near.
+      let deep = soft & ~((all & (all << 1) & SOLID_OF_FOUR) << 1);
+      for (let x = inkBox.left + 4 * word; deep !== 0; x++, deep >>>= 8)
+        if ((deep & SOFT) !== 0) onPixel(x, y);
     }
   }
 }

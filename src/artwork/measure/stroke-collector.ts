@@ -4,8 +4,16 @@ import { StrokeProbe } from './stroke-probe.ts';
 
 /** Most strokes told. */
 const TOLD_MOST = 24;
-/** A cell where this many looks found no stroke is texture: no more looks there. */
-const FAILS_MOST = 40;
+/** Looks that found no stroke use up a cell's patience, wide ones more of it; then it is texture: no more looks there. */
+const PATIENCE = 40;
+const PATIENCE_PER_PX = 1 / 8;
+/** Widths this close are one, going down and going up. */
+const SAME_WIDTH = 0.97;
+const ALIKE_WIDTH = 1.15;
+/** Rows looked at on each side of a run to see whether it goes on like this, and how many of all must be alike. */
+const ROWS_EACH_SIDE = 3;
+const ROWS_ALIKE = 5;
+const MOST = 0x7fffffff;
 const CELL_COARSE_PX = 32;
 const CELL_FINE_PX = 16;
 
@@ -21,12 +29,20 @@ export class StrokeCollector {
   readonly #across: number;
   readonly #down: number;
   readonly #widths: Float32Array;
-  readonly #fails: Uint8Array;
+  readonly #spent: Float32Array;
+  readonly #columns: Int16Array;
+  readonly #sign: 1 | -1;
   /** left, top, right, bottom of what each cell's thinnest stroke covers, raster pixels, right and bottom within. */
   readonly #extents: Int32Array;
 
-  /** @param mostPx wider strokes are of no interest. */
-  constructor(plane: InkPlane, inverted: boolean, mostPx: number) {
+  /**
+   * @param columns column distances inside the plane's box; only their signs are read.
+   * @param inverted gather gaps.
+   * @param mostPx wider strokes are of no interest.
+   */
+  constructor(plane: InkPlane, columns: Int16Array, inverted: boolean, mostPx: number) {
+    this.#columns = columns;
+    this.#sign = inverted ? -1 : 1;
     this.#probe = new StrokeProbe(plane, inverted);
     this.#box = plane.box;
     this.#mostPx = mostPx;
@@ -34,7 +50,7 @@ export class StrokeCollector {
     this.#across = Math.ceil(plane.box.width / this.#cellPx);
     this.#down = Math.ceil(plane.box.height / this.#cellPx);
     this.#widths = new Float32Array(this.#across * this.#down).fill(Number.POSITIVE_INFINITY);
-    this.#fails = new Uint8Array(this.#across * this.#down);
+    this.#spent = new Float32Array(this.#across * this.#down);
     this.#extents = new Int32Array(4 * this.#across * this.#down);
   }
 
@@ -43,22 +59,103 @@ export class StrokeCollector {
    *
    * @param x, y inside the plane's box.
    * @param run length of the run, px.
+   * @param along whether the run is a column's, not a row's.
    * @param squared squared distance to the nearest pixel of the other kind.
    */
-  consider(x: number, y: number, run: number, squared: number): void {
+  consider(x: number, y: number, run: number, along: boolean, squared: number): void {
     const radius = Math.sqrt(squared);
     if (2 * radius - 1 > this.#mostPx) return;
     // In the middle of a stroke the run is at most sqrt(2) times its width; elsewhere the nearest edge is another one.
     if (2 * radius + 1 < 0.66 * run) return;
-    const cell = Math.floor(y / this.#cellPx) * this.#across + Math.floor(x / this.#cellPx);
-    if (this.#fails[cell]! >= FAILS_MOST) return;
-    if (Math.min(2 * radius, run) >= this.#widths[cell]! - 0.3) return;
+    const cellX = Math.floor(x / this.#cellPx);
+    const cellY = Math.floor(y / this.#cellPx);
+    const cell = cellY * this.#across + cellX;
+    // No stroke through here can be wider than this.
+    const widest = Math.min(2 * radius, run);
+    const known = this.#widths[cell]!;
+    if (widest >= SAME_WIDTH * known - 0.3) {
+      if (widest <= ALIKE_WIDTH * known + 0.7) this.#extend(cell, x, y, known);
+      return;
+    }
+    if (this.#spent[cell]! >= PATIENCE) return;
+    if (!this.#goesOn(x, y, run, along)) return;
+    if (this.#adopts(cell, cellX, cellY, x, y, widest)) return;
     const stroke = this.#probe.strokeAt(this.#box.left + x, this.#box.top + y, radius);
     if (stroke === null || stroke.widthPx > this.#mostPx) {
-      this.#fails[cell]!++;
+      this.#spent[cell]! += 1 + radius * PATIENCE_PER_PX;
       return;
     }
     this.#record(stroke.widthPx, stroke.path);
+  }
+
+  /** Whether the runs beside this one, a few rows (or columns) to either side, are about as long and in line. */
+  #goesOn(x: number, y: number, run: number, along: boolean): boolean {
+    const { width, height } = this.#box;
+    const step = Math.max(1, run >> 2);
+    const slack = 1 + run / 4;
+    let alike = 0;
+    let tried = 0;
+    for (const side of [step, -step]) {
+      let middle = along ? y : x;
+      for (let row = 1; row <= ROWS_EACH_SIDE; row++) {
+        // Even if all that is left were alike, it would not do.
+        if (alike + 2 * ROWS_EACH_SIDE - tried < ROWS_ALIKE) return false;
+        tried++;
+        const line = (along ? x : y) + row * side;
+        if (line < 0 || line >= (along ? width : height)) continue;
+        const found = along
+          ? this.#runAt(line, width, height, middle, run + slack)
+          : this.#runAt(line * width, 1, width, middle, run + slack);
+        if (Math.abs(found.length - run) > slack) {
+          tried += ROWS_EACH_SIDE - row;
+          break;
+        }
+        middle = found.middle;
+        alike++;
+      }
+    }
+    return alike >= ROWS_ALIKE;
+  }
+
+  /** The run that holds a place of a row or column, or one beside it; length 0 when there is none. */
+  #runAt(
+    start: number,
+    stride: number,
+    count: number,
+    place: number,
+    most: number,
+  ): { length: number; middle: number } {
+    const columns = this.#columns;
+    const sign = this.#sign;
+    let at = place;
+    if (columns[start + at * stride]! * sign < 0) {
+      if (at > 0 && columns[start + (at - 1) * stride]! * sign > 0) at--;
+      else if (at + 1 < count && columns[start + (at + 1) * stride]! * sign > 0) at++;
+      else return { length: 0, middle: place };
+    }
+    let first = at;
+    while (first > 0 && at - first <= most && columns[start + (first - 1) * stride]! * sign > 0) first--;
+    let last = at;
+    while (last + 1 < count && last - first <= most && columns[start + (last + 1) * stride]! * sign > 0)
+      last++;
+    return { length: last - first + 1, middle: (first + last) >> 1 };
+  }
+
+  /** Takes over the width of a cell beside, when this can be the same stroke going on or one just like it. */
+  #adopts(cell: number, cellX: number, cellY: number, x: number, y: number, widest: number): boolean {
+    for (let ny = Math.max(0, cellY - 1); ny <= Math.min(this.#down - 1, cellY + 1); ny++)
+      for (let nx = Math.max(0, cellX - 1); nx <= Math.min(this.#across - 1, cellX + 1); nx++) {
+        const known = this.#widths[ny * this.#across + nx]!;
+        if (
+          known >= this.#widths[cell]! ||
+          widest < SAME_WIDTH * known - 0.3 ||
+          widest > ALIKE_WIDTH * known + 0.7
+        )
+          continue;
+        this.#record(known, [this.#box.left + x, this.#box.top + y]);
+        return true;
+      }
+    return false;
   }
 
   /** The strokes found, thinnest first. */
@@ -95,8 +192,18 @@ export class StrokeCollector {
       }));
   }
 
-  #record(px: number, path: readonly number[]): void {
+  /** Lets a cell's box reach to another place of its stroke. */
+  #extend(cell: number, x: number, y: number, px: number): void {
     const half = Math.max(0, px / 2 - 0.5);
+    const { left, top, width, height } = this.#box;
+    const extents = this.#extents;
+    extents[4 * cell] = Math.min(extents[4 * cell]!, left + Math.max(0, Math.ceil(x - half)));
+    extents[4 * cell + 1] = Math.min(extents[4 * cell + 1]!, top + Math.max(0, Math.ceil(y - half)));
+    extents[4 * cell + 2] = Math.max(extents[4 * cell + 2]!, left + Math.min(width - 1, Math.floor(x + half)));
+    extents[4 * cell + 3] = Math.max(extents[4 * cell + 3]!, top + Math.min(height - 1, Math.floor(y + half)));
+  }
+
+  #record(px: number, path: readonly number[]): void {
     for (let index = 0; index < path.length; index += 2) {
       const px0 = path[index]!;
       const py0 = path[index + 1]!;
@@ -106,22 +213,11 @@ export class StrokeCollector {
       const cell = cellY * this.#across + cellX;
       const known = this.#widths[cell]!;
       if (px > known + 0.3) continue;
-      const left = Math.max(this.#box.left, Math.round(px0 - half));
-      const top = Math.max(this.#box.top, Math.round(py0 - half));
-      const right = Math.min(this.#box.left + this.#box.width - 1, Math.round(px0 + half));
-      const bottom = Math.min(this.#box.top + this.#box.height - 1, Math.round(py0 + half));
-      const extents = this.#extents;
       if (px < known - 0.3) {
-        extents[4 * cell] = left;
-        extents[4 * cell + 1] = top;
-        extents[4 * cell + 2] = right;
-        extents[4 * cell + 3] = bottom;
-      } else {
-        extents[4 * cell] = Math.min(extents[4 * cell]!, left);
-        extents[4 * cell + 1] = Math.min(extents[4 * cell + 1]!, top);
-        extents[4 * cell + 2] = Math.max(extents[4 * cell + 2]!, right);
-        extents[4 * cell + 3] = Math.max(extents[4 * cell + 3]!, bottom);
+        this.#extents[4 * cell] = this.#extents[4 * cell + 1] = MOST;
+        this.#extents[4 * cell + 2] = this.#extents[4 * cell + 3] = -1;
       }
+      this.#extend(cell, px0 - this.#box.left, py0 - this.#box.top, px);
       this.#widths[cell] = Math.min(known, px);
     }
   }

@@ -24,8 +24,8 @@ export function findStrokes(plane: InkPlane, columns: Int16Array): Strokes {
   const { width, height } = plane.box;
   const mostPx = Math.min(THIN_MOST_PX, THIN_SHARE * Math.max(width, height));
   const runMost = Math.ceil(Math.SQRT2 * mostPx) + 1;
-  const lines = new StrokeCollector(plane, false, mostPx);
-  const gaps = new StrokeCollector(plane, true, mostPx);
+  const lines = new StrokeCollector(plane, columns, false, mostPx);
+  const gaps = new StrokeCollector(plane, columns, true, mostPx);
   const below = new Int16Array(width).fill(-UNBOUNDED);
   const middles = new Int32Array(width);
   const runs = new Int32Array(width);
@@ -59,8 +59,8 @@ export function findStrokes(plane: InkPlane, columns: Int16Array): Strokes {
     for (let index = 0; index < found; index++) {
       const x = middles[index]!;
       const squared = squaredDistanceAt(columns, row, width, x);
-      if (columns[row + x]! > 0) lines.consider(x, y, runs[index]!, squared);
-      else gaps.consider(x, y, runs[index]!, squared);
+      if (columns[row + x]! > 0) lines.consider(x, y, runs[index]!, true, squared);
+      else gaps.consider(x, y, runs[index]!, true, squared);
     }
     for (let x = 0; x < width; ) {
       const ink = columns[row + x]! > 0;
@@ -69,9 +69,9 @@ export function findStrokes(plane: InkPlane, columns: Int16Array): Strokes {
       const run = end - x;
       if (run <= runMost) {
         const middle = x + (run >>> 1);
-        if (ink) lines.consider(middle, y, run, squaredDistanceAt(columns, row, width, middle));
+        if (ink) lines.consider(middle, y, run, false, squaredDistanceAt(columns, row, width, middle));
         else if (x > 0 && end < width)
-          gaps.consider(middle, y, run, squaredDistanceAt(columns, row, width, middle));
+          gaps.consider(middle, y, run, false, squaredDistanceAt(columns, row, width, middle));
       }
       x = end;
     }
