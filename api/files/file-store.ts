@@ -1,0 +1,139 @@
+import { randomUUID } from 'node:crypto';
+import { mkdir, open, readFile, rename, rm, stat } from 'node:fs/promises';
+import { join } from 'node:path';
+
+/** Keeps files by what is in them. Narrow, so that a store of objects elsewhere can take its place. */
+export type FileStore = {
+  /**
+   * Keeps the bytes and answers their SHA-256, 64 lower-case hexadecimal digits. Once it has answered they survive a loss
+   * of power. Putting what is already there is no fault, nor is doing so many times at once.
+   */
+  put(bytes: Uint8Array): Promise<string>;
+  /** The bytes, or null when nothing has that name. */
+  get(sha256: string): Promise<Buffer | null>;
+  has(sha256: string): Promise<boolean>;
+  /** True when there was something to take away. */
+  delete(sha256: string): Promise<boolean>;
+};
+
+/** The SHA-256 of some bytes, 64 lower-case hexadecimal digits; computed off the event loop. */
+export async function contentHash(bytes: Uint8Array): Promise<string> {
+  return Buffer.from(await crypto.subtle.digest('SHA-256', bytes as Uint8Array<ArrayBuffer>)).toString('hex');
+}
+
+/**
+ * A store in a folder: `ab/cd/abcd…`, two levels so that no folder grows too big. A file is written beside its place,
+ * synced, renamed, and the folder synced: whoever reads sees all of it or none.
+ * @param folder made when missing.
+ */
+export async function openFileStore(folder: string): Promise<FileStore> {
+  const incoming = join(folder, 'incoming');
+  await mkdir(incoming, { recursive: true });
+
+  return {
+    async put(bytes) {
+      const name = await contentHash(bytes);
+      const path = pathOf(folder, name);
+      // Same length, same name: whole, since only whole files are ever renamed to it.
+      if ((await sizeOf(path)) === bytes.length) return name;
+      const temporary = join(incoming, randomUUID());
+      try {
+        const handle = await open(temporary, 'wx', 0o640);
+        try {
+          await handle.writeFile(bytes);
+          await handle.sync();
+        } finally {
+          await handle.close();
+        }
+        await makeShard(folder, name);
+        await rename(temporary, path);
+        await syncFolder(shardOf(folder, name));
+      } catch (error) {
+        await rm(temporary, { force: true });
+        throw error;
+      }
+      return name;
+    },
+
+    async get(sha256) {
+      if (!isHash(sha256)) return null;
+      try {
+        return await readFile(pathOf(folder, sha256));
+      } catch (error) {
+        if (isMissing(error)) return null;
+        throw error;
+      }
+    },
+
+    async has(sha256) {
+      return isHash(sha256) && (await sizeOf(pathOf(folder, sha256))) !== null;
+    },
+
+    async delete(sha256) {
+      if (!isHash(sha256)) return false;
+      try {
+        await rm(pathOf(folder, sha256));
+      } catch (error) {
+        if (isMissing(error)) return false;
+        throw error;
+      }
+      await syncFolder(shardOf(folder, sha256));
+      return true;
+    },
+  };
+}
+
+/** Nothing but a hash ever becomes part of a path. */
+function isHash(name: string): boolean {
+  return /^[0-9a-f]{64}$/.test(name);
+}
+
+function shardOf(folder: string, name: string): string {
+  return join(folder, name.slice(0, 2), name.slice(2, 4));
+}
+
+function pathOf(folder: string, name: string): string {
+  return join(shardOf(folder, name), name);
+}
+
+async function sizeOf(path: string): Promise<number | null> {
+  try {
+    return (await stat(path)).size;
+  } catch (error) {
+    if (isMissing(error)) return null;
+    throw error;
+  }
+}
+
+/** A folder's own name lasts only once the folder that holds it is synced. */
+async function makeShard(folder: string, name: string): Promise<void> {
+  const made = await mkdir(shardOf(folder, name), { recursive: true });
+  if (made === undefined) return;
+  await syncFolder(join(folder, name.slice(0, 2)));
+  await syncFolder(folder);
+}
+
+async function syncFolder(path: string): Promise<void> {
+  const handle = await open(path, 'r');
+  try {
+    await handle.sync();
+  } catch (error) {
+    // Some systems have no sync for folders; there the rename itself is all that can be had.
+    if (!isUnsupported(error)) throw error;
+  } finally {
+    await handle.close();
+  }
+}
+
+function codeOf(error: unknown): unknown {
+  return error instanceof Error && 'code' in error ? error.code : undefined;
+}
+
+function isMissing(error: unknown): boolean {
+  return codeOf(error) === 'ENOENT';
+}
+
+function isUnsupported(error: unknown): boolean {
+  const code = codeOf(error);
+  return code === 'EINVAL' || code === 'EPERM' || code === 'EISDIR';
+}

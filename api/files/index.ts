@@ -1,0 +1,14 @@
+/** Customers' files: told apart and read in processes that can be killed, kept by what is in them. */
+export { contentHash, type FileStore, openFileStore } from './file-store.ts';
+export { type FileKind, KIND_NAMES } from './kind.ts';
+export { DEFAULT_READ_LIMITS, type ReadLimits } from './limits.ts';
+export { PREVIEW_SIDE_PX } from './png.ts';
+export { type FilePool, type FilePoolOptions, openFilePool, type ReadArtwork } from './pool.ts';
+export {
+  PROOF_SIDE_PX,
+  type ProofDrawing,
+  type ProofPlacement,
+  type ProofRequest,
+  type ProofShape,
+} from './proof.ts';
+export { type FileRefusal, isRefusal, type RefusalCode, SENDABLE_KINDS } from './refusal.ts';

@@ -1,0 +1,139 @@
+import { fileTypeFromBuffer } from 'file-type';
+import type { SourceInfo } from '../../src/contract/index.ts';
+import { type FileRefusal, notAPicture, unsupportedKind } from './refusal.ts';
+
+export type FileKind = SourceInfo['kind'];
+
+/** What people call a kind that can be read. */
+export const KIND_NAMES: Readonly<Record<FileKind, string>> = {
+  png: 'PNG',
+  jpeg: 'JPEG',
+  webp: 'WebP',
+  avif: 'AVIF',
+  tiff: 'TIFF',
+  gif: 'GIF',
+  svg: 'SVG',
+  pdf: 'PDF',
+};
+
+/** Extensions as file-type gives them. */
+const READABLE: ReadonlyMap<string, FileKind> = new Map([
+  ['png', 'png'],
+  ['apng', 'png'],
+  ['jpg', 'jpeg'],
+  ['webp', 'webp'],
+  ['avif', 'avif'],
+  ['tif', 'tiff'],
+  ['gif', 'gif'],
+  ['pdf', 'pdf'],
+]);
+
+/** Artwork that can't be read here although its media type does not begin with `image/`, and names better than the extension. */
+const ARTWORK_NAMES: ReadonlyMap<string, string> = new Map([
+  ['heic', 'HEIC'],
+  ['heif', 'HEIF'],
+  ['eps', 'EPS'],
+  ['ps', 'PostScript'],
+  ['ai', 'AI'],
+  ['indd', 'INDD'],
+  ['gz', 'SVGZ or another packed file'],
+]);
+
+/**
+ * Says what kind of file this is by its bytes alone; a name or a media type given with it is never asked.
+ * @param bytes the whole file.
+ */
+export async function fileKind(bytes: Uint8Array): Promise<{ readonly kind: FileKind } | FileRefusal> {
+  if (bytes.length === 0) return { refused: 'empty-file', params: {} };
+  const opening = openingText(bytes);
+  if (opening !== null && isSvgOpening(opening)) return { kind: 'svg' };
+
+  const type = await fileTypeFromBuffer(bytes);
+  if (type !== undefined && type.ext !== 'xml') {
+    const kind = READABLE.get(type.ext);
+    if (kind !== undefined) return { kind };
+    const named = ARTWORK_NAMES.get(type.ext);
+    if (named !== undefined) return unsupportedKind(named);
+    if (type.mime.startsWith('image/')) return unsupportedKind(type.ext.toUpperCase());
+    return notAPicture(type.ext.toUpperCase());
+  }
+  if (hasPdfMark(bytes)) return { kind: 'pdf' };
+  if (type?.ext === 'xml') return notAPicture('XML');
+  if (opening === null) return notAPicture('unknown');
+  return notAPicture(/<(!doctype\s+html|html|head|body|script|iframe)\b/i.test(opening) ? 'HTML' : 'text');
+}
+
+/** How far in the first tag of a drawing is looked for; comments and a document type stand before it. */
+const OPENING_BYTES = 64 * 1024;
+
+/** The first part of the file as text, or null when it is not text. */
+function openingText(bytes: Uint8Array): string | null {
+  const part = bytes.subarray(0, OPENING_BYTES);
+  const encoding =
+    part[0] === 0xff && part[1] === 0xfe
+      ? 'utf-16le'
+      : part[0] === 0xfe && part[1] === 0xff
+        ? 'utf-16be'
+        : null;
+  if (encoding !== null) return new TextDecoder(encoding).decode(part);
+  if (part.includes(0)) return null;
+  // Latin-1 takes every byte: what matters here is ASCII, and a drawing in an old encoding is still told apart.
+  return new TextDecoder('latin1').decode(part).replace(/^\u00ef\u00bb\u00bf/, '');
+}
+
+/** True when the first element is `svg`, whatever comments, instructions and document type stand before it. */
+function isSvgOpening(text: string): boolean {
+  let rest = text.trimStart();
+  while (rest.startsWith('<?') || rest.startsWith('<!')) {
+    const end = rest.startsWith('<!--')
+      ? after(rest, '-->')
+      : rest.startsWith('<?')
+        ? after(rest, '?>')
+        : endOfDoctype(rest);
+    if (end < 0) return /^<!doctype\s+([\w.-]+:)?svg\b/i.test(rest);
+    rest = rest.slice(end).trimStart();
+  }
+  return /^<([\w.-]+:)?svg(?=[\s/>])/.test(rest);
+}
+
+function after(text: string, mark: string): number {
+  const at = text.indexOf(mark);
+  return at < 0 ? -1 : at + mark.length;
+}
+
+function endOfDoctype(text: string): number {
+  const subset = text.indexOf('[');
+  const close = text.indexOf('>');
+  if (subset < 0 || (close >= 0 && close < subset)) return after(text, '>');
+  const match = /\]\s*>/.exec(text);
+  return match === null ? -1 : match.index + match[0].length;
+}
+
+/** PDF readers take the mark anywhere in the first 1024 bytes (ISO 32000-1, Annex H, note 13, from memory). */
+function hasPdfMark(bytes: Uint8Array): boolean {
+  return Buffer.from(bytes.buffer, bytes.byteOffset, Math.min(1024, bytes.length)).includes('%PDF-');
+}
+
+/** The kind a file name claims by its ending, or null when the ending says nothing known. */
+export function kindByName(name: string): { readonly kind: FileKind; readonly ending: string } | null {
+  const ending = /\.([a-z0-9]{1,10})$/i.exec(name.trim())?.[1]?.toLowerCase();
+  if (ending === undefined) return null;
+  const kind = ENDINGS.get(ending);
+  return kind === undefined ? null : { kind, ending };
+}
+
+const ENDINGS: ReadonlyMap<string, FileKind> = new Map([
+  ['png', 'png'],
+  ['apng', 'png'],
+  ['jpg', 'jpeg'],
+  ['jpeg', 'jpeg'],
+  ['jpe', 'jpeg'],
+  ['jfif', 'jpeg'],
+  ['webp', 'webp'],
+  ['avif', 'avif'],
+  ['tif', 'tiff'],
+  ['tiff', 'tiff'],
+  ['gif', 'gif'],
+  ['svg', 'svg'],
+  ['pdf', 'pdf'],
+]);

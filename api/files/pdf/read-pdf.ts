@@ -1,0 +1,74 @@
+import { createRequire } from 'node:module';
+import { dirname, join } from 'node:path';
+import type { Raster } from '../../../src/artwork/index.ts';
+import type { SourceInfo, SourceNote } from '../../../src/contract/index.ts';
+import { pixelsFor } from '../drawing-pixels.ts';
+import type { FileRefusal } from '../refusal.ts';
+
+/** PDF's own unit (ISO 32000-1, 8.3.2.3). */
+const MM_PER_POINT = 25.4 / 72;
+/** Larger pictures inside a page are left out by the renderer. */
+const EMBEDDED_PIXELS = 50_000_000;
+
+export type ReadPdf = {
+  readonly raster: Raster;
+  readonly notes: readonly SourceNote[];
+  readonly naturalMm: SourceInfo['naturalMm'];
+};
+
+/**
+ * Draws the first page of a PDF on clear ground, as finely as printing can use. Its scripts are never run, nothing it
+ * names is fetched, and a file that needs a password is refused.
+ */
+export async function readPdf(bytes: Uint8Array): Promise<ReadPdf | FileRefusal> {
+  const { getDocument, VerbosityLevel } = await import('pdfjs-dist/legacy/build/pdf.mjs');
+  const { createCanvas } = await import('@napi-rs/canvas');
+  const home = dirname(createRequire(import.meta.url).resolve('pdfjs-dist/package.json'));
+  const loading = getDocument({
+    // The renderer takes the buffer for itself.
+    data: new Uint8Array(bytes),
+    verbosity: VerbosityLevel.ERRORS,
+    isEvalSupported: false,
+    enableXfa: false,
+    useSystemFonts: false,
+    disableFontFace: true,
+    stopAtErrors: false,
+    maxImageSize: EMBEDDED_PIXELS,
+    standardFontDataUrl: `${join(home, 'standard_fonts')}/`,
+    cMapUrl: `${join(home, 'cmaps')}/`,
+    iccUrl: `${join(home, 'iccs')}/`,
+    wasmUrl: `${join(home, 'wasm')}/`,
+  });
+  try {
+    const document = await loading.promise;
+    const page = await document.getPage(1);
+    const unit = page.getViewport({ scale: 1 });
+    if (!(unit.width > 0 && unit.height > 0)) return { refused: 'damaged-file', params: { kind: 'PDF' } };
+    const { widthPx, heightPx } = pixelsFor(unit.width / unit.height);
+    const viewport = page.getViewport({
+      scale: Math.max(widthPx / unit.width, heightPx / unit.height),
+    });
+    const canvas = createCanvas(widthPx, heightPx);
+    await page.render({
+      // Declared for a page; in Node the renderer paints on this one.
+      canvas: canvas as never,
+      viewport,
+      intent: 'print',
+      background: 'rgba(0,0,0,0)',
+    }).promise;
+    const notes: SourceNote[] = [];
+    if (document.numPages > 1) notes.push({ code: 'first-page-only', pages: document.numPages });
+    const { data } = canvas.getContext('2d').getImageData(0, 0, widthPx, heightPx);
+    return {
+      raster: { width: widthPx, height: heightPx, data },
+      notes,
+      naturalMm: { widthMm: unit.width * MM_PER_POINT, heightMm: unit.height * MM_PER_POINT },
+    };
+  } catch (error) {
+    const name = error instanceof Error ? error.name : '';
+    const locked = name === 'PasswordException';
+    return { refused: locked ? 'locked-file' : 'damaged-file', params: { kind: 'PDF' } };
+  } finally {
+    await loading.destroy();
+  }
+}

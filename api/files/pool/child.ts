@@ -1,0 +1,41 @@
+/** What runs in each process of the pool: takes one job at a time from file descriptor 3 and answers there. */
+import { Socket } from 'node:net';
+import sharp from 'sharp';
+import { doJob, type JobRequest } from '../jobs.ts';
+import { onMessages, sendMessage } from './frames.ts';
+import { type FromChild, MESSAGE_BYTES_MOST } from './protocol.ts';
+
+sharp.cache(false);
+// Other processes of the pool have the other cores.
+sharp.concurrency(1);
+
+// Nothing that is read here has any business on a network.
+Object.defineProperty(globalThis, 'fetch', {
+  value: () => Promise.reject(new Error('files are read without a network')),
+});
+
+const pipe = new Socket({ fd: 3, readable: true, writable: true });
+const send = (message: FromChild, blobs: readonly Uint8Array[] = []): Promise<void> =>
+  sendMessage(pipe, message, blobs);
+
+// When the server is gone, so is the reason to be here.
+pipe.on('close', () => process.exit(0));
+pipe.on('error', () => process.exit(1));
+
+onMessages(pipe, MESSAGE_BYTES_MOST, ({ value, blobs }) => {
+  void run(value as JobRequest, blobs);
+});
+
+async function run(request: JobRequest, blobs: readonly Uint8Array[]): Promise<void> {
+  try {
+    const done = await doJob(request, blobs, (pixels) => void send({ type: 'pixels', pixels }));
+    await send({ type: 'done', answer: done.answer }, 'blobs' in done ? done.blobs : []);
+  } catch (error) {
+    await send({
+      type: 'fault',
+      message: error instanceof Error ? `${error.name}: ${error.message}` : String(error),
+    });
+  }
+}
+
+await send({ type: 'ready' });

@@ -1,0 +1,121 @@
+import type { Duplex } from 'node:stream';
+
+/**
+ * One message between the pool and its processes: a JSON value and bytes beside it. On the wire: the length of the JSON
+ * (4 bytes, big-endian), the JSON with the lengths of the blobs, then the blobs.
+ */
+export type Message = { readonly value: unknown; readonly blobs: readonly Uint8Array[] };
+
+type Head = { readonly value: unknown; readonly lengths: readonly number[] };
+
+const LENGTH_BYTES = 4;
+/** Blobs are handed to the stream in pieces, so that none of them is copied whole at once. */
+const PIECE_BYTES = 256 * 1024;
+
+/** Sends one message; resolves once the stream has taken it all. Never holds the event loop for longer than a piece takes. */
+export async function sendMessage(
+  stream: Duplex,
+  value: unknown,
+  blobs: readonly Uint8Array[],
+): Promise<void> {
+  const head = Buffer.from(
+    JSON.stringify({ value, lengths: blobs.map((blob) => blob.length) } satisfies Head),
+  );
+  const length = Buffer.alloc(LENGTH_BYTES);
+  length.writeUInt32BE(head.length);
+  await write(stream, Buffer.concat([length, head]));
+  for (const blob of blobs)
+    for (let at = 0; at < blob.length; at += PIECE_BYTES)
+      await write(stream, blob.subarray(at, at + PIECE_BYTES));
+}
+
+function write(stream: Duplex, bytes: Uint8Array): Promise<void> {
+  return new Promise((resolve, reject) => {
+    stream.write(bytes, (error) => (error == null ? resolve() : reject(error)));
+  });
+}
+
+/**
+ * Calls back with each message that arrives. Bytes are put straight in their place as they come; nothing is joined at the
+ * end.
+ * @param mostBytes of one message; more ends the stream, since only a process gone wrong would send it.
+ */
+export function onMessages(stream: Duplex, mostBytes: number, take: (message: Message) => void): void {
+  let reader = startReader(mostBytes);
+  stream.on('data', (chunk: Buffer) => {
+    let rest: Buffer = chunk;
+    while (rest.length > 0) {
+      let message: Message | null;
+      try {
+        rest = rest.subarray(reader.feed(rest));
+        message = reader.done();
+      } catch (error) {
+        stream.destroy(error instanceof Error ? error : new Error('malformed message'));
+        return;
+      }
+      if (message !== null) {
+        reader = startReader(mostBytes);
+        take(message);
+      }
+    }
+  });
+}
+
+type Reader = { feed(chunk: Buffer): number; done(): Message | null };
+
+function startReader(mostBytes: number): Reader {
+  const lengthPart = new Part(LENGTH_BYTES);
+  let headPart: Part | null = null;
+  let head: Head | null = null;
+  const blobParts: Part[] = [];
+
+  const advance = (): Part | null => {
+    if (!lengthPart.full) return lengthPart;
+    if (headPart === null) headPart = new Part(bounded(lengthPart.bytes.readUInt32BE(), mostBytes));
+    if (!headPart.full) return headPart;
+    if (head === null) {
+      head = JSON.parse(headPart.bytes.toString('utf8')) as Head;
+      bounded(
+        head.lengths.reduce((sum, length) => sum + length, 0),
+        mostBytes,
+      );
+      blobParts.push(...head.lengths.map((length) => new Part(length)));
+    }
+    return blobParts.find((part) => !part.full) ?? null;
+  };
+
+  return {
+    feed(chunk) {
+      const part = advance();
+      return part === null ? 0 : part.take(chunk);
+    },
+    done() {
+      if (advance() !== null || head === null) return null;
+      return { value: head.value, blobs: blobParts.map((part) => part.bytes) };
+    },
+  };
+}
+
+function bounded(length: number, most: number): number {
+  if (!(length >= 0 && length <= most)) throw new Error(`a message of ${length} bytes; ${most} are allowed`);
+  return length;
+}
+
+class Part {
+  readonly bytes: Buffer;
+  #filled = 0;
+
+  constructor(length: number) {
+    this.bytes = Buffer.allocUnsafeSlow(length);
+  }
+
+  get full(): boolean {
+    return this.#filled === this.bytes.length;
+  }
+
+  take(chunk: Buffer): number {
+    const used = chunk.copy(this.bytes, this.#filled);
+    this.#filled += used;
+    return used;
+  }
+}

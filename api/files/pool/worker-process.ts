@@ -1,0 +1,210 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type { Duplex } from 'node:stream';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+import type { JobRequest } from '../jobs.ts';
+import { onMessages, sendMessage } from './frames.ts';
+import { type FromChild, MESSAGE_BYTES_MOST } from './protocol.ts';
+
+/** How long and how big a job may get. */
+export type JobBounds = {
+  readonly timeS: number;
+  readonly memoryMiB: number;
+};
+
+/** How a job ended. */
+export type JobEnd =
+  | { readonly end: 'done'; readonly answer: unknown; readonly blobs: readonly Uint8Array[] }
+  | { readonly end: 'fault'; readonly message: string }
+  | { readonly end: 'died'; readonly words: string }
+  | { readonly end: 'took-too-long' | 'too-much-memory'; readonly bounds: JobBounds };
+
+/** How often memory is looked at while a job runs. */
+const WATCH_MS = 10;
+/** What a process says last is kept for the log. */
+const LAST_WORDS = 2000;
+const MIB = 1024 * 1024;
+const PAGE_BYTES = 4096;
+/** Heap for our own code in the process; pictures lie outside it. */
+const HEAP_MIB = 384;
+
+/** One process that does one job at a time, and is killed when a job goes over its bounds. */
+export class WorkerProcess {
+  readonly #child: ChildProcess;
+  readonly #pipe: Duplex;
+  #ready: { readonly promise: Promise<boolean>; readonly resolve: (alive: boolean) => void };
+  #job: RunningJob | null = null;
+  #alive = true;
+  #words = '';
+
+  /** @param fontsFile a fontconfig file that names the fonts to be used, and no others. */
+  constructor(fontsFile: string) {
+    const here = fileURLToPath(import.meta.url);
+    const asSource = here.endsWith('.ts');
+    const entry = fileURLToPath(new URL(asSource ? './child.ts' : './child.js', import.meta.url));
+    const loader = asSource
+      ? ['--import', pathToFileURL(createRequire(import.meta.url).resolve('tsx')).href]
+      : [];
+    this.#ready = deferred();
+    this.#child = spawn(process.execPath, [`--max-old-space-size=${HEAP_MIB}`, ...loader, entry], {
+      stdio: ['ignore', 'ignore', 'pipe', 'pipe'],
+      env: childEnvironment(fontsFile),
+    });
+    this.#pipe = this.#child.stdio[3] as Duplex;
+    this.#pipe.on('error', () => this.kill());
+    this.#child.stderr?.on('data', (part: Buffer) => {
+      this.#words = (this.#words + part.toString('utf8')).slice(-LAST_WORDS);
+    });
+    this.#child.on('error', () => this.#gone(null));
+    this.#child.on('exit', (_, signal) => this.#gone(signal));
+    onMessages(this.#pipe, MESSAGE_BYTES_MOST, ({ value, blobs }) => this.#take(value as FromChild, blobs));
+  }
+
+  /** True once it can take a job; false when it ended before it could. */
+  get ready(): Promise<boolean> {
+    return this.#ready.promise;
+  }
+
+  get alive(): boolean {
+    return this.#alive;
+  }
+
+  get pid(): number | undefined {
+    return this.#child.pid;
+  }
+
+  /** Memory it holds, MiB; null where the system does not say. */
+  get memoryMiB(): number | null {
+    return residentMiB(this.#child.pid);
+  }
+
+  /**
+   * Does one job.
+   * @param bounds what it may take before a size is known.
+   * @param boundsFor what it may take once the number of pixels is known; time counts from then on.
+   */
+  run(
+    request: JobRequest,
+    blobs: readonly Uint8Array[],
+    bounds: JobBounds,
+    boundsFor: (pixels: number) => JobBounds,
+  ): Promise<JobEnd> {
+    return new Promise((resolve) => {
+      const baseMiB = this.memoryMiB;
+      const job: RunningJob = {
+        bounds,
+        boundsFor,
+        timer: setTimeout(() => this.#stop('took-too-long'), bounds.timeS * 1000),
+        watch: setInterval(() => {
+          const nowMiB = baseMiB === null ? null : this.memoryMiB;
+          if (nowMiB !== null && baseMiB !== null && nowMiB - baseMiB > job.bounds.memoryMiB)
+            this.#stop('too-much-memory');
+        }, WATCH_MS),
+        resolve,
+      };
+      this.#job = job;
+      // A process that dies while it is written to is noticed by its exit.
+      sendMessage(this.#pipe, request, blobs).catch(() => this.kill());
+    });
+  }
+
+  kill(): void {
+    this.#child.kill('SIGKILL');
+  }
+
+  /** Resolves when the process is gone. */
+  async end(): Promise<void> {
+    if (!this.#alive) return;
+    const gone = new Promise((resolve) => this.#child.once('exit', resolve));
+    this.kill();
+    await gone;
+  }
+
+  #take(message: FromChild, blobs: readonly Uint8Array[]): void {
+    if (message.type === 'ready') {
+      this.#ready.resolve(true);
+      return;
+    }
+    const job = this.#job;
+    if (job === null) return;
+    if (message.type === 'pixels') {
+      job.bounds = job.boundsFor(message.pixels);
+      clearTimeout(job.timer);
+      job.timer = setTimeout(() => this.#stop('took-too-long'), job.bounds.timeS * 1000);
+    } else if (message.type === 'done') this.#finish({ end: 'done', answer: message.answer, blobs });
+    else this.#finish({ end: 'fault', message: message.message });
+  }
+
+  #stop(end: 'took-too-long' | 'too-much-memory'): void {
+    const bounds = this.#job?.bounds;
+    this.kill();
+    this.#alive = false;
+    if (bounds !== undefined) this.#finish({ end, bounds });
+  }
+
+  #gone(signal: NodeJS.Signals | null): void {
+    this.#alive = false;
+    this.#ready.resolve(false);
+    const bounds = this.#job?.bounds;
+    // Nobody here sent that signal while the job ran: the system took the memory back.
+    if (signal === 'SIGKILL' && bounds !== undefined) this.#finish({ end: 'too-much-memory', bounds });
+    else this.#finish({ end: 'died', words: this.#words });
+  }
+
+  #finish(end: JobEnd): void {
+    const job = this.#job;
+    if (job === null) return;
+    this.#job = null;
+    clearTimeout(job.timer);
+    clearInterval(job.watch);
+    job.resolve(end);
+  }
+}
+
+type RunningJob = {
+  bounds: JobBounds;
+  readonly boundsFor: (pixels: number) => JobBounds;
+  timer: NodeJS.Timeout;
+  readonly watch: NodeJS.Timeout;
+  readonly resolve: (end: JobEnd) => void;
+};
+
+/** No key or address of the server is handed to a process that reads strangers' files. */
+function childEnvironment(fontsFile: string): NodeJS.ProcessEnv {
+  const kept = ['PATH', 'HOME', 'TMPDIR', 'TEMP', 'SystemRoot', 'NODE_ENV'].flatMap((name) => {
+    const value = process.env[name];
+    return value === undefined ? [] : [[name, value] as const];
+  });
+  return {
+    ...Object.fromEntries(kept),
+    FONTCONFIG_FILE: fontsFile,
+    UV_THREADPOOL_SIZE: '2',
+    // Memory goes back to the system between jobs instead of staying in arenas.
+    MALLOC_ARENA_MAX: '2',
+    MALLOC_TRIM_THRESHOLD_: '1048576',
+    MALLOC_MMAP_THRESHOLD_: '262144',
+  };
+}
+
+/**
+ * Resident memory of a process, MiB, from proc(5) `statm`. Where there is no such thing (not Linux) the bounds on what is
+ * drawn and on time still hold, and this answers null.
+ */
+function residentMiB(pid: number | undefined): number | null {
+  if (pid === undefined) return null;
+  try {
+    const pages = Number(readFileSync(`/proc/${pid}/statm`, 'latin1').split(' ')[1]);
+    return Number.isFinite(pages) ? (pages * PAGE_BYTES) / MIB : null;
+  } catch {
+    return null;
+  }
+}
+
+function deferred(): { promise: Promise<boolean>; resolve: (alive: boolean) => void } {
+  let resolve: (alive: boolean) => void = () => {};
+  const promise = new Promise<boolean>((settle) => {
+    resolve = settle;
+  });
+  return { promise, resolve };
+}

@@ -1,0 +1,89 @@
+import { buildPyramid, inkBoxOf, previewOf, type Raster, simulateOn } from '../../src/artwork/index.ts';
+import { encodePng } from './png.ts';
+import { drawBlank, type ProofDrawing } from './proof/draw-blank.ts';
+import { layOver } from './proof/lay-over.ts';
+
+export type { ProofDrawing, ProofShape } from './proof/draw-blank.ts';
+
+/** One artwork as it will be printed. Its picture is given beside the request. */
+export type ProofPlacement = {
+  /** center of the ink, mm from the left and top edge of the drawing. */
+  readonly xMm: number;
+  readonly yMm: number;
+  /** width of the ink before turning, mm, over 0; its height follows. */
+  readonly widthMm: number;
+  /** turn about the center, degrees clockwise. */
+  readonly angleDeg: number;
+  /** whether the method lays white beneath on this cloth. */
+  readonly underbase: boolean;
+  /** whether partly transparent ink prints as such, or is lost. */
+  readonly softAlpha: 'prints' | 'lost';
+  /** 0 (matt) to 4 (shining). */
+  readonly gloss: number;
+};
+
+export type ProofRequest = {
+  readonly drawing: ProofDrawing;
+  /** color of the cloth, `#rrggbb`. */
+  readonly clothHex: string;
+  /** longer side of the picture, 200 to 2000 px. */
+  readonly longSidePx: number;
+  /** in the order they are laid on; pictures are given in the same order. */
+  readonly placements: readonly ProofPlacement[];
+};
+
+export const PROOF_SIDE_PX = { least: 200, usual: 1200, most: 2000 } as const;
+
+/** The artwork is simulated at this many pixels for one of the proof, so that edges and lost softness come out right. */
+const OVERSAMPLING = 2;
+const SIMULATED_SIDE_MOST = 4096;
+
+/**
+ * Draws the blank in its cloth with the artworks on it as their method will show them. The same request and pictures
+ * give the same bytes on the same installation, so their hash can be what a customer approves.
+ * @param pictures straight-alpha rasters, one for each placement; wholly clear ones are left out.
+ * @throws RangeError naming the value and what is allowed: the request comes from our own code, not from a customer.
+ */
+export async function renderProof(request: ProofRequest, pictures: readonly Raster[]): Promise<Buffer> {
+  const { drawing, clothHex, longSidePx, placements } = request;
+  const { least, most } = PROOF_SIDE_PX;
+  if (!(longSidePx >= least && longSidePx <= most))
+    throw new RangeError(`longSidePx is ${longSidePx}; it must be from ${least} to ${most}`);
+  if (pictures.length !== placements.length)
+    throw new RangeError(`there are ${pictures.length} pictures for ${placements.length} placements`);
+  const canvas = await drawBlank(drawing, clothHex, longSidePx);
+  const pxPerMm = canvas.width / drawing.widthMm;
+  placements.forEach((placement, index) => {
+    const ink = cropToInk(pictures[index]!);
+    if (ink === null) return;
+    const widthPx = placement.widthMm * pxPerMm;
+    const heightPx = (widthPx * ink.height) / ink.width;
+    const wanted = Math.ceil(OVERSAMPLING * Math.max(widthPx, heightPx, 1));
+    const small = previewOf(buildPyramid(ink), Math.min(SIMULATED_SIDE_MOST, wanted));
+    const shown = simulateOn(small, {
+      clothHex,
+      underbase: placement.underbase,
+      softAlpha: placement.softAlpha,
+      gloss: placement.gloss,
+    });
+    layOver(canvas, shown, {
+      centerXPx: placement.xMm * pxPerMm,
+      centerYPx: placement.yMm * pxPerMm,
+      widthPx,
+      heightPx,
+      angleDeg: placement.angleDeg,
+    });
+  });
+  return encodePng(canvas);
+}
+
+function cropToInk(raster: Raster): Raster | null {
+  const box = inkBoxOf(raster);
+  if (box === null) return null;
+  const data = new Uint8Array(4 * box.width * box.height);
+  for (let y = 0; y < box.height; y += 1) {
+    const from = 4 * ((box.top + y) * raster.width + box.left);
+    data.set(raster.data.subarray(from, from + 4 * box.width), 4 * y * box.width);
+  }
+  return { width: box.width, height: box.height, data };
+}

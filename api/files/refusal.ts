@@ -1,0 +1,86 @@
+/** Kinds of file that can be sent as artwork, as people name them. Said in every refusal of another kind. */
+export const SENDABLE_KINDS = ['PNG', 'JPEG', 'WebP', 'AVIF', 'TIFF', 'GIF', 'SVG', 'PDF'] as const;
+
+/**
+ * Why a file was not read, with the figures a sentence about it needs. A result, never thrown. Closed: a new code needs
+ * a text in every locale.
+ *
+ * - `empty-file`: no bytes at all.
+ * - `too-large`: more bytes than the shop takes.
+ * - `unsupported-kind`: a picture or drawing of a kind that cannot be read here; `kind` names it, `send` what to send.
+ * - `not-a-picture`: something else altogether (a web page, a text, an archive); `kind` names it as far as known.
+ * - `incomplete-file`: the end is missing; it was cut off while saving or sending.
+ * - `damaged-file`: not as its kind must be.
+ * - `locked-file`: needs a password.
+ * - `too-many-pixels`: more pixels, or a longer side, than the shop takes; said by the header, nothing was decoded.
+ * - `too-complex`: a drawing with more of something (`what`) than can be drawn safely; `found` is 0 where not counted.
+ * - `entities-in-drawing`: an SVG that defines entities of its own.
+ * - `took-too-long`, `too-much-memory`: reading it was stopped at that limit.
+ * - `nothing-to-print`: no ink in it.
+ * - `reader-failed`: the process reading it ended by itself; the file may be to blame, or the server.
+ * - `busy`: too many files are waiting; the same file may be sent again after `retryAfterS` seconds.
+ */
+export type FileRefusal =
+  | { readonly refused: 'empty-file'; readonly params: Record<string, never> }
+  | {
+      readonly refused: 'too-large';
+      readonly params: { readonly bytes: number; readonly limitBytes: number };
+    }
+  | {
+      readonly refused: 'unsupported-kind' | 'not-a-picture';
+      readonly params: { readonly kind: string; readonly send: readonly string[] };
+    }
+  | {
+      readonly refused: 'incomplete-file' | 'damaged-file' | 'locked-file';
+      readonly params: { readonly kind: string };
+    }
+  | {
+      readonly refused: 'too-many-pixels';
+      readonly params: {
+        readonly widthPx: number;
+        readonly heightPx: number;
+        readonly limitPx: number;
+        readonly limitSidePx: number;
+      };
+    }
+  | {
+      readonly refused: 'too-complex';
+      readonly params: { readonly what: ComplexThing; readonly found: number; readonly limit: number };
+    }
+  | { readonly refused: 'entities-in-drawing'; readonly params: Record<string, never> }
+  | { readonly refused: 'took-too-long'; readonly params: { readonly limitS: number } }
+  | { readonly refused: 'too-much-memory'; readonly params: { readonly limitMiB: number } }
+  | { readonly refused: 'nothing-to-print'; readonly params: Record<string, never> }
+  | { readonly refused: 'reader-failed'; readonly params: Record<string, never> }
+  | { readonly refused: 'busy'; readonly params: { readonly retryAfterS: number } };
+
+/** What a drawing can have too much of. `ring`: a part that shows itself. */
+export type ComplexThing =
+  | 'elements'
+  | 'depth'
+  | 'text'
+  | 'styles'
+  | 'shown-elements'
+  | 'ring'
+  | 'filter'
+  | 'embedded-pictures'
+  | 'scans';
+
+export type RefusalCode = FileRefusal['refused'];
+
+/** True when the answer is a refusal. */
+export function isRefusal(answer: object): answer is FileRefusal {
+  return 'refused' in answer;
+}
+
+export function unsupportedKind(kind: string): FileRefusal {
+  return { refused: 'unsupported-kind', params: { kind, send: SENDABLE_KINDS } };
+}
+
+export function notAPicture(kind: string): FileRefusal {
+  return { refused: 'not-a-picture', params: { kind, send: SENDABLE_KINDS } };
+}
+
+export function tooComplex(what: ComplexThing, found: number, limit: number): FileRefusal {
+  return { refused: 'too-complex', params: { what, found, limit } };
+}

@@ -1,0 +1,99 @@
+import { parse, walk as walkCss } from 'css-tree';
+import type { Cascade } from './cascade.ts';
+import type { DrawingNode } from './drawing-node.ts';
+
+/**
+ * Families the renderer is given, whatever the machine has installed: Liberation Sans, which stands for `sans-serif`.
+ * All others are named to the customer, also where this machine happens to have them: the answer must not depend on it.
+ */
+export const BUNDLED_FAMILIES: ReadonlySet<string> = new Set(['sans-serif', 'liberation sans']);
+
+/** Scripts that Liberation Sans has no letters for, with the name Unicode gives them. */
+const OTHER_SCRIPTS = [
+  ['Arabic', /\p{Script=Arabic}/u],
+  ['Armenian', /\p{Script=Armenian}/u],
+  ['Bengali', /\p{Script=Bengali}/u],
+  ['Devanagari', /\p{Script=Devanagari}/u],
+  ['Ethiopic', /\p{Script=Ethiopic}/u],
+  ['Georgian', /\p{Script=Georgian}/u],
+  ['Gujarati', /\p{Script=Gujarati}/u],
+  ['Gurmukhi', /\p{Script=Gurmukhi}/u],
+  ['Han', /\p{Script=Han}/u],
+  ['Hangul', /\p{Script=Hangul}/u],
+  ['Hiragana', /\p{Script=Hiragana}/u],
+  ['Kannada', /\p{Script=Kannada}/u],
+  ['Katakana', /\p{Script=Katakana}/u],
+  ['Khmer', /\p{Script=Khmer}/u],
+  ['Malayalam', /\p{Script=Malayalam}/u],
+  ['Sinhala', /\p{Script=Sinhala}/u],
+  ['Tamil', /\p{Script=Tamil}/u],
+  ['Telugu', /\p{Script=Telugu}/u],
+  ['Thai', /\p{Script=Thai}/u],
+  ['Tibetan', /\p{Script=Tibetan}/u],
+  ['Emoji', /\p{Extended_Pictographic}/u],
+] as const;
+
+const MAX_NAMED = 50;
+
+/** The families that words of the drawing ask for and the renderer has not got, in the order they appear. */
+export function missingFonts(root: DrawingNode, cascade: Cascade): readonly string[] {
+  const missing = new Map<string, string>();
+  const visit = (node: DrawingNode, inherited: readonly string[]): void => {
+    const own = familiesOf(node, cascade);
+    const families = own.length > 0 ? own : inherited;
+    for (const child of node.children) {
+      if (typeof child !== 'string') visit(child, families);
+      else if (node.name !== 'style' && child.trim() !== '') {
+        for (const family of families) {
+          const key = family.toLowerCase();
+          if (!BUNDLED_FAMILIES.has(key) && !missing.has(key)) missing.set(key, family);
+        }
+        for (const [script, pattern] of OTHER_SCRIPTS)
+          if (!missing.has(script) && pattern.test(child)) missing.set(script, script);
+      }
+    }
+  };
+  visit(root, []);
+  return [...missing.values()].slice(0, MAX_NAMED);
+}
+
+/** The first family of every list the element may be given; the rest of a list is what its author would put up with. */
+function familiesOf(node: DrawingNode, cascade: Cascade): readonly string[] {
+  const lists = [
+    ...cascade.valuesOf(node, 'font-family'),
+    ...cascade.valuesOf(node, 'font').map(familyPartOf),
+  ];
+  return lists.map(firstFamily).filter((family) => family !== '' && family !== 'inherit');
+}
+
+function firstFamily(list: string): string {
+  const ast = parse(list, { context: 'value' });
+  const words: string[] = [];
+  let done = false;
+  if (ast.type === 'Value') {
+    for (const node of ast.children) {
+      if (done) break;
+      if (node.type === 'Operator' && node.value === ',') done = true;
+      else if (node.type === 'String') words.push(node.value);
+      else if (node.type === 'Identifier') words.push(node.name);
+    }
+  }
+  return words.join(' ').slice(0, 200);
+}
+
+/** In the `font` shorthand the families follow the size (CSS Fonts 3, 3.7). */
+function familyPartOf(shorthand: string): string {
+  const ast = parse(shorthand, { context: 'value' });
+  if (ast.type !== 'Value') return '';
+  let seenSize = false;
+  const families: string[] = [];
+  walkCss(ast, (node) => {
+    if (node.type === 'Dimension' || node.type === 'Percentage') {
+      seenSize = true;
+      families.length = 0;
+    } else if (seenSize && node.type === 'String') families.push(JSON.stringify(node.value));
+    else if (seenSize && node.type === 'Identifier') families.push(node.name);
+    else if (seenSize && node.type === 'Operator' && node.value === ',') families.push(',');
+  });
+  return families.join(' ');
+}

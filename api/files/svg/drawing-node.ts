@@ -1,0 +1,59 @@
+/** One element of a cleaned drawing. Names are SVG's own, without prefix; `href` stands for `xlink:href` too. */
+export type DrawingNode = {
+  readonly name: string;
+  readonly attributes: Map<string, string>;
+  readonly children: (DrawingNode | string)[];
+};
+
+/** Every element, the given one first, parents before children. */
+export function* walk(root: DrawingNode): Generator<DrawingNode> {
+  const stack = [root];
+  while (stack.length > 0) {
+    const node = stack.pop()!;
+    yield node;
+    for (let index = node.children.length - 1; index >= 0; index -= 1) {
+      const child = node.children[index]!;
+      if (typeof child !== 'string') stack.push(child);
+    }
+  }
+}
+
+/** Writes the drawing as SVG 1.1 text. */
+export function writeDrawing(root: DrawingNode): string {
+  const parts: string[] = [];
+  write(root, parts, true);
+  return parts.join('');
+}
+
+/** Depth is bounded when the drawing is read, so recursion is safe. */
+function write(node: DrawingNode, parts: string[], isRoot: boolean): void {
+  parts.push('<', node.name);
+  if (isRoot) parts.push(' xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink"');
+  for (const [name, value] of node.attributes) {
+    parts.push(' ', name === 'href' ? 'xlink:href' : name, '="', escapeXml(value), '"');
+  }
+  if (node.children.length === 0) {
+    parts.push('/>');
+    return;
+  }
+  parts.push('>');
+  for (const child of node.children) {
+    if (typeof child === 'string') parts.push(escapeXml(child));
+    else write(child, parts, false);
+  }
+  parts.push('</', node.name, '>');
+}
+
+const ESCAPES: Readonly<Record<string, string>> = {
+  '&': '&amp;',
+  '<': '&lt;',
+  '>': '&gt;',
+  '"': '&quot;',
+  '\n': '&#10;',
+  '\r': '&#13;',
+  '\t': '&#9;',
+};
+
+function escapeXml(text: string): string {
+  return text.replace(/[&<>"\n\r\t]/g, (character) => ESCAPES[character]!);
+}

@@ -1,0 +1,52 @@
+import type { DrawingNode } from './drawing-node.ts';
+import { lengthPx, MM_PER_INCH, PX_PER_INCH, readViewBox, type ViewBox } from './lengths.ts';
+
+/** What a drawing says of its own size. */
+export type DrawingSize = {
+  /** the part of its own coordinates that is shown; null when the file does not say and it must be looked for. */
+  readonly viewBox: ViewBox | null;
+  /** width over height of what is shown. */
+  readonly aspect: number;
+  /** the size it states; null when it states none, or one in percent. */
+  readonly naturalMm: { readonly widthMm: number; readonly heightMm: number } | null;
+  /** shown without distortion inside its size, as its own `preserveAspectRatio` says. */
+  readonly preserveAspectRatio: string | null;
+};
+
+const MM_PER_PX = MM_PER_INCH / PX_PER_INCH;
+
+/**
+ * Reads width, height and viewBox of the outermost element as SVG 2, 8.2 and CSS Images 3, 4.3 have it: a missing side
+ * follows from the viewBox, percentages leave it to the viewer, and without a viewBox the size itself is the view.
+ */
+export function sizeOf(root: DrawingNode): DrawingSize {
+  const stated = {
+    width: positive(root.attributes.get('width')),
+    height: positive(root.attributes.get('height')),
+  };
+  const viewBox = readViewBox(root.attributes.get('viewBox'));
+  const preserveAspectRatio = root.attributes.get('preserveAspectRatio') ?? null;
+  let { width, height } = stated;
+  if (viewBox !== null) {
+    if (width !== null && height === null) height = (width * viewBox.height) / viewBox.width;
+    else if (height !== null && width === null) width = (height * viewBox.width) / viewBox.height;
+  }
+  if (width === null || height === null)
+    return {
+      viewBox,
+      aspect: viewBox === null ? 1 : viewBox.width / viewBox.height,
+      naturalMm: null,
+      preserveAspectRatio,
+    };
+  return {
+    viewBox: viewBox ?? { x: 0, y: 0, width, height },
+    aspect: width / height,
+    naturalMm: { widthMm: width * MM_PER_PX, heightMm: height * MM_PER_PX },
+    preserveAspectRatio,
+  };
+}
+
+function positive(text: string | undefined): number | null {
+  const value = lengthPx(text);
+  return value !== null && value > 0 ? value : null;
+}

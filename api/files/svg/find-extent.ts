@@ -1,0 +1,62 @@
+import type { Raster } from '../../../src/artwork/index.ts';
+import type { DrawingNode } from './drawing-node.ts';
+import type { ViewBox } from './lengths.ts';
+import { renderDrawing } from './render-drawing.ts';
+
+/** A drawing that states no size is looked for this far from its origin, in its own units. Our own choice. */
+const REACH = 16_384;
+/** Side of the looks taken, px. */
+const LOOK_PX = 1024;
+/** Looks taken at most; each is about a hundred times finer than the last where the drawing is small. */
+const LOOKS = 4;
+
+/**
+ * Finds the smallest box that holds all ink of a drawing that does not state its size, by drawing it ever closer; null
+ * when there is no ink within reach.
+ */
+export async function findExtent(root: DrawingNode): Promise<ViewBox | null> {
+  let view: ViewBox = { x: -REACH, y: -REACH, width: 2 * REACH, height: 2 * REACH };
+  for (let look = 0; look < LOOKS; look += 1) {
+    const scale = LOOK_PX / Math.max(view.width, view.height);
+    const widthPx = Math.max(1, Math.round(view.width * scale));
+    const heightPx = Math.max(1, Math.round(view.height * scale));
+    // From afar a small part covers too little of a pixel to be seen; a stroke two pixels wide makes it visible.
+    const last = look === LOOKS - 1;
+    const stroke = last
+      ? ''
+      : `*{stroke:#000!important;stroke-opacity:1!important;stroke-dasharray:none!important;stroke-width:${2 / scale}px!important}`;
+    const raster = await renderDrawing(root, view, widthPx, heightPx, 'none', stroke);
+    const box = inkBox(raster);
+    if (box === null) return null;
+    const unitX = view.width / raster.width;
+    const unitY = view.height / raster.height;
+    const margin = last ? 0 : 2;
+    view = {
+      x: view.x + (box.left - margin) * unitX,
+      y: view.y + (box.top - margin) * unitY,
+      width: (box.right - box.left + 2 * margin) * unitX,
+      height: (box.bottom - box.top + 2 * margin) * unitY,
+    };
+  }
+  return view;
+}
+
+type Box = { readonly left: number; readonly top: number; readonly right: number; readonly bottom: number };
+
+/** The smallest box of pixels with any alpha; right and bottom lie just outside. */
+function inkBox({ width, height, data }: Raster): Box | null {
+  let left = width;
+  let right = 0;
+  let top = height;
+  let bottom = 0;
+  for (let y = 0; y < height; y += 1) {
+    for (let x = 0; x < width; x += 1) {
+      if (data[4 * (y * width + x) + 3] === 0) continue;
+      if (x < left) left = x;
+      if (x >= right) right = x + 1;
+      if (y < top) top = y;
+      bottom = y + 1;
+    }
+  }
+  return right === 0 ? null : { left, top, right, bottom };
+}

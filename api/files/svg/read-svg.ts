@@ -1,0 +1,83 @@
+import type { Raster } from '../../../src/artwork/index.ts';
+import type { SourceInfo, SourceNote } from '../../../src/contract/index.ts';
+import { pixelsFor } from '../drawing-pixels.ts';
+import { DRAWING_AREA_PX, type ReadLimits } from '../limits.ts';
+import { type FileRefusal, isRefusal, tooComplex } from '../refusal.ts';
+import { createCascade } from './cascade.ts';
+import { clampFilters } from './clamp-filters.ts';
+import { costOf } from './drawing-cost.ts';
+import { missingFonts } from './drawing-fonts.ts';
+import { sizeOf } from './drawing-size.ts';
+import { replaceEmbeddedPictures } from './embedded-pictures.ts';
+import { findExtent } from './find-extent.ts';
+import { readDrawing } from './read-drawing.ts';
+import { renderDrawing } from './render-drawing.ts';
+
+/** Bytes that pictures of the whole page may take while a drawing is drawn. */
+const LAYER_BYTES = 150_000_000;
+/** Fewer pixels than this (a square of 1000) would not print well; such a drawing is refused instead. */
+const LEAST_AREA_PX = 1_000_000;
+
+export type ReadSvg = {
+  readonly raster: Raster;
+  readonly notes: readonly SourceNote[];
+  readonly naturalMm: SourceInfo['naturalMm'];
+};
+
+/** Cleans an SVG, bounds the work it asks for, and draws it as finely as printing can use. */
+export async function readSvg(bytes: Uint8Array, limits: ReadLimits): Promise<ReadSvg | FileRefusal> {
+  const text = decodeXml(bytes);
+  if (text === null) return { refused: 'damaged-file', params: { kind: 'SVG' } };
+  const drawing = readDrawing(text);
+  if (isRefusal(drawing)) return drawing;
+  const { root, dropped } = drawing;
+  const cascade = createCascade(drawing.rules);
+  const cost = costOf(root, cascade);
+  if (isRefusal(cost)) return cost;
+  clampFilters(root);
+  const pictures = await replaceEmbeddedPictures(root, limits);
+  if (isRefusal(pictures)) return pictures;
+
+  const fonts = missingFonts(root, cascade);
+  const size = sizeOf(root);
+  const areaPx = Math.min(DRAWING_AREA_PX, LAYER_BYTES / (4 * (cost.layers + 2)));
+  if (areaPx < LEAST_AREA_PX)
+    return tooComplex('filter', cost.layers, Math.floor(LAYER_BYTES / (4 * LEAST_AREA_PX)) - 2);
+  try {
+    const view = size.viewBox ?? (await findExtent(root));
+    if (view === null) return { refused: 'nothing-to-print', params: {} };
+    const aspect = size.viewBox === null ? view.width / view.height : size.aspect;
+    const { widthPx, heightPx } = pixelsFor(aspect, areaPx);
+    const raster = await renderDrawing(root, view, widthPx, heightPx, size.preserveAspectRatio);
+
+    const notes: SourceNote[] = [];
+    if (size.viewBox === null) notes.push({ code: 'no-size-in-file' });
+    if (fonts.length > 0) notes.push({ code: 'missing-font', fonts: [...fonts] });
+    const external = dropped.external + pictures.removed;
+    if (external > 0) notes.push({ code: 'external-reference-dropped', count: external });
+    if (dropped.active > 0) notes.push({ code: 'active-content-dropped', count: dropped.active });
+    return { raster, notes, naturalMm: size.naturalMm };
+  } catch {
+    // What the renderer says may quote the file; it is never passed on.
+    return { refused: 'damaged-file', params: { kind: 'SVG' } };
+  }
+}
+
+/** XML is UTF-8 unless a byte order mark or its declaration says otherwise (XML 1.0, 4.3.3). Null when it does not decode. */
+function decodeXml(bytes: Uint8Array): string | null {
+  const head = new TextDecoder('latin1').decode(bytes.subarray(0, 200));
+  const declared = /^(?:\u00ef\u00bb\u00bf)?<\?xml[^>]*\sencoding\s*=\s*["']([A-Za-z0-9._-]+)["']/.exec(
+    head,
+  )?.[1];
+  const mark =
+    bytes[0] === 0xff && bytes[1] === 0xfe
+      ? 'utf-16le'
+      : bytes[0] === 0xfe && bytes[1] === 0xff
+        ? 'utf-16be'
+        : null;
+  try {
+    return new TextDecoder(mark ?? declared ?? 'utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    return null;
+  }
+}

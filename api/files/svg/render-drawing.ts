@@ -1,0 +1,48 @@
+import sharp from 'sharp';
+import type { Raster } from '../../../src/artwork/index.ts';
+import { type DrawingNode, writeDrawing } from './drawing-node.ts';
+import type { ViewBox } from './lengths.ts';
+
+/** Asks the renderer for px that are CSS px: at 96 to the inch its own px and its in, mm, pt agree. */
+const DENSITY = 96;
+/** The loader takes 72 to the inch for scale 1, so at 96 it draws a third larger than asked. */
+const LOADER_SCALE = DENSITY / 72;
+
+/**
+ * Draws part of a cleaned drawing into so many pixels. The drawing is given as bytes and never as a path, so that nothing
+ * beside it can be found.
+ * @param extraStyle added to the drawing's own style sheets.
+ */
+export async function renderDrawing(
+  root: DrawingNode,
+  view: ViewBox,
+  widthPx: number,
+  heightPx: number,
+  preserveAspectRatio: string | null,
+  extraStyle = '',
+): Promise<Raster> {
+  const attributes = new Map(root.attributes);
+  for (const name of ['x', 'y']) attributes.delete(name);
+  attributes.set('width', `${widthPx / LOADER_SCALE}px`);
+  attributes.set('height', `${heightPx / LOADER_SCALE}px`);
+  attributes.set('viewBox', `${view.x} ${view.y} ${view.width} ${view.height}`);
+  if (preserveAspectRatio === null) attributes.delete('preserveAspectRatio');
+  else attributes.set('preserveAspectRatio', preserveAspectRatio);
+  const style: DrawingNode = { name: 'style', attributes: new Map(), children: [extraStyle] };
+  const sized: DrawingNode = {
+    name: root.name,
+    attributes,
+    children: extraStyle === '' ? root.children : [...root.children, style],
+  };
+  const { data, info } = await sharp(Buffer.from(writeDrawing(sized)), {
+    density: DENSITY,
+    failOn: 'error',
+    limitInputPixels: (widthPx + 2) * (heightPx + 2),
+    unlimited: true,
+  })
+    .toColourspace('srgb')
+    .ensureAlpha()
+    .raw()
+    .toBuffer({ resolveWithObject: true });
+  return { width: info.width, height: info.height, data };
+}
