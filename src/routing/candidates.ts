@@ -35,26 +35,20 @@ export type PrintCandidates = {
   readonly fit: readonly number[];
 };
 
-/** Tries every method on every print of a line, in the finish given (the line's own by default). */
-export function candidatesOf(
-  catalog: CompiledCatalog,
-  line: ResolvedLine,
-  finish = line.finish,
-): PrintCandidates[] {
+/** Tries every method on every print of a line. */
+export function candidatesOf(catalog: CompiledCatalog, line: ResolvedLine): PrintCandidates[] {
+  const asked = line.line.method;
   return line.prints.map((print) => {
     const reasons = placeReasons(print, line);
-    const byMethod = catalog.methods.map((method, index) =>
-      candidate(catalog, line, print, method, index, finish.variants[index]!),
-    );
-    const asked = line.line.method;
-    const fit =
-      reasons.length > 0
-        ? []
-        : byMethod.filter(
-            ({ routed, method }) =>
-              routed !== undefined && (asked === undefined || catalog.methods[method]!.id === asked),
-          );
-    return { print, reasons, byMethod, fit: fit.map(({ method }) => method) };
+    const byMethod: Candidate[] = [];
+    const fit: number[] = [];
+    for (let index = 0; index < catalog.methods.length; index++) {
+      const candidate = candidateFor(catalog, line, print, index);
+      byMethod.push(candidate);
+      const wanted = asked === undefined || catalog.methods[index]!.id === asked;
+      if (wanted && candidate.routed !== undefined && reasons.length === 0) fit.push(index);
+    }
+    return { print, reasons, byMethod, fit };
   });
 }
 
@@ -65,14 +59,15 @@ function placeReasons(print: Print, line: ResolvedLine): Reason[] {
   return off === undefined ? kept : [off, ...kept];
 }
 
-function candidate(
+/** Tries one method on a print, in the finish of its line. */
+export function candidateFor(
   catalog: CompiledCatalog,
   line: ResolvedLine,
   print: Print,
-  method: Method,
   index: number,
-  variant: Variant,
 ): Candidate {
+  const method = catalog.methods[index]!;
+  const variant = line.finish.variants[index]!;
   const reasons: Reason[] = [];
   const add = (found: Reason | undefined): void => {
     if (found !== undefined) reasons.push(found);

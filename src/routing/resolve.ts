@@ -19,6 +19,37 @@ export type ResolvedLine = {
   readonly prints: readonly Print[];
 };
 
+/** The same line in another finish. */
+export function withFinish(line: ResolvedLine, finish: CompiledFinish): ResolvedLine {
+  return { ...line, finish, line: { ...line.line, finish: finish.finish.id } };
+}
+
+/** The same line with a method asked for. */
+export function withMethod(line: ResolvedLine, method: string): ResolvedLine {
+  return { ...line, line: { ...line.line, method } };
+}
+
+/** The same line with another count, its sizes in the same proportion as near as whole pieces allow. */
+export function withCount(line: ResolvedLine, pieces: number): ResolvedLine {
+  const shares = line.line.counts.map(({ size, count }, index) => {
+    const exact = (count * pieces) / line.pieces;
+    return { size, index, count: Math.floor(exact), rest: exact - Math.floor(exact) };
+  });
+  let left = pieces - shares.reduce((sum, { count }) => sum + count, 0);
+  for (const share of [...shares].sort((one, other) => other.rest - one.rest || one.index - other.index)) {
+    if (left === 0) break;
+    share.count++;
+    left--;
+  }
+  const counts = shares.filter(({ count }) => count > 0).map(({ size, count }) => ({ size, count }));
+  return {
+    ...line,
+    pieces,
+    sizes: counts.map(({ size }) => size),
+    line: { ...line.line, counts },
+  };
+}
+
 /** What a slip is refused for before any routing: each fault with its place, value and what is allowed. */
 export type SlipFaults = {
   readonly code: 'unknown-id' | 'unknown-artwork' | 'invalid-input';

@@ -1,0 +1,15 @@
+/**
+ * A value as JSON with the members of every object in the order of their names and those without a value left out: the
+ * same text for the same value, however it was put together.
+ */
+export function canonicalJson(value: unknown): string {
+  if (Array.isArray(value)) return `[${value.map((entry) => canonicalJson(entry ?? null)).join()}]`;
+  if (value === null || typeof value !== 'object') return JSON.stringify(value) ?? 'null';
+  const members = value as Readonly<Record<string, unknown>>;
+  const parts: string[] = [];
+  for (const name of Object.keys(members).sort()) {
+    const member = members[name];
+    if (member !== undefined) parts.push(`${JSON.stringify(name)}:${canonicalJson(member)}`);
+  }
+  return `{${parts.join()}}`;
+}

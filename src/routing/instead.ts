@@ -1,0 +1,213 @@
+import type { CompiledCatalog } from '../catalog/compile.ts';
+import { type Alternative, type Reason, reason, type Slip } from '../contract/index.ts';
+import { money, writeMoney } from '../pricing/index.ts';
+import { dayNumber } from '../promise/index.ts';
+import type { LineCandidates } from './build-model.ts';
+import { candidatesOf } from './candidates.ts';
+import { type ResolvedLine, withCount, withFinish, withMethod } from './resolve.ts';
+import { type NoRoute, type Route, routeSlip, type Setting } from './route.ts';
+
+type Change = Alternative['change'];
+
+/** Count steps offered above the count of a line, at most. */
+const STEPS_UP = 2;
+/** Counts tried for the one at which the method flips. */
+const FLIP_COUNTS = [1, 6, 12, 24, 48, 96, 250, 500, 1000] as const;
+
+/**
+ * What else the customer could pick: every other finish and method of each line, the next count steps, rush, and no
+ * needed-by date. Each says what it would change, or what rules it out. Worked out anew for the whole slip, so that
+ * shared sheets, set-ups and the plan are counted.
+ */
+export function insteadOf(setting: Setting, now: Route): Alternative[] {
+  return new Instead(setting, now).all();
+}
+
+class Instead {
+  readonly #setting: Setting;
+  readonly #now: Route;
+  readonly #found: Alternative[] = [];
+
+  constructor(setting: Setting, now: Route) {
+    this.#setting = setting;
+    this.#now = now;
+  }
+
+  all(): Alternative[] {
+    this.#now.lines.forEach(({ line }, index) => {
+      this.#finishes(line, index);
+      this.#methods(line, index);
+      this.#counts(line, index);
+    });
+    this.#rush();
+    this.#neededBy();
+    return this.#found;
+  }
+
+  #finishes(line: ResolvedLine, index: number): void {
+    for (const finish of this.#setting.catalog.finishes.values())
+      if (finish !== line.finish)
+        this.#line(
+          { kind: 'finish', line: line.line.id, finish: finish.finish.id },
+          withFinish(line, finish),
+          index,
+        );
+  }
+
+  #methods(line: ResolvedLine, index: number): void {
+    const used = new Set(this.#now.routed.lines[index]!.placements.map(({ method }) => method.id));
+    for (const { id } of this.#setting.catalog.methods)
+      if (used.size > 1 || !used.has(id))
+        this.#line({ kind: 'method', line: line.line.id, method: id }, withMethod(line, id), index);
+  }
+
+  #counts(line: ResolvedLine, index: number): void {
+    // A name belongs to its piece: another count would need other names.
+    if (line.line.names !== undefined) return;
+    for (const count of countSteps(this.#setting.catalog, line))
+      this.#line({ kind: 'count', line: line.line.id, count }, withCount(line, count), index);
+  }
+
+  #rush(): void {
+    const { slip } = this.#now;
+    if (this.#setting.catalog.catalog.prices.rush === null) return;
+    this.#slip({ kind: 'rush', rush: !slip.rush }, { ...slip, rush: !slip.rush }, this.#now.lines);
+  }
+
+  #neededBy(): void {
+    const { neededBy, ...rest } = this.#now.slip;
+    if (neededBy !== undefined) this.#slip({ kind: 'needed-by', neededBy: null }, rest, this.#now.lines);
+  }
+
+  #line(change: Change, line: ResolvedLine, index: number): void {
+    const prints = candidatesOf(this.#setting.catalog, line);
+    const unfit = prints.filter(({ fit }) => fit.length === 0);
+    if (unfit.length > 0) {
+      const asked = change.kind === 'method' ? change.method : undefined;
+      this.#found.push({
+        change,
+        possible: false,
+        reasons: unfit.flatMap((print) => [
+          ...print.reasons,
+          ...unfitReasons(this.#setting.catalog, print, asked),
+        ]),
+      });
+      return;
+    }
+    const lines = this.#now.lines.with(index, { line, prints });
+    const slip = { ...this.#now.slip, lines: this.#now.slip.lines.with(index, line.line) };
+    this.#slip(change, slip, lines, index);
+  }
+
+  #slip(change: Change, slip: Slip, lines: readonly LineCandidates[], index?: number): void {
+    const then = routeSlip(this.#setting, slip, lines);
+    this.#found.push('why' in then ? ruledOut(change, slip, then) : this.#compared(change, then, index));
+  }
+
+  #compared(change: Change, then: Route, index: number | undefined): Alternative {
+    const now = this.#now;
+    const digits = digitsOf(now.priced.total);
+    const difference = money(then.priced.total).minus(now.priced.total);
+    const line = index === undefined ? undefined : then.routed.lines[index]!;
+    const first = line?.placements[0];
+    return {
+      change,
+      possible: true,
+      total: then.priced.total,
+      difference: writeMoney(difference, digits),
+      ...(index === undefined ? {} : { unit: then.priced.lines[index]!.unit }),
+      day: then.promised.day,
+      dayShift: dayNumber(then.promised.day) - dayNumber(now.promised.day),
+      ...(first === undefined ? {} : { method: first.method.id, qualities: first.qualities }),
+      reasons: [],
+    };
+  }
+}
+
+/** Why no method fits a print; with a method asked for, its reasons alone. */
+export function unfitReasons(
+  catalog: CompiledCatalog,
+  { byMethod }: LineCandidates['prints'][number],
+  asked: string | undefined,
+): Reason[] {
+  return byMethod.flatMap(({ method, reasons }) => {
+    const { id } = catalog.methods[method]!;
+    if (asked !== undefined && id !== asked) return [];
+    return (reasons ?? []).map((each) => ({ ...each, params: { ...each.params, method: id } }));
+  });
+}
+
+function ruledOut(change: Change, slip: Slip, no: NoRoute): Alternative {
+  return { change, possible: false, reasons: [noRouteReason(slip, no)] };
+}
+
+/** A slip that cannot be routed, as a reason. */
+export function noRouteReason({ neededBy }: Slip, no: NoRoute): Reason {
+  switch (no.why) {
+    case 'apart':
+      return reason('not-together-on-a-piece', {});
+    case 'too-early':
+      return reason('needed-by-too-early', { neededBy: neededBy ?? '', earliest: no.earliest.day });
+    case 'plan-full':
+      return reason('plan-full', { horizonDays: no.horizonDays });
+  }
+}
+
+/** The next counts at which the list price of one piece falls; without a list, twice the count. */
+export function countSteps(catalog: CompiledCatalog, line: ResolvedLine): number[] {
+  const { prices } = catalog.catalog;
+  const list = prices.list.find(
+    ({ blank, finish }) => blank === line.blank.blank.id && finish === line.finish.finish.id,
+  );
+  if (prices.mode === 'cost-plus' || list === undefined) return [line.pieces * 2];
+  return list.breaks
+    .map(({ from }) => from)
+    .filter((from) => from > line.pieces)
+    .slice(0, STEPS_UP);
+}
+
+/**
+ * The count of a line nearest to its own, up or down, at which the shop would choose another method for its first
+ * placement: found by trying usual counts and halving between the two where it flips.
+ */
+export function flipOf(setting: Setting, now: Route, index: number): Reason | undefined {
+  const { line, prints } = now.lines[index]!;
+  if (line.line.names !== undefined || line.line.method !== undefined) return undefined;
+  if (prints.every(({ fit }) => fit.length < 2)) return undefined;
+  const own = now.routed.lines[index]!.placements[0]!.method.id;
+  const methodAt = (count: number): string | undefined => {
+    const other = withCount(line, count);
+    const lines = now.lines.with(index, { line: other, prints: candidatesOf(setting.catalog, other) });
+    if (lines[index]!.prints.some(({ fit }) => fit.length === 0)) return undefined;
+    const slip = { ...now.slip, lines: now.slip.lines.with(index, other.line) };
+    const then = routeSlip(setting, slip, lines);
+    return 'why' in then ? undefined : then.routed.lines[index]!.placements[0]!.method.id;
+  };
+  const search = (counts: readonly number[]): { count: number; method: string } | undefined => {
+    let same = line.pieces;
+    for (const count of counts) {
+      const method = methodAt(count);
+      if (method === undefined) return undefined;
+      if (method === own) {
+        same = count;
+        continue;
+      }
+      let flipped = { count, method };
+      while (Math.abs(flipped.count - same) > 1) {
+        const middle = Math.floor((flipped.count + same) / 2);
+        const there = methodAt(middle);
+        if (there === undefined || there === own) same = middle;
+        else flipped = { count: middle, method: there };
+      }
+      return flipped;
+    }
+    return undefined;
+  };
+  const up = search(FLIP_COUNTS.filter((count) => count > line.pieces));
+  if (up === undefined) return undefined;
+  return reason('method-flips-at', { count: up.count, method: up.method }, `lines.${line.index}`);
+}
+
+function digitsOf(amount: string): number {
+  return amount.split('.')[1]?.length ?? 0;
+}

@@ -1,0 +1,188 @@
+import { ciede2000 } from '../artwork/index.ts';
+import { areaOf, type CompiledCatalog } from '../catalog/compile.ts';
+import type { Method } from '../catalog/index.ts';
+import { type Reason, type ReasonCode, reason } from '../contract/index.ts';
+import { type Candidate, candidateFor, type PrintCandidates } from './candidates.ts';
+import { turnedHalf } from './geometry.ts';
+import { faceLimit, keepOutLimits, sheetLimit, stationChoice } from './limits.ts';
+import type { Print } from './print.ts';
+import type { ResolvedLine } from './resolve.ts';
+import { withFinish } from './resolve.ts';
+
+/** Reasons that a smaller print answers. */
+const TOO_LARGE: ReadonlySet<ReasonCode> = new Set([
+  'off-the-face',
+  'in-keep-out',
+  'too-large-for-bed',
+  'too-large-for-sheet',
+  'too-few-pixels',
+]);
+/** Reasons that another finish answers. */
+const OF_FINISH: ReadonlySet<ReasonCode> = new Set([
+  'hand-too-thick',
+  'gloss-out-of-bounds',
+  'wash-life-too-short',
+  'breathability-too-low',
+]);
+
+/**
+ * The nearest changes that would make a print possible, nearest first: each alone is enough for at least one method,
+ * except where two things are wrong with every method; then each answers one of them.
+ */
+export function nearestChanges(
+  catalog: CompiledCatalog,
+  line: ResolvedLine,
+  print: PrintCandidates,
+): Reason[] {
+  const asked = line.line.method;
+  const open = print.byMethod.filter(
+    ({ method }) => asked === undefined || catalog.methods[method]!.id === asked,
+  );
+  // The methods that fail for the fewest grounds are the nearest to fit.
+  const ranked = [...open].sort((one, other) => groundsOf(one).size - groundsOf(other).size);
+  const changes: Reason[] = [];
+  const add = (change: Reason | undefined): void => {
+    if (change !== undefined && !changes.some((known) => known.code === change.code)) changes.push(change);
+  };
+  for (const candidate of ranked)
+    for (const code of allCodes(print, candidate)) add(answer(catalog, line, print, candidate, code));
+  if (asked !== undefined && print.reasons.length === 0) {
+    const other = print.byMethod.find(({ routed }) => routed !== undefined);
+    if (other !== undefined) add(reason('method-not-asked', { asked }, print.print.at));
+  }
+  return changes;
+}
+
+function groundsOf({ reasons }: Candidate): ReadonlySet<ReasonCode> {
+  return new Set(reasons?.map(({ code }) => code));
+}
+
+function allCodes(print: PrintCandidates, candidate: Candidate): ReasonCode[] {
+  return [...new Set([...print.reasons, ...(candidate.reasons ?? [])].map(({ code }) => code))];
+}
+
+function answer(
+  catalog: CompiledCatalog,
+  line: ResolvedLine,
+  { print }: PrintCandidates,
+  candidate: Candidate,
+  code: ReasonCode,
+): Reason | undefined {
+  const method = catalog.methods[candidate.method]!;
+  if (TOO_LARGE.has(code)) {
+    const smaller = makeSmaller(catalog, line, print, method);
+    if (code !== 'too-few-pixels') return smaller;
+    return smaller ?? sharperFile(print, method);
+  }
+  if (OF_FINISH.has(code)) return otherFinish(catalog, line, print, candidate.method);
+  switch (code) {
+    case 'surface-unfit':
+      return otherFace(catalog, line, print);
+    case 'line-too-thin':
+      return reason('thicken-lines', { toMm: method.limits.thinnestLineMm }, print.at);
+    case 'gap-too-thin':
+      return undefined;
+    case 'cloth-too-dark':
+    case 'cloth-too-light':
+      return otherColor(line, print, method);
+    case 'too-few-pieces':
+      return reason('more-pieces', { pieces: method.limits.pieces!.least }, print.at);
+    case 'too-many-pieces':
+      return reason('fewer-pieces', { pieces: method.limits.pieces!.most! }, print.at);
+    case 'soft-alpha-lost':
+      return reason('firm-up-soft-alpha', {}, print.at);
+    default:
+      return undefined;
+  }
+}
+
+/** The largest width, to a tenth of a mm, at which face, keep-outs, bed, sheet and pixels all allow the print. */
+function makeSmaller(
+  catalog: CompiledCatalog,
+  line: ResolvedLine,
+  print: Print,
+  method: Method,
+): Reason | undefined {
+  const variant = line.finish.variants[catalog.methodIndex.get(method.id)!]!;
+  const steps = [...method.steps, ...variant.treatments.flatMap((treatment) => treatment.steps)];
+  const fits = (tenths: number): boolean => {
+    const small = scaledTo(print, tenths / 10);
+    if (faceLimit(small, line.sizes) !== undefined || keepOutLimits(small).length > 0) return false;
+    if (!method.limits.surfaces.includes(print.face.surface)) return true;
+    if (sheetLimit(small, method.consumables) !== undefined) return false;
+    return stationChoice(small, steps, line.sizes, catalog.stations).stations !== undefined;
+  };
+  let low = 0;
+  let high = Math.floor(print.widthMm * 10);
+  // Fewer pixels to the inch only come with a larger print.
+  const px = print.artwork?.facts.inkBox?.width;
+  if (px !== undefined && print.artwork?.source?.kind !== 'svg' && print.artwork?.source?.kind !== 'pdf')
+    high = Math.min(high, Math.floor((10 * px * 25.4) / method.limits.leastDpi));
+  if (high > 0 && fits(high)) low = high;
+  // Smaller never fits worse: each print lies within every larger one about the same center.
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (fits(middle)) low = middle;
+    else high = middle;
+  }
+  return low >= 10 && low < print.widthMm * 10 - 0.001
+    ? reason('make-smaller', { widthMm: low / 10 }, print.at)
+    : undefined;
+}
+
+function scaledTo(print: Print, widthMm: number): Print {
+  const scale = widthMm / print.widthMm;
+  const heightMm = print.heightMm * scale;
+  const [halfWidth, halfHeight] = turnedHalf(widthMm, heightMm, print.angleDeg);
+  return { ...print, widthMm, heightMm, boxWidthMm: 2 * halfWidth, boxHeightMm: 2 * halfHeight };
+}
+
+function sharperFile(print: Print, method: Method): Reason {
+  const widthPx = Math.ceil((print.widthMm * method.limits.leastDpi) / 25.4);
+  return reason('sharper-file', { widthPx }, print.at);
+}
+
+/** The first finish, in the shop's order, in which the method fits. */
+function otherFinish(
+  catalog: CompiledCatalog,
+  line: ResolvedLine,
+  print: Print,
+  method: number,
+): Reason | undefined {
+  for (const finish of catalog.finishes.values()) {
+    if (finish === line.finish) continue;
+    const other = withFinish(line, finish);
+    if (candidateFor(catalog, other, print, method).routed !== undefined)
+      return reason('use-other-finish', { finish: finish.finish.id }, print.at);
+  }
+  return undefined;
+}
+
+/** The first face of the blank that takes the print at its size, centered, by any method. */
+function otherFace(catalog: CompiledCatalog, line: ResolvedLine, print: Print): Reason | undefined {
+  for (const face of line.blank.faces.values()) {
+    if (face === print.face) continue;
+    const least = line.sizes
+      .map((size) => areaOf(face, size))
+      .reduce((one, other) => (one.heightMm * one.widthMm < other.heightMm * other.widthMm ? one : other));
+    const moved: Print = { ...print, face, xMm: 0, yMm: least.heightMm / 2 };
+    if (faceLimit(moved, line.sizes) !== undefined || keepOutLimits(moved).length > 0) continue;
+    const fits = catalog.methods.some(
+      (_, index) => candidateFor(catalog, line, moved, index).routed !== undefined,
+    );
+    if (fits) return reason('use-other-face', { face: face.id }, print.at);
+  }
+  return undefined;
+}
+
+/** The color of the blank nearest to the one chosen whose lightness the method takes. */
+function otherColor(line: ResolvedLine, print: Print, method: Method): Reason | undefined {
+  const { least, most } = method.limits.clothLightness!;
+  let best: { color: string; distance: number } | undefined;
+  for (const { color, lab } of line.blank.cloths.values()) {
+    if (lab[0] < least || lab[0] > most) continue;
+    const distance = ciede2000(lab, line.cloth.lab);
+    if (best === undefined || distance < best.distance) best = { color: color.id, distance };
+  }
+  return best && reason('use-other-color', { color: best.color }, print.at);
+}

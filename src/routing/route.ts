@@ -1,0 +1,305 @@
+import type { CompiledCatalog } from '../catalog/compile.ts';
+import type { Slip } from '../contract/index.ts';
+import {
+  type BillOfCost,
+  costOf,
+  type Money,
+  money,
+  nestedSheets,
+  type PricedSlip,
+  priceSlip,
+} from '../pricing/index.ts';
+import {
+  type DeliveryRule,
+  type EpochS,
+  type Job,
+  latestEnd,
+  type Plan,
+  type PromisedDay,
+  promiseDay,
+  quickPromise,
+} from '../promise/index.ts';
+import { buildModel, type LineCandidates } from './build-model.ts';
+import type { ChoiceModel } from './choice-model.ts';
+import { type Choice, type ChooseOptions, choose } from './choose.ts';
+import { jobOf, longestStepS } from './job.ts';
+import type { Objective } from './objective.ts';
+import { MICRO } from './recipe-numbers.ts';
+import type { RoutedSlip } from './routed.ts';
+
+/** What a slip is routed against. */
+export type Setting = {
+  readonly catalog: CompiledCatalog;
+  readonly plan: Plan;
+  /** nothing is made before this. */
+  readonly notBefore: EpochS;
+  /** end of a job that may use the slack of orders already promised; absent: rush changes the price alone. */
+  readonly rushEnd: ((job: Job, notBefore: EpochS) => EpochS | undefined) | undefined;
+};
+
+/** A slip with its methods chosen, costed, priced and promised. */
+export type Route = {
+  readonly slip: Slip;
+  readonly lines: readonly LineCandidates[];
+  readonly model: ChoiceModel;
+  readonly choice: Choice;
+  /** what it was chosen by. */
+  readonly objective: Objective;
+  /** the cheapest way that keeps the day, on which the price stands. */
+  readonly cheapest: Choice;
+  readonly routed: RoutedSlip;
+  readonly bill: BillOfCost;
+  readonly priced: PricedSlip;
+  /** the cheapest way and its cost, from which other counts are priced. */
+  readonly cheapestRouted: RoutedSlip;
+  readonly cheapestBill: BillOfCost;
+  readonly job: Job;
+  readonly endsAt: EpochS;
+  readonly packingS: number;
+  readonly promised: PromisedDay;
+  /** the slip's total if it were made that way. */
+  readonly priceOf: (chosen: readonly number[]) => Money;
+  /** the day if it were made that way; undefined: not within the plan. */
+  readonly dayOf: (chosen: readonly number[]) => string | undefined;
+};
+
+/** Why a slip whose prints all have a fit method cannot be made all the same. */
+export type NoRoute =
+  | { readonly why: 'apart' }
+  | { readonly why: 'too-early'; readonly earliest: PromisedDay }
+  | { readonly why: 'plan-full'; readonly horizonDays: number };
+
+/** Packing, open seconds of the shop. */
+export function packingSeconds(catalog: CompiledCatalog, slip: Slip): number {
+  const { perOrderMin, perPieceMin } = catalog.catalog.shop.packing;
+  let pieces = 0;
+  for (const { counts } of slip.lines) for (const { count } of counts) pieces += count;
+  return 60 * (perOrderMin + perPieceMin * pieces);
+}
+
+/** How the slip leaves the shop. */
+export function deliveryRule(catalog: CompiledCatalog, slip: Slip): DeliveryRule {
+  const { kind, workingDays } = catalog.deliveries.get(slip.delivery)!;
+  return { kind, workingDays, handOverBy: null };
+}
+
+/**
+ * Chooses, costs, prices and promises. Every print must have a fit method.
+ *
+ * The price stands on the cheapest way that keeps the needed-by date, whatever way the shop then prefers: a customer
+ * never pays for the shop's preference.
+ */
+export function routeSlip(setting: Setting, slip: Slip, lines: readonly LineCandidates[]): Route | NoRoute {
+  return new Router(setting, slip, lines).route();
+}
+
+class Router {
+  readonly #setting: Setting;
+  readonly #slip: Slip;
+  readonly #lines: readonly LineCandidates[];
+  readonly #model: ChoiceModel;
+  readonly #packingS: number;
+  readonly #rule: DeliveryRule;
+
+  constructor(setting: Setting, slip: Slip, lines: readonly LineCandidates[]) {
+    this.#setting = setting;
+    this.#slip = slip;
+    this.#lines = lines;
+    this.#model = buildModel(setting.catalog, lines);
+    this.#packingS = packingSeconds(setting.catalog, slip);
+    this.#rule = deliveryRule(setting.catalog, slip);
+  }
+
+  route(): Route | NoRoute {
+    const { neededBy } = this.#slip;
+    const by =
+      neededBy === undefined
+        ? Number.POSITIVE_INFINITY
+        : latestEnd(this.#setting.plan.shop, {
+            day: neededBy,
+            packingS: this.#packingS,
+            rule: this.#rule,
+          });
+    const bound =
+      by === null || !Number.isFinite(by) ? {} : { accept: this.#endsBy(by), capacityMs: this.#openMs(by) };
+    const cheapest = by === null ? undefined : choose(this.#model, { kind: 'least-cost' }, bound);
+    if (cheapest === undefined) return this.#whyNot(neededBy !== undefined);
+    const cheap = this.#routed(cheapest);
+    const cheapBill = costOf(this.#setting.catalog, cheap);
+    const priced = priceSlip(this.#setting.catalog, cheap, cheapBill);
+    const objective = this.#objective(Number(priced.net.toFixed(6)) * MICRO);
+    const choice = this.#preferred(cheapest, objective, bound);
+    const same = choice.chosen.every((option, slot) => option === cheapest.chosen[slot]);
+    const routed = same ? cheap : this.#routed(choice);
+    const bill = same ? cheapBill : costOf(this.#setting.catalog, routed);
+    const job = jobOf(routed, 'quote', nestedSheets);
+    const endsAt = this.#endOf(job);
+    const promised = Number.isFinite(endsAt)
+      ? promiseDay(this.#setting.plan.shop, endsAt, this.#packingS, this.#rule)
+      : null;
+    if (promised === null) return this.#full();
+    return {
+      slip: this.#slip,
+      lines: this.#lines,
+      model: this.#model,
+      choice,
+      objective,
+      cheapest,
+      routed,
+      bill,
+      priced,
+      cheapestRouted: cheap,
+      cheapestBill: cheapBill,
+      job,
+      endsAt,
+      packingS: this.#packingS,
+      promised,
+      priceOf: (chosen) => this.#priceOf(chosen),
+      dayOf: (chosen) => this.#dayOf(this.#endOf(this.#jobOf(chosen))),
+    };
+  }
+
+  /** The owner's policy as an objective. */
+  #objective(worth: number): Objective {
+    switch (this.#setting.catalog.catalog.prices.choose) {
+      case 'lowest-price':
+        return { kind: 'least-cost' };
+      case 'earliest':
+        return { kind: 'least-load', startsMs: this.#model.stations.map(() => 0) };
+      case 'margin-per-bottleneck-minute':
+        return { kind: 'best-rate', worth };
+    }
+  }
+
+  #preferred(cheapest: Choice, objective: Objective, bound: ChooseOptions): Choice {
+    const oneWay = this.#model.slots.every(({ options }) => options.length === 1);
+    if (objective.kind === 'least-cost' || oneWay) return cheapest;
+    if (objective.kind === 'least-load') return this.#earliest(cheapest, objective, bound);
+    return choose(this.#model, objective, bound) ?? cheapest;
+  }
+
+  /**
+   * The earliest promise. Few enough combinations are all asked of the plan; of more, the one that is through first by
+   * its stations' loads alone.
+   */
+  #earliest(cheapest: Choice, objective: Objective, bound: ChooseOptions): Choice {
+    let combinations = 1;
+    for (const { options } of this.#model.slots) combinations *= options.length;
+    if (combinations > ASKED_OF_PLAN) return choose(this.#model, objective, bound) ?? cheapest;
+    let best = cheapest;
+    let bestEnd = this.#endOf(this.#jobOf(cheapest.chosen));
+    let bestDay = this.#dayOf(bestEnd) ?? LAST_DAY;
+    choose(
+      this.#model,
+      { kind: 'least-cost' },
+      {
+        accept: (chosen) => {
+          const end = this.#endOf(this.#jobOf(chosen), bestEnd);
+          const day = this.#dayOf(end) ?? LAST_DAY;
+          if (day < bestDay || (day === bestDay && end < bestEnd)) {
+            bestEnd = end;
+            bestDay = day;
+            best = { ...cheapest, chosen: [...chosen] };
+          }
+          // Never taken, so that every choice is asked about.
+          return false;
+        },
+      },
+    );
+    return best === cheapest ? best : this.#settled(best.chosen);
+  }
+
+  #settled(chosen: readonly number[]): Choice {
+    const only: ChoiceModel = {
+      ...this.#model,
+      slots: this.#model.slots.map(({ line, options }, slot) => ({
+        line,
+        options: [options[chosen[slot]!]!],
+      })),
+    };
+    return { ...choose(only, { kind: 'least-cost' })!, chosen };
+  }
+
+  #priceOf(chosen: readonly number[]): Money {
+    const routed = this.#routedOf(chosen);
+    return money(priceSlip(this.#setting.catalog, routed, costOf(this.#setting.catalog, routed)).total);
+  }
+
+  #dayOf(endsAt: EpochS): string | undefined {
+    const promised = Number.isFinite(endsAt)
+      ? promiseDay(this.#setting.plan.shop, endsAt, this.#packingS, this.#rule)
+      : null;
+    return promised?.day;
+  }
+
+  #whyNot(withDay: boolean): NoRoute {
+    if (choose(this.#model, { kind: 'least-cost' }) === undefined) return { why: 'apart' };
+    if (!withDay) return this.#full();
+    const fastest = choose(this.#model, { kind: 'least-load', startsMs: this.#model.stations.map(() => 0) })!;
+    const endsAt = this.#endOf(this.#jobOf(fastest.chosen));
+    const earliest = Number.isFinite(endsAt)
+      ? promiseDay(this.#setting.plan.shop, endsAt, this.#packingS, this.#rule)
+      : null;
+    return earliest === null ? this.#full() : { why: 'too-early', earliest };
+  }
+
+  #full(): NoRoute {
+    return { why: 'plan-full', horizonDays: this.#setting.plan.shop.days };
+  }
+
+  #endsBy(by: EpochS): (chosen: readonly number[]) => boolean {
+    return (chosen) => this.#endOf(this.#jobOf(chosen), by) <= by;
+  }
+
+  #jobOf(chosen: readonly number[]): Job {
+    return jobOf(this.#routedOf(chosen), 'quote', nestedSheets);
+  }
+
+  /** End of the job in the plan; Infinity when it cannot be placed, or not by `giveUpAfter`. */
+  #endOf(job: Job, giveUpAfter: EpochS = Number.POSITIVE_INFINITY): EpochS {
+    const { plan, notBefore, rushEnd } = this.#setting;
+    if (longestStepS(job) > plan.shop.to - plan.shop.from) return Number.POSITIVE_INFINITY;
+    const endsAt = quickPromise(plan, job, notBefore, giveUpAfter);
+    if (!this.#slip.rush || rushEnd === undefined) return endsAt;
+    return Math.min(endsAt, rushEnd(job, notBefore) ?? Number.POSITIVE_INFINITY);
+  }
+
+  /** Open time of each station until an instant, ms: no choice can load it longer. */
+  #openMs(by: EpochS): number[] {
+    const { shop } = this.#setting.plan;
+    return this.#model.stations.map((id) => {
+      const station = shop.stations.get(id);
+      if (station === undefined) return 0;
+      let most = 0;
+      for (let unit = 0; unit < station.count; unit++) {
+        const { hours } = shop.units[station.firstUnit + unit]!;
+        most = Math.max(most, hours.workAt(by) - hours.workAt(this.#setting.notBefore));
+      }
+      return most * 1000;
+    });
+  }
+
+  #routed(choice: Choice): RoutedSlip {
+    return this.#routedOf(choice.chosen);
+  }
+
+  #routedOf(chosen: readonly number[]): RoutedSlip {
+    let slot = 0;
+    return {
+      slip: this.#slip,
+      lines: this.#lines.map(({ line, prints }) => ({
+        line: line.line,
+        blank: line.blank.blank,
+        color: line.cloth.color,
+        finish: line.finish.finish,
+        pieces: line.pieces,
+        placements: prints.map(({ fit, byMethod }) => byMethod[fit[chosen[slot++]!]!]!.routed!),
+      })),
+    };
+  }
+}
+
+/** After every day a promise can have. */
+const LAST_DAY = '9999-12-31';
+/** Combinations that are all asked of the plan when the earliest day is wanted. */
+const ASKED_OF_PLAN = 256;
