@@ -1,0 +1,10 @@
+/** The page the reader tests drive. */
+import { ArtworkReader } from '../../../widget/controllers/artwork-reader.ts';
+
+const tools = { ArtworkReader };
+declare global {
+  interface Window {
+    reading: typeof tools;
+  }
+}
+window.reading = tools;
