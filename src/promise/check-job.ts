@@ -13,7 +13,9 @@ const MOST_SHARE = 100;
  */
 export function neverFits(shop: Shop, job: Job): PlanReason[] {
   const reasons: PlanReason[] = [];
-  job.chains.forEach((chain, c) => requireRefs(job, chain, c));
+  job.chains.forEach((chain, c) => {
+    requireRefs(job, chain, c);
+  });
   requireNoCircle(job);
   job.chains.forEach((chain, c) => {
     chain.steps.forEach((step, s) => {
@@ -75,7 +77,7 @@ function requireNoCircle(job: Job): void {
     for (const ref of job.chains[c]!.after ?? []) visit(ref.chain);
     state[c] = 'done';
   };
-  job.chains.forEach((_, c) => visit(c));
+  for (let c = 0; c < job.chains.length; c += 1) visit(c);
 }
 
 function requireWorkStep(step: WorkStep, place: string): void {

@@ -41,6 +41,11 @@ export class JobFeeds {
     return startFeeds(this.#notBefore, waits);
   }
 
+  /** What the last placed step of a chain hands over. */
+  lastOf(chain: number): readonly Feed[] {
+    return this.#placed[chain]!.at(-1) ?? [];
+  }
+
   /** Records what the next step of a chain hands over. */
   put(chain: number, feeds: readonly Feed[]): void {
     this.#placed[chain]!.push(feeds);

@@ -215,8 +215,8 @@ export interface MovedOrder {
   readonly order: string;
   readonly before: readonly Booking[];
   readonly after: readonly Booking[];
-  /** the last step is done. */
-  readonly endsAt: EpochS;
+  /** the last step is done; null: part of it found no place. */
+  readonly endsAt: EpochS | null;
 }
 
 /** Why a job cannot be placed. */

@@ -31,7 +31,7 @@ export function withdraw(plan: Plan, bookings: readonly Booking[], from: EpochS)
     let before: Booking | null = null;
     for (const booking of [...left.tracks[unit]!.bookings()]) {
       if (booking.joined && booking.start >= from && !followsLike(booking, before)) {
-        const mended = mend(left, unit, booking, before, gone, from);
+        const mended = mend(left, booking, before, gone, from);
         left = mended.plan;
         changed.push(...mended.changed);
       }
@@ -41,9 +41,21 @@ export function withdraw(plan: Plan, bookings: readonly Booking[], from: EpochS)
   return { plan: left, changed };
 }
 
+/**
+ * A joined booking with its full set-up, begun earlier, so that it needs no like work before it; null when there is no
+ * room for that in a plan without it.
+ */
+export function standingAlone(plan: Plan, booking: Booking, from: EpochS): Booking | null {
+  const hours = hoursOfBooking(plan.shop.units[unitOf(plan.shop, booking)]!, booking);
+  const startWork = hours.workAt(booking.runStart) - booking.fullSetUpS;
+  const start = hours.startAt(startWork);
+  if (startWork < 0 || start < from) return null;
+  const alone = { ...booking, heldFrom: start, start, setUpS: booking.fullSetUpS, joined: false };
+  return misfitOf(plan, alone) === null ? alone : null;
+}
+
 function mend(
   plan: Plan,
-  unit: number,
   booking: Booking,
   before: Booking | null,
   gone: readonly Booking[],
@@ -54,11 +66,8 @@ function mend(
     plan: withBooking(without, after),
     changed: [{ before: booking, after }],
   });
-  const hours = hoursOfBooking(plan.shop.units[unit]!, booking);
-  const startWork = hours.workAt(booking.runStart) - booking.fullSetUpS;
-  const start = hours.startAt(startWork);
-  const alone = { ...booking, heldFrom: start, start, setUpS: booking.fullSetUpS, joined: false };
-  if (startWork >= 0 && start >= from && misfitOf(without, alone) === null) return replaced(alone);
+  const alone = standingAlone(without, booking, from);
+  if (alone) return replaced(alone);
   if (before?.likeKey === booking.likeKey) return replaced({ ...booking, heldFrom: before!.end });
 
   const kept: Booking[] = [];
