@@ -21,6 +21,7 @@ import {
 import { History } from './controllers/history.ts';
 import { draftFromLink, draftToLink, Keeper } from './controllers/keeper.ts';
 import { LINES_MAX } from './controllers/limits.ts';
+import { NOT_ORDERING, type Ordering } from './controllers/ordering.ts';
 import { aspectOf, firstPlace, fitInto } from './controllers/place-artwork.ts';
 import { tightestArea } from './controllers/placement-math.ts';
 import { QuoteController } from './controllers/quote-controller.ts';
@@ -35,9 +36,8 @@ import { drawingPart } from './parts/drawing.ts';
 import { finishRow } from './parts/finish-row.ts';
 import { footPart } from './parts/foot.ts';
 import { colorRow, itemRow } from './parts/item-row.ts';
-import { ladderPart } from './parts/ladder.ts';
-import { namesRow } from './parts/names-row.ts';
-import { NOT_ORDERING, type Ordering, orderPart, statusPart } from './parts/order-part.ts';
+import { laterParts } from './parts/later.ts';
+import { namesAdd } from './parts/names-add.ts';
 import { sizeRow } from './parts/size-row.ts';
 import { whenRow } from './parts/when-row.ts';
 import { slipStyles } from './styles/slip.ts';
@@ -124,6 +124,7 @@ export class PlatenOrder extends LitElement {
   #shelf: ArtworkShelf;
   #announcer: Announcer;
   #stageHost: StageHost;
+  readonly #later = laterParts(() => this.requestUpdate());
   #spoken = '';
   #activeLine = 'line-1';
   #activeFace: string | null = null;
@@ -195,9 +196,12 @@ export class PlatenOrder extends LitElement {
       this.#fitNewcomers(item.id);
       this.#draftChanged();
     };
-    this.#shelf.readLocally = async (file, signal) => {
-      const { readInWorker } = await import('./controllers/read-in-worker.ts');
-      return readInWorker(file, signal);
+    const local = (): Promise<typeof import('./controllers/read-in-worker.ts')> =>
+      import('./controllers/read-in-worker.ts');
+    this.#shelf.local = {
+      read: async (file, remedies, signal) => (await local()).readInWorker(file, remedies, signal),
+      find: async (file, remedies, input, signal) =>
+        (await local()).findInWorker(file, remedies, input, signal),
     };
   }
 
@@ -516,6 +520,7 @@ export class PlatenOrder extends LitElement {
       selected: this.#selected,
       disabled: this.disabled || this.#formDisabled,
       language,
+      later: this.#later,
       text: (text) => pickText(text as Parameters<typeof pickText>[0], language),
       blankOf,
       quotedLine: (id) =>
@@ -625,6 +630,7 @@ export class PlatenOrder extends LitElement {
 
   async #toOrder(ctx: SlipContext): Promise<void> {
     this.#orderKeyForRetry = crypto.randomUUID?.() ?? `${Date.now()}-${Math.random()}`;
+    await this.#later.order.fetch().catch(() => null);
     this.#setOrdering({ step: 'open', proofs: [], proofsMissing: false, approved: false, problem: null });
     await this.updateComplete;
     this.shadowRoot?.querySelector<HTMLElement>('#order-title')?.focus();
@@ -723,7 +729,7 @@ export class PlatenOrder extends LitElement {
       const text = (value: unknown): string =>
         pickText(value as Parameters<typeof pickText>[0], this.#language);
       return html`<div class="slip" part="slip">
-        ${this.#status ? statusPart({ words, say: loaded.forCurrency(this.#status.currency), text }, this.#status, null, null) : nothing}
+        ${this.#status ? this.#later.order.value?.statusPart({ words, say: loaded.forCurrency(this.#status.currency), text }, this.#status, null, null) : nothing}
         ${this.#problem ? html`<p class="alert" role="alert">${words.problem(this.#problem.code)}</p>` : nothing}
         ${!this.#status && !this.#problem ? html`<p class="note" aria-busy="true">${words.ui('loading')}</p>` : nothing}
       </div>`;
@@ -745,7 +751,7 @@ export class PlatenOrder extends LitElement {
     const ordering = this.#ordering;
     if (ordering.step === 'placed' && ordering.placed) {
       const { placed } = ordering;
-      return html`${this.#drawing(ctx)}<div class="slip" part="slip">${statusPart(
+      return html`${this.#drawing(ctx)}<div class="slip" part="slip">${this.#later.order.value?.statusPart(
         ctx,
         placed.status,
         this.#statusAddress(placed.number, placed.statusKey, placed.statusUrl),
@@ -767,7 +773,7 @@ export class PlatenOrder extends LitElement {
         </div>
         ${
           ordering.step === 'open' || ordering.step === 'sending'
-            ? orderPart(
+            ? this.#later.order.value?.orderPart(
                 ctx,
                 ordering,
                 (change) => this.#setOrdering(change),
@@ -840,8 +846,8 @@ export class PlatenOrder extends LitElement {
       </div>
       ${
         active
-          ? html`${itemRow(ctx, line)} ${colorRow(ctx, line)} ${sizeRow(ctx, line)} ${ladderPart(ctx, line)} ${artworkRow(ctx, line)}
-              ${namesRow(ctx, line)} ${finishRow(ctx, line)}
+          ? html`${itemRow(ctx, line)} ${colorRow(ctx, line)} ${sizeRow(ctx, line)} ${(quoted?.ladder.length ?? 0) > 1 ? this.#later.ladder.value?.ladderPart(ctx, line) : nothing} ${artworkRow(ctx, line)}
+              ${namesAdd(ctx, line)} ${line.names ? this.#later.names.value?.namesRow(ctx, line) : nothing} ${finishRow(ctx, line)}
               <div class="acts no-print">
                 <button class="plain" type="button" ?disabled=${ctx.disabled || !blank} @click=${() => ctx.duplicateLine(line.id)}>${ui('duplicate-line')}</button>
                 ${

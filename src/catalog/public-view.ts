@@ -57,14 +57,20 @@ export const PublicCatalog = z.strictObject({
   /** lowest list price of one piece by blank, where the shop has list prices. */
   from: z.array(z.strictObject({ blank: Id, unit: Amount })),
   rush: z.boolean(),
+  /** faces of type for names and numbers. */
+  fonts: z.array(z.strictObject({ id: Id, name: LocalText })),
 });
 export type PublicCatalog = z.infer<typeof PublicCatalog>;
 
 const optional = <K extends string, V>(key: K, value: V | undefined): { [P in K]?: V } =>
   (value === undefined ? {} : { [key]: value }) as { [P in K]?: V };
 
-/** The customers' view of a version of a catalog. */
-export function publicView(catalog: Catalog, version: number): PublicCatalog {
+/** The customers' view of a version of a catalog. `fonts`: the faces of type the shop can set names in. */
+export function publicView(
+  catalog: Catalog,
+  version: number,
+  fonts: PublicCatalog['fonts'] = [],
+): PublicCatalog {
   return {
     version,
     shop: {
@@ -111,6 +117,7 @@ export function publicView(catalog: Catalog, version: number): PublicCatalog {
     deliveries: catalog.deliveries,
     from: catalog.prices.mode === 'list' ? lowestPrices(catalog) : [],
     rush: catalog.prices.rush !== null,
+    fonts: [...fonts],
   };
 }
 

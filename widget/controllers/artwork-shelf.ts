@@ -1,5 +1,13 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
-import type { ArtworkAnswer, ArtworkFacts, PixelBox, Remedy, SourceInfo } from '../../src/contract/index.ts';
+import type { FindingInput } from '../../src/artwork/index.ts';
+import type {
+  ArtworkAnswer,
+  ArtworkFacts,
+  Finding,
+  PixelBox,
+  Remedy,
+  SourceInfo,
+} from '../../src/contract/index.ts';
 import { UNSENT } from './draft.ts';
 import { type ShopApi, ShopProblem } from './shop-api.ts';
 
@@ -21,11 +29,16 @@ export type ShelfItem = {
 /** One artwork as mended: facts and preview for a list of remedies. */
 export type Mended = { facts: ArtworkFacts; preview: string };
 
-/** Looks at a file in the page, before it is sent: what a worker found. Null when it cannot be read there. */
-export type LocalReader = (
-  file: File,
-  signal: AbortSignal,
-) => Promise<{ facts: ArtworkFacts; preview: string } | null>;
+/** What can be found out about a file in the page, before it is sent. Answers are null where only the shop can say. */
+export type LocalReader = {
+  read(file: File, remedies: readonly Remedy[], signal: AbortSignal): Promise<Mended | null>;
+  find(
+    file: File,
+    remedies: readonly Remedy[],
+    input: Omit<FindingInput, 'facts'>,
+    signal: AbortSignal,
+  ): Promise<readonly Finding[] | null>;
+};
 
 const mendKey = (id: string, remedies: readonly Remedy[]): string => `${id} ${JSON.stringify(remedies)}`;
 const RETRY_MS = [500, 2_000, 5_000, 10_000];
@@ -40,10 +53,11 @@ export class ArtworkShelf implements ReactiveController {
   #items = new Map<string, ShelfItem>();
   #files = new Map<string, File>();
   #mended = new Map<string, Mended | 'asked' | 'failed'>();
+  #found = new Map<string, readonly Finding[]>();
   #leaving = new AbortController();
   #made: string[] = [];
   #next = 1;
-  readLocally: LocalReader | null = null;
+  local: LocalReader | null = null;
   /** called when the shop has taken a file: its old id gives way to the new. */
   onSent: ((oldId: string, item: ShelfItem) => void) | null = null;
 
@@ -97,20 +111,64 @@ export class ArtworkShelf implements ReactiveController {
       const api = this.#api();
       if (!api) return null;
       this.#mended.set(key, 'asked');
-      api
-        .mend(id, remedies, this.#leaving.signal)
-        .then((answer) => {
-          this.#mended.set(key, { facts: answer.facts, preview: api.resolve(answer.preview) });
-          this.#host.requestUpdate();
-        })
-        .catch(() => {
-          if (this.#leaving.signal.aborted) this.#mended.delete(key);
-          else this.#mended.set(key, 'failed');
-          this.#host.requestUpdate();
-        });
+      void this.#mendBoth(api, key, id, remedies);
       return null;
     }
     return typeof known === 'string' ? null : known;
+  }
+
+  /** Mended in the page, where that can be done, to be seen at once; then by the shop, whose word counts. */
+  async #mendBoth(api: ShopApi, key: string, id: string, remedies: readonly Remedy[]): Promise<void> {
+    const { signal } = this.#leaving;
+    const file = this.#files.get(id);
+    let settled = false;
+    if (file && this.local)
+      void this.local
+        .read(file, remedies, signal)
+        .then((local) => {
+          if (!local) return;
+          this.#made.push(local.preview);
+          if (settled) return;
+          this.#mended.set(key, local);
+          this.#host.requestUpdate();
+        })
+        .catch(() => {});
+    try {
+      const answer = await api.mend(id, remedies, signal);
+      this.#mended.set(key, { facts: answer.facts, preview: api.resolve(answer.preview) });
+    } catch {
+      if (signal.aborted) this.#mended.delete(key);
+      else if (typeof this.#mended.get(key) === 'string') this.#mended.set(key, 'failed');
+    }
+    settled = true;
+    this.#host.requestUpdate();
+  }
+
+  /**
+   * What the page itself notices about a file still on its way; empty while not known. Asked once per artwork, size
+   * (to the millimeter), cloth and mends.
+   */
+  findingsBeforeSending(
+    id: string,
+    remedies: readonly Remedy[],
+    input: Omit<FindingInput, 'facts'>,
+  ): readonly Finding[] {
+    const file = this.#files.get(id);
+    if (!file || !this.local || !this.#items.get(id)?.facts) return [];
+    const rough = { ...input, placedWidthMm: Math.max(1, Math.round(input.placedWidthMm)) };
+    const key = `${mendKey(id, remedies)} ${rough.clothHex} ${rough.placedWidthMm}`;
+    const known = this.#found.get(key);
+    if (known) return known;
+    this.#found.set(key, []);
+    void this.local
+      .find(file, remedies, rough, this.#leaving.signal)
+      .then((findings) => {
+        if (!findings) return;
+        this.#found.set(key, findings);
+        this.#host.requestUpdate();
+      })
+      .catch(() => this.#found.delete(key));
+    return [];
   }
 
   #change(item: ShelfItem, change: Partial<ShelfItem>): void {
@@ -139,7 +197,7 @@ export class ArtworkShelf implements ReactiveController {
   }
 
   async #readHere(item: ShelfItem, file: File): Promise<void> {
-    const read = await this.readLocally?.(file, this.#leaving.signal).catch(() => null);
+    const read = await this.local?.read(file, [], this.#leaving.signal).catch(() => null);
     if (!read || item.state === 'ready') return;
     this.#made.push(read.preview);
     this.#change(item, { facts: item.facts ?? read.facts, preview: item.preview ?? read.preview });
@@ -175,7 +233,9 @@ export class ArtworkShelf implements ReactiveController {
   #sentAs(item: ShelfItem, answer: ArtworkAnswer, api: ShopApi): void {
     const oldId = item.id;
     this.#items.delete(oldId);
+    const file = this.#files.get(oldId);
     this.#files.delete(oldId);
+    if (file) this.#files.set(answer.id, file);
     this.#change(item, {
       id: answer.id,
       sent: 1,

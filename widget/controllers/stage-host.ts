@@ -45,8 +45,13 @@ export class StageHost implements ReactiveController {
 
   hostConnected(): void {}
 
-  /** The stage's element; null until its code is there. */
+  /** The stage's element once it was fetched; null before. */
   get stage(): PlatenStage | null {
+    return this.#stage;
+  }
+
+  /** Fetches the stage: the customer has come near the drawing, or something is to be placed on it. */
+  fetch(): void {
     if (!this.#asked) {
       this.#asked = true;
       void import('../stage/stage.ts').then(
@@ -72,6 +77,5 @@ export class StageHost implements ReactiveController {
         },
       );
     }
-    return this.#stage;
   }
 }

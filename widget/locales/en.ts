@@ -1,4 +1,5 @@
 import type { Line, Messages, SpokenPlace } from './messages.ts';
+import { spokenNote } from './messages.ts';
 import type { Say } from './say.ts';
 
 export type { Messages } from './messages.ts';
@@ -12,11 +13,6 @@ const qualities: Readonly<Record<string, string>> = {
   washLifeCycles: 'wash life',
   breathability: 'how it breathes',
 };
-const word = (words: Readonly<Record<string, string>>, key: unknown, say: Say): string =>
-  typeof key === 'string' && Object.hasOwn(words, key) ? words[key]! : say.text(key);
-const words = (table: Readonly<Record<string, string>>, keys: unknown, say: Say): string =>
-  say.list(Array.isArray(keys) ? keys.map((key) => word(table, key, say)) : keys, 'or');
-
 const across = (say: Say, xMm: number) =>
   Math.abs(xMm) < 0.005
     ? 'on the center line'
@@ -205,7 +201,7 @@ export const en: Messages = {
   ui,
   reasons: {
     'surface-unfit': (p, s) =>
-      `This place is ${word(surfaces, p.surface, s)}; it can only print on what is ${words(surfaces, p.allowed, s)}.`,
+      `This place is ${s.word(surfaces, p.surface)}; it can only print on what is ${s.anyOf(surfaces, p.allowed)}.`,
     'off-the-face': (p, s) =>
       `The print, ${s.size(p.widthMm, p.heightMm)}, reaches over the printable area of ${s.size(p.areaWidthMm, p.areaHeightMm)} on size ${s.name('size', p.size)}.`,
     'in-keep-out': (p, s) =>
@@ -256,7 +252,7 @@ export const en: Messages = {
     'equal-so-listed-first': (p, s) =>
       `${s.name('method', p.method)} and ${s.name('method', p.other)} come out the same; the shop prefers the first.`,
     'finish-asks': (p, s) =>
-      `The finish ${s.name('finish', p.finish)} decides: ${word(qualities, p.quality, s)}.`,
+      `The finish ${s.name('finish', p.finish)} decides: ${s.word(qualities, p.quality)}.`,
     'keeps-needed-by': (p, s) =>
       `${s.name('method', p.method)} keeps ${s.day(p.neededBy)}; ${s.name('method', p.other)} would be ready ${s.day(p.otherDay)}.`,
     'underbase-needed': (p, s) => `On ${s.text(p.clothName)} a layer of white goes beneath the colors.`,
@@ -314,10 +310,7 @@ export const en: Messages = {
       `The ink fills ${s.percent(p.share)} of the picture. It is placed by its ink, not by the empty sheet.`,
     'extreme-shape': (p, s) =>
       `The artwork is ${s.n(p.ratio)} times as long as it is high or wide. Check its size.`,
-    'source-note': (p, s) => {
-      const line = en.notes[p.note as keyof Messages['notes']] as Line | undefined;
-      return line === undefined ? s.text(p.note) : typeof line === 'string' ? line : line(p, s);
-    },
+    'source-note': (p, s) => spokenNote(en.notes, p, s),
   },
   severities: { note: 'Note', warning: 'Mind', stops: 'Stop' },
   remedies: {

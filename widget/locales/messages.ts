@@ -4,7 +4,7 @@ import type { ProblemCode } from '../../src/contract/problem.ts';
 import type { Charge } from '../../src/contract/quote.ts';
 import type { ReasonCode } from '../../src/contract/reason.ts';
 import type { UiKey } from './en.ts';
-import type { Say, Sentence } from './say.ts';
+import type { Say, Sentence, Values } from './say.ts';
 
 /** A message: words as they are, or a sentence built from figures. */
 export type Line = string | Sentence;
@@ -51,6 +51,13 @@ export type Messages = {
 };
 
 /** The words of a message with its figures. */
-export function spoken(line: Line, values: Readonly<Record<string, unknown>>, say: Say): string {
+export function spoken(line: Line, values: Values, say: Say): string {
   return typeof line === 'string' ? line : line(values, say);
+}
+
+/** The sentence of a note of reading the file, as a finding carries it: `values.note` is its code. */
+export function spokenNote(notes: Messages['notes'], values: Values, say: Say): string {
+  const code = values['note'];
+  if (typeof code !== 'string' || !Object.hasOwn(notes, code)) return say.text(code);
+  return spoken(notes[code as keyof Messages['notes']], values, say);
 }

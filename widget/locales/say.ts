@@ -64,6 +64,14 @@ export class Say {
   names = (kind: NameKind, ids: unknown, join: 'and' | 'or' = 'and'): string =>
     this.formatter.list(Array.isArray(ids) ? ids.map((id) => this.name(kind, id)) : ids, join);
 
+  /** What a fixed word of the wire is called in this language; the word itself where the table has none. */
+  word = (table: Readonly<Record<string, string>>, key: unknown): string =>
+    typeof key === 'string' && Object.hasOwn(table, key) ? (table[key] ?? key) : this.text(key);
+
+  /** Several fixed words, joined by "or". */
+  anyOf = (table: Readonly<Record<string, string>>, keys: unknown): string =>
+    this.list(Array.isArray(keys) ? keys.map((key) => this.word(table, key)) : keys, 'or');
+
   list = (words: unknown, join: 'and' | 'or' = 'and'): string => this.formatter.list(words, join);
 }
 

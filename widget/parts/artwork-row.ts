@@ -1,10 +1,8 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import { live } from 'lit/directives/live.js';
 import { ACCEPTED } from '../controllers/accepted.ts';
-import type { DraftLine, DraftPlacement } from '../controllers/draft.ts';
+import type { DraftLine } from '../controllers/draft.ts';
 import { PLACEMENTS_MAX } from '../controllers/limits.ts';
-import type { PublicBlank, SlipContext } from './context.ts';
-import { findingsOf } from './findings.ts';
+import type { SlipContext } from './context.ts';
 
 /** Row 4: what is printed where. Files come by the button, by dropping them here or on the drawing. */
 export function artworkRow(ctx: SlipContext, line: DraftLine): TemplateResult | typeof nothing {
@@ -16,7 +14,7 @@ export function artworkRow(ctx: SlipContext, line: DraftLine): TemplateResult | 
   return html`<div class="row" role="group" aria-label=${ui('artwork')} part="artwork">
     <div class="row-title">${ui('artwork')}<span class="leader"></span
       ><span class="chosen">${line.placements.length > 0 ? ui('placements', { count: line.placements.length }) : nothing}</span></div>
-    ${line.placements.map((placement) => placementPart(ctx, line, blank, placement))}
+    ${line.placements.length > 0 ? line.placements.map((placement) => ctx.later.placement.value?.placementPart(ctx, line, blank, placement) ?? nothing) : nothing}
     ${
       full
         ? nothing
@@ -53,142 +51,4 @@ export function artworkRow(ctx: SlipContext, line: DraftLine): TemplateResult | 
           </div>`
     }
   </div>`;
-}
-
-function placementPart(
-  ctx: SlipContext,
-  line: DraftLine,
-  blank: PublicBlank,
-  placement: DraftPlacement,
-): TemplateResult {
-  const { ui } = ctx.words;
-  const item = ctx.shelf.item(placement.artwork);
-  const preview = ctx.shelf.previewOf(placement.artwork, placement.remedies);
-  const face = blank.faces.find((entry) => entry.id === placement.face);
-  const open = ctx.isOpen(`place ${line.id} ${placement.id}`) || ctx.selected === placement.id;
-  const name = item?.name || ui('artwork');
-  const label = `${name}, ${face ? ctx.text(face.name) : placement.face}`;
-  return html`<div class="placement" part="placement">
-    <div class="thumb" @click=${() => ctx.activate(line.id, placement.face, placement.id)}>
-      ${preview ? html`<img src=${preview} alt="" />` : nothing}
-    </div>
-    <div class="what">
-      <div class="name" title=${name}>${name}</div>
-      <div class="note">${face ? ctx.text(face.name) : nothing} · ${ctx.say.len(placement.widthMm)}</div>
-      ${item && item.state === 'sending' ? html`<progress max="1" .value=${item.sent} aria-label=${ui('sending', { name })}></progress>` : nothing}
-    </div>
-    ${
-      item?.problem
-        ? html`<div class="alert more" role="alert">${ctx.words.problem(item.problem.code)}
-            <div class="note">${item.problem.message}</div>
-            ${item.state === 'failed' ? html`<button class="plain" type="button" @click=${() => ctx.shelf.retry(item.id)}>${ui('try-again')}</button>` : nothing}
-          </div>`
-        : nothing
-    }
-    ${item?.source?.notes.map((note) => html`<p class="note more">${ctx.words.note(note.code, note)}</p>`)}
-    <div class="acts more">
-      <button class="plain" type="button" aria-expanded=${open ? 'true' : 'false'} aria-label=${`${ui('adjust')}: ${label}`}
-        @click=${() => {
-          ctx.toggle(`place ${line.id} ${placement.id}`, !open);
-          ctx.activate(line.id, placement.face, open ? null : placement.id);
-        }}>${ui('adjust')}</button>
-      <button class="plain" type="button" ?disabled=${ctx.disabled} aria-label=${`${ui('remove')}: ${label}`}
-        @click=${() => ctx.changePlacement(line.id, placement.id, () => null)}>${ui('remove')}</button>
-    </div>
-    ${open ? html`<div class="more">${fields(ctx, line, blank, placement)}</div>` : nothing}
-    <div class="more">${findingsOf(ctx, line, placement)}</div>
-  </div>`;
-}
-
-function fields(
-  ctx: SlipContext,
-  line: DraftLine,
-  blank: PublicBlank,
-  placement: DraftPlacement,
-): TemplateResult {
-  const { ui } = ctx.words;
-  const { formatter } = ctx.say;
-  const face = blank.faces.find((entry) => entry.id === placement.face);
-  const unit = formatter.unitName(ctx.units);
-  const length = (
-    key: 'xMm' | 'yMm' | 'widthMm',
-    label: string,
-    least: number,
-    most: number,
-  ): TemplateResult =>
-    html`<label>${label} (${unit})
-      <input class="field" inputmode="decimal" autocomplete="off" ?disabled=${ctx.disabled}
-        .value=${live(formatter.lengthField(placement[key], ctx.units))}
-        @change=${(event: Event) => {
-          const field = event.target as HTMLInputElement;
-          const read = formatter.parseLength(field.value, ctx.units);
-          const good = 'mm' in read && read.mm >= least && read.mm <= most;
-          field.setAttribute('aria-invalid', String(!good));
-          field.setCustomValidity(
-            good
-              ? ''
-              : ui('length-range', {
-                  least,
-                  most,
-                  leastText: ctx.say.len(least),
-                  mostText: ctx.say.len(most),
-                }),
-          );
-          if (good) {
-            const mm = Math.round(read.mm * 100) / 100;
-            if (mm !== placement[key])
-              ctx.changePlacement(line.id, placement.id, (old) => ({ ...old, [key]: mm }));
-          } else field.reportValidity();
-        }} /></label>`;
-  return html`<div class="figures">
-      <label>${ui('face')}
-        <select class="field" ?disabled=${ctx.disabled}
-          @change=${(event: Event) => {
-            const to = (event.target as HTMLSelectElement).value;
-            ctx.changePlacement(line.id, placement.id, (old) => ({ ...old, face: to }));
-            ctx.activate(line.id, to, placement.id);
-          }}>
-          ${blank.faces.map((entry) => html`<option value=${entry.id} ?selected=${entry.id === placement.face}>${ctx.text(entry.name)}</option>`)}
-        </select></label>
-      ${length('widthMm', ui('width'), 1, 3000)}
-      ${length('xMm', ui('from-center'), -3000, 3000)}
-      ${length('yMm', ui('from-top'), -3000, 3000)}
-      <label>${ui('angle')} (°)
-        <input class="field" inputmode="decimal" autocomplete="off" ?disabled=${ctx.disabled}
-          .value=${live(String(placement.angleDeg))}
-          @change=${(event: Event) => {
-            const field = event.target as HTMLInputElement;
-            const value = Number(field.value.replace(',', '.').replace('°', ''));
-            const good = field.value.trim() !== '' && Number.isFinite(value) && Math.abs(value) <= 360;
-            field.setAttribute('aria-invalid', String(!good));
-            field.setCustomValidity(good ? '' : ui('angle-range'));
-            if (good)
-              ctx.changePlacement(line.id, placement.id, (old) => ({
-                ...old,
-                angleDeg: Math.round(value * 100) / 100,
-              }));
-            else field.reportValidity();
-          }} /></label>
-    </div>
-    <div class="acts">
-      ${face?.usual.map(
-        (usual) => html`<button class="plain" type="button" ?disabled=${ctx.disabled}
-          @click=${() =>
-            ctx.changePlacement(line.id, placement.id, (old) => ({
-              ...old,
-              xMm: usual.xMm,
-              yMm: usual.yMm,
-              widthMm: usual.widthMm,
-              angleDeg: 0,
-            }))}>${ctx.text(usual.name)}</button>`,
-      )}
-      ${blank.faces
-        .filter((entry) => entry.id !== placement.face)
-        .map(
-          (
-            entry,
-          ) => html`<button class="plain" type="button" ?disabled=${ctx.disabled || line.placements.length >= PLACEMENTS_MAX}
-            @click=${() => ctx.duplicate(line.id, placement.id, entry.id)}>${ui('duplicate-to', { name: ctx.text(entry.name) })}</button>`,
-        )}
-    </div>`;
 }

@@ -5,6 +5,7 @@ import type { Draft, DraftLine, DraftPlacement } from '../controllers/draft.ts';
 import type { QuoteView } from '../controllers/quote-controller.ts';
 import type { Units } from '../format/index.ts';
 import type { Say, UiKey, Values } from '../locales/index.ts';
+import type { LaterParts } from './later.ts';
 
 export type PublicBlank = PublicCatalog['blanks'][number];
 
@@ -35,6 +36,7 @@ export type SlipContext = {
   readonly selected: string | null;
   readonly disabled: boolean;
   readonly language: string;
+  readonly later: LaterParts;
 
   text(text: unknown): string;
   blankOf(line: DraftLine): PublicBlank | undefined;

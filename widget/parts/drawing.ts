@@ -1,7 +1,8 @@
-import { html, nothing, type TemplateResult } from 'lit';
+import { html, nothing, svg, type TemplateResult } from 'lit';
 import type { DraftLine } from '../controllers/draft.ts';
 import type { StageHost } from '../controllers/stage-host.ts';
 import type { Messages } from '../locales/index.ts';
+import { drawing } from '../stage/drawing.ts';
 import type { StagePlacement } from '../stage/stage-types.ts';
 import type { PublicBlank, SlipContext } from './context.ts';
 
@@ -16,6 +17,7 @@ export function drawingPart(ctx: SlipContext, host: StageHost, messages: Message
   if (!line || !blank) return html`<div class="drawing" part="drawing"></div>`;
   const face = blank.faces.find((entry) => entry.id === ctx.activeFace) ?? blank.faces[0];
   const view = blank.views.find((entry) => entry.id === face?.onView.view) ?? blank.views[0];
+  if (line.placements.length > 0 || line.names) host.fetch();
   if (stage && view) {
     stage.view = view;
     stage.faces = blank.faces;
@@ -30,7 +32,7 @@ export function drawingPart(ctx: SlipContext, host: StageHost, messages: Message
     stage.placements = placementsOf(ctx, line, blank);
   }
   return html`<div class="drawing" part="drawing">
-    ${stage ?? html`<div class="stage-room" aria-hidden="true"></div>`}
+    ${stage ?? quietDrawing(ctx, line, view, face, host)}
     ${
       blank.faces.length > 1
         ? html`<fieldset class="views"><legend class="sr">${ui('face')}</legend>
@@ -40,6 +42,37 @@ export function drawingPart(ctx: SlipContext, host: StageHost, messages: Message
               ) => html`<label class="view"><input type="radio" name="face" .checked=${entry.id === face?.id}
                 @change=${() => ctx.activate(line.id, entry.id, null)} /><span>${ctx.text(entry.name)}</span></label>`,
             )}</fieldset>`
+        : nothing
+    }
+  </div>`;
+}
+
+/**
+ * The blank before there is anything to place: the same sheet without its tools, which are fetched as soon as the
+ * customer comes near.
+ */
+function quietDrawing(
+  ctx: SlipContext,
+  line: DraftLine,
+  view: PublicBlank['views'][number] | undefined,
+  face: PublicBlank['faces'][number] | undefined,
+  host: StageHost,
+): TemplateResult {
+  const near = (): void => host.fetch();
+  const hex =
+    ctx.blankOf(line)?.colors.find((color) => color.id === line.color)?.hex ??
+    ctx.blankOf(line)?.colors[0]?.hex ??
+    '#ffffff';
+  return html`<div class="stage-room" @pointerenter=${near} @focusin=${near} @dragenter=${near} @touchstart=${{ handleEvent: near, passive: true }}>
+    ${
+      view
+        ? html`<svg viewBox="${-view.widthMm * 0.06} ${-view.heightMm * 0.06} ${view.widthMm * 1.12} ${view.heightMm * 1.12}" role="img" aria-label=${ctx.text(view.name)}>
+            ${drawing(view, hex)}
+            ${
+              face && line.blank
+                ? svg`<rect class="area" x=${face.onView.xMm - face.widthMm / 2} y=${face.onView.yMm} width=${face.widthMm} height=${face.heightMm} fill="none"></rect>`
+                : nothing
+            }</svg>`
         : nothing
     }
   </div>`;

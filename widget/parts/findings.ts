@@ -1,6 +1,6 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { Finding, Remedy } from '../../src/contract/index.ts';
-import type { DraftLine, DraftPlacement } from '../controllers/draft.ts';
+import { type DraftLine, type DraftPlacement, UNSENT } from '../controllers/draft.ts';
 import type { SlipContext } from './context.ts';
 
 const alike = (a: readonly Remedy[], b: readonly Remedy[]): boolean =>
@@ -12,12 +12,13 @@ export function findingsOf(
   line: DraftLine,
   placement: DraftPlacement,
 ): TemplateResult | typeof nothing {
-  const findings = findingsFor(ctx, line.id, placement.id).filter(
+  const hex = ctx.blankOf(line)?.colors.find((color) => color.id === line.color)?.hex ?? '#ffffff';
+  const answered = findingsFor(ctx, line.id, placement.id);
+  const findings = (answered.length > 0 ? answered : findingsHere(ctx, line, placement, hex)).filter(
     (finding) => finding.code !== 'source-note',
   );
   if (findings.length === 0 && placement.remedies.length === 0) return nothing;
   const { ui, remedy } = ctx.words;
-  const hex = ctx.blankOf(line)?.colors.find((color) => color.id === line.color)?.hex ?? '#ffffff';
   return html`${
     placement.remedies.length > 0
       ? html`<p class="note">${ui('mended')}:
@@ -33,6 +34,26 @@ export function findingsOf(
       : nothing
   }
   ${findings.map((finding) => findingPart(ctx, line, placement, finding, hex))}`;
+}
+
+/** Before the shop has the file: what the page found by itself, with the same check. */
+function findingsHere(
+  ctx: SlipContext,
+  line: DraftLine,
+  placement: DraftPlacement,
+  hex: string,
+): readonly Finding[] {
+  const blank = ctx.blankOf(line);
+  const face = blank?.faces.find((entry) => entry.id === placement.face);
+  if (!blank || !face || !placement.artwork.startsWith(UNSENT)) return [];
+  return ctx.shelf.findingsBeforeSending(placement.artwork, placement.remedies, {
+    clothHex: hex,
+    placedWidthMm: placement.widthMm,
+    breathes: !blank.use.includes('drinkware'),
+    methods: ctx.catalog.methods
+      .filter((method) => method.limits.surfaces.includes(face.surface))
+      .map((method) => ({ id: method.id, ...method.limits })),
+  });
 }
 
 /** The findings the freshest answer carries for a placement. */

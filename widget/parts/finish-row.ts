@@ -1,7 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { Alternative } from '../../src/contract/index.ts';
 import type { DraftLine } from '../controllers/draft.ts';
 import type { SlipContext } from './context.ts';
+import { whatChanges } from './what-changes.ts';
 
 /** Row 5: how it should feel and look; each choice says beforehand what it would change. */
 export function finishRow(ctx: SlipContext, line: DraftLine): TemplateResult | typeof nothing {
@@ -31,30 +31,4 @@ export function finishRow(ctx: SlipContext, line: DraftLine): TemplateResult | t
       })}
     </div>
   </fieldset>`;
-}
-
-/** In words: a later or earlier day, another hand or wash life, or what rules it out. */
-export function whatChanges(ctx: SlipContext, other: Alternative): string {
-  const { ui, reason } = ctx.words;
-  if (!other.possible) return other.reasons.map(reason).join(' ');
-  const parts: string[] = [];
-  if (other.dayShift)
-    parts.push(ui(other.dayShift > 0 ? 'days-later' : 'days-earlier', { count: Math.abs(other.dayShift) }));
-  if (other.method) parts.push(ctx.say.name('method', other.method));
-  if (other.qualities)
-    parts.push(
-      ui('hand-and-wash', {
-        hand: ui(handWord(other.qualities.hand)),
-        washes: other.qualities.washLifeCycles,
-      }),
-    );
-  return parts.join(' · ');
-}
-
-/** The word for a hand of 0 to 4. */
-export function handWord(hand: number): 'hand-0' | 'hand-1' | 'hand-2' | 'hand-3' {
-  if (hand < 0.75) return 'hand-0';
-  if (hand < 1.5) return 'hand-1';
-  if (hand < 2.5) return 'hand-2';
-  return 'hand-3';
 }

@@ -4,47 +4,38 @@ import { type DraftLine, piecesIn } from '../controllers/draft.ts';
 import { countsOfNames, readNames } from '../controllers/read-names.ts';
 import type { SlipContext } from './context.ts';
 
-/** Fonts the shop has for names. */
-type FontChoice = { readonly id: string; readonly name: unknown };
+/** A first list: the numbers 1, 2, 3 … on the back, or the first face there is. */
+export function startNames(ctx: SlipContext, line: DraftLine): void {
+  const blank = ctx.blankOf(line);
+  const font = ctx.catalog.fonts[0];
+  const face = blank?.faces.find((entry) => entry.id === 'back') ?? blank?.faces[0];
+  if (!blank || !face || !font) return;
+  const pieces = line.counts.flatMap(({ size, count }) => Array.from({ length: count }, () => size));
+  const sizes = pieces.length > 0 ? pieces : [blank.sizes[0]!.id];
+  const names: NamesPlacement = {
+    id: 'names',
+    face: face.id,
+    font: font.id,
+    hex: '#1b1b1d',
+    xMm: 0,
+    yMm: Math.min(60, Math.round(face.heightMm / 3)),
+    angleDeg: 0,
+    capHeightMm: Math.max(3, Math.min(50, Math.round(face.heightMm / 4))),
+    widthMm: Math.max(5, Math.min(260, Math.round(face.widthMm * 0.8))),
+    entries: sizes.map((size, index) => ({ size, text: String(index + 1) })),
+  };
+  const order = blank.sizes.map((size) => size.id);
+  ctx.changeLine(line.id, (old) => withNames(old, names, order));
+}
 
 /** Names or numbers, one per piece: typed, pasted or from a CSV file. The list sets the counts. */
 export function namesRow(ctx: SlipContext, line: DraftLine): TemplateResult | typeof nothing {
   const blank = ctx.blankOf(line);
-  const fonts = (ctx.catalog as { fonts?: readonly FontChoice[] }).fonts ?? [];
-  if (!blank || fonts.length === 0) return nothing;
+  const { fonts } = ctx.catalog;
+  if (!blank) return nothing;
   const { ui } = ctx.words;
   const names = line.names;
-  const key = `names ${line.id}`;
-  if (!names)
-    return html`<div class="row"><button class="plain" type="button" ?disabled=${ctx.disabled}
-      @click=${() => {
-        const face = blank.faces.find((entry) => entry.id === 'back') ?? blank.faces[0]!;
-        const first = line.counts.flatMap(({ size, count }) => Array.from({ length: count }, () => size));
-        const start: NamesPlacement = {
-          id: 'names',
-          face: face.id,
-          font: fonts[0]!.id,
-          hex: '#1b1b1d',
-          xMm: 0,
-          yMm: Math.min(60, Math.round(face.heightMm / 3)),
-          angleDeg: 0,
-          capHeightMm: Math.min(50, Math.round(face.heightMm / 4)),
-          widthMm: Math.min(260, Math.round(face.widthMm * 0.8)),
-          entries: (first.length > 0 ? first : [blank.sizes[0]!.id]).map((size, index) => ({
-            size,
-            text: String(index + 1),
-          })),
-        };
-        ctx.changeLine(line.id, (old) =>
-          withNames(
-            old,
-            start,
-            blank.sizes.map((size) => size.id),
-          ),
-        );
-        ctx.toggle(key, true);
-      }}>${ui('add-names')}</button></div>`;
-
+  if (!names) return nothing;
   const sizes = blank.sizes.map((size) => ({
     id: size.id,
     names: [size.id, ctx.text(size.name), typeof size.name === 'string' ? size.name : (size.name.en ?? '')],

@@ -1,33 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { OrderPlaced, OrderStatus } from '../../src/contract/index.ts';
-import type { ProofAnswer, ShopProblem } from '../controllers/shop-api.ts';
+import type { OrderStatus } from '../../src/contract/index.ts';
+import type { Ordering } from '../controllers/ordering.ts';
 import type { SlipContext } from './context.ts';
-
-/** Where ordering stands. */
-export type Ordering = {
-  readonly step: 'closed' | 'open' | 'sending' | 'placed';
-  readonly proofs: readonly (ProofAnswer & { readonly title: string })[];
-  readonly proofsMissing: boolean;
-  readonly approved: boolean;
-  readonly contact: {
-    readonly name: string;
-    readonly email: string;
-    readonly phone: string;
-    readonly note: string;
-  };
-  readonly problem: ShopProblem | null;
-  readonly placed: OrderPlaced | null;
-};
-
-export const NOT_ORDERING: Ordering = {
-  step: 'closed',
-  proofs: [],
-  proofsMissing: false,
-  approved: false,
-  contact: { name: '', email: '', phone: '', note: '' },
-  problem: null,
-  placed: null,
-};
 
 /** Who orders, the proof to approve, and the button that orders. */
 export function orderPart(

@@ -54,7 +54,33 @@ export const slipStyles = css`
     accent-color: var(--accent);
   }
   .stage-room {
-    aspect-ratio: 1 / 1;
+    aspect-ratio: 1 / 0.97;
+    min-height: 240px;
+    padding: 24px 0 0 30px;
+    background: var(--paper);
+    border: 1px solid var(--rule);
+    border-radius: 3px;
+  }
+  .stage-room svg {
+    display: block;
+    width: 100%;
+    height: 100%;
+  }
+  .stage-room :is(.cloth, .trim, .seam) {
+    vector-effect: non-scaling-stroke;
+    stroke-width: 1.2;
+  }
+  .stage-room .seam {
+    stroke-dasharray: 5 4;
+  }
+  .stage-room .cast {
+    opacity: 0.1;
+  }
+  .stage-room .area {
+    vector-effect: non-scaling-stroke;
+    stroke: var(--focus);
+    stroke-width: 1.4;
+    stroke-dasharray: 6 4;
   }
   .skeleton {
     min-height: 520px;
@@ -118,9 +144,16 @@ export const slipStyles = css`
   }
   .row {
     border: 0;
-    margin: 0;
-    padding: 10px 0 2px;
+    margin: 14px 0 2px;
+    padding: 0;
     min-width: 0;
+  }
+  /* the foot stays in view: what is focused must come to rest above it */
+  .row :is(input, button, select, textarea),
+  .acts button,
+  .piece-head button {
+    scroll-margin-block-end: 170px;
+    scroll-margin-block-start: 12px;
   }
   .row > legend,
   .row-title {
@@ -226,7 +259,7 @@ export const slipStyles = css`
   }
   .sizes {
     display: grid;
-    grid-template-columns: repeat(auto-fill, minmax(56px, 1fr));
+    grid-template-columns: repeat(auto-fill, minmax(46px, 1fr));
     gap: 8px 6px;
   }
   .size {
@@ -241,6 +274,9 @@ export const slipStyles = css`
   .size .plus {
     font-size: 12px;
     font-weight: 400;
+  }
+  input.count {
+    padding-inline: 2px;
   }
   input.field,
   select.field,
@@ -602,6 +638,16 @@ export const slipStyles = css`
   }
   .foot-acts .main {
     margin-inline-start: auto;
+  }
+  .lack {
+    margin-block: 0;
+    margin-inline: auto 0;
+    min-height: 44px;
+    display: flex;
+    align-items: center;
+    text-align: end;
+    font-size: 14px;
+    color: var(--ink-soft);
   }
   .unfold {
     max-height: min(46vh, 380px);
