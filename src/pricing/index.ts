@@ -1,14 +1,8 @@
-/**
- * What a slip costs the shop and what the customer pays.
- *
- *     costOf(catalog: CompiledCatalog, routed: RoutedSlip): BillOfCost
- *     priceSlip(catalog: CompiledCatalog, routed: RoutedSlip, cost: BillOfCost): PricedSlip
- *     ladderOf(catalog: CompiledCatalog, routed: RoutedSlip, line: number, cost: BillOfCost): Ladder
- *     nestedSheets: SheetsOf
- *
- * The bill handed to `priceSlip` is that of the cheapest way to make the slip: a price must not rise because the
- * shop prefers a dearer way.
- */
+/** What a slip costs the shop, and what the customer pays. */
+export { costOf } from './bill.ts';
 export { currencyDigits } from './currency.ts';
+export { ladderOf } from './ladder.ts';
 export { allocate, Money, money, roundMoney, writeMoney } from './money.ts';
+export { priceSlip } from './price.ts';
 export type * from './shapes.ts';
+export { nestedSheets, steadySheetsOf } from './sheets.ts';

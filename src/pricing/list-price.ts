@@ -1,0 +1,148 @@
+import { type Reason, reason } from '../contract/index.ts';
+import type { RoutedLine, RoutedSlip } from '../routing/routed.ts';
+import { type LineCharge, type LineGoods, lineTotal, sumOf } from './goods.ts';
+import { allocate, type Money, money, roundMoney, writeMoney, ZERO } from './money.ts';
+import type { ListPrice, PriceBook } from './price-book.ts';
+
+/** Lines at list price, before caps, with what the fair ladder takes off each. */
+export type ListGoods = {
+  readonly lines: readonly LineGoods[];
+  /** by line, 0 or more, whole minor units. */
+  readonly cuts: readonly Money[];
+  /** by line: the count of pieces whose price caps it. */
+  readonly capCounts: readonly (number | undefined)[];
+  readonly reasons: readonly Reason[];
+};
+
+/** Lines of one blank in one finish: their pieces count together for the breaks, whatever their color and artwork. */
+type Group = { readonly price: ListPrice; readonly lines: number[]; pieces: number };
+
+/** Prices every line of a slip from the list. The fair ladder is explained in ladder.ts. */
+export function listGoods(book: PriceBook, routed: RoutedSlip): ListGoods {
+  const groups = new Map<string, Group>();
+  routed.lines.forEach((line, index) => {
+    const key = `${line.blank.id} ${line.finish.id}`;
+    let group = groups.get(key);
+    if (group === undefined) {
+      const price = book.list.get(key);
+      if (price === undefined)
+        throw new RangeError(
+          `there is no list price for blank "${line.blank.id}" in finish "${line.finish.id}"`,
+        );
+      group = { price, lines: [], pieces: 0 };
+      groups.set(key, group);
+    }
+    group.lines.push(index);
+    group.pieces += line.pieces;
+  });
+  const lines: LineGoods[] = [];
+  const cuts: Money[] = routed.lines.map(() => ZERO);
+  const capCounts: (number | undefined)[] = routed.lines.map(() => undefined);
+  const reasons: Reason[] = [];
+  for (const group of groups.values()) {
+    const here = breakAt(group.price, group.pieces);
+    const members = group.lines.map((index) => routed.lines[index]!);
+    const goods = members.map((line) => goodsAt(book, line, group.price, group.price.breaks[here]!.unit));
+    const totals = goods.map(lineTotal);
+    const cap = capOf(book, group, members, here, sumOf(totals));
+    const parts = cap && allocate(cap.cut, totals, book.steps.digits);
+    group.lines.forEach((index, place) => {
+      lines[index] = goods[place]!;
+      reasons.push(...lineReasons(book, group, routed.lines[index]!, here, index));
+      if (cap === undefined || parts === undefined) return;
+      cuts[index] = parts[place]!;
+      capCounts[index] = cap.count;
+      const total = writeMoney(cap.total, book.steps.digits);
+      reasons.push(reason('count-capped', { count: cap.count, total }, `lines.${index}`));
+    });
+  }
+  return { lines, cuts, capCounts, reasons };
+}
+
+function breakAt({ breaks }: ListPrice, pieces: number): number {
+  let place = 0;
+  while (place + 1 < breaks.length && breaks[place + 1]!.from <= pieces) place++;
+  return place;
+}
+
+/** A line with its units at a break's price. */
+function goodsAt(
+  book: PriceBook,
+  { line, blank, pieces }: RoutedLine,
+  price: ListPrice,
+  unit: Money,
+): LineGoods {
+  const { steps } = book;
+  const charges: LineCharge[] = [];
+  const charge = (code: LineCharge['code'], each: Money, count: number): void => {
+    const rounded = roundMoney(each, steps.digits);
+    if (count === 0 || rounded.isZero()) return;
+    const params = { count: count * pieces, unit: writeMoney(rounded, steps.digits) };
+    charges.push({ code, amount: rounded.times(count * pieces), params });
+  };
+  charge('extra-placement', price.extraPlacement, Math.max(0, line.placements.length - 1));
+  charge('names', price.name, line.names === undefined ? 0 : 1);
+  return {
+    unit: sizeUnit(book, unit, book.leastSurcharge.get(blank.id)!),
+    rows: line.counts.map(({ size, count }) => ({
+      size,
+      count,
+      unit: sizeUnit(book, unit, money(blank.sizes.find(({ id }) => id === size)!.surcharge)),
+    })),
+    charges,
+  };
+}
+
+function sizeUnit({ steps }: PriceBook, unit: Money, surcharge: Money): Money {
+  const sum = unit.plus(surcharge);
+  return steps.hasEnding ? steps.raise(sum) : roundMoney(sum, steps.digits);
+}
+
+type Cap = { readonly cut: Money; readonly count: number; readonly total: Money };
+
+/**
+ * What the least total of more pieces takes off the total of so many: with every break to come, the pieces there are at
+ * that break's price, and as many of the plainest as are missing.
+ */
+function capOf(
+  book: PriceBook,
+  { price, pieces }: Group,
+  members: readonly RoutedLine[],
+  here: number,
+  raw: Money,
+): Cap | undefined {
+  let least = raw;
+  let count = 0;
+  for (const { from, unit } of price.breaks.slice(here + 1)) {
+    const missing = sizeUnit(book, unit, book.leastSurcharge.get(members[0]!.blank.id)!).times(from - pieces);
+    if (missing.gte(least)) continue;
+    const total = sumOf(members.map((line) => lineTotal(goodsAt(book, line, price, unit)))).plus(missing);
+    if (total.gte(least)) continue;
+    least = total;
+    count = from;
+  }
+  return count === 0 ? undefined : { cut: raw.minus(least), count, total: least };
+}
+
+function lineReasons(
+  book: PriceBook,
+  { price }: Group,
+  { blank, line }: RoutedLine,
+  here: number,
+  index: number,
+): Reason[] {
+  const at = `lines.${index}`;
+  const reasons: Reason[] = [];
+  for (const { size } of line.counts) {
+    const { surcharge } = blank.sizes.find(({ id }) => id === size)!;
+    if (!money(surcharge).isZero()) reasons.push(reason('size-surcharge', { size, surcharge }, at));
+  }
+  const plainest = (unit: Money): Money => sizeUnit(book, unit, book.leastSurcharge.get(blank.id)!);
+  const now = plainest(price.breaks[here]!.unit);
+  const next = price.breaks.slice(here + 1).find(({ unit }) => plainest(unit).lt(now));
+  if (next !== undefined) {
+    const unit = writeMoney(plainest(next.unit), book.steps.digits);
+    reasons.push(reason('next-count-cheaper', { count: next.from, unit }, at));
+  }
+  return reasons;
+}
