@@ -78,6 +78,12 @@ function allowedBy(issue: z.core.$ZodIssue): string | undefined {
       return issue.expected === 'int' ? 'a whole number' : `${article(issue.expected)} ${issue.expected}`;
     case 'invalid_format':
       return issue.pattern ?? issue.format;
+    case 'invalid_union': {
+      const branches = issue.errors.flatMap(([first]) =>
+        first === undefined ? [] : (allowedBy(first) ?? []),
+      );
+      return branches.length === 0 ? undefined : [...new Set(branches)].join(', or ');
+    }
     default:
       return undefined;
   }

@@ -1,12 +1,14 @@
 import { type ChoiceModel, type Outcome, outcomeOf } from './choice-model.ts';
 import { bestOfAll } from './enumerate.ts';
-import { bottleneckOf, isBetter, type Objective, type Score, scoreOf } from './objective.ts';
+import { isBetter, type Objective, type Score, scoreOf } from './objective.ts';
 import { type SearchResult, search } from './search.ts';
 
 /** Choices that are simply all tried. */
 const TRY_ALL = 1024;
-/** Options looked at before the search gives up and says how far from the best it may be; some 40 ms. */
-export const WORK_LIMIT = 400_000;
+/** Options looked at before the search gives up and says how far from the best it may be. */
+export const WORK_LIMIT = 120_000;
+/** Parts of the work a best rate may spend on where to start, and on a bound of the bottleneck. */
+const START_PART = 0.1;
 /** Solving for a rate goes round this often at most; 3 to 6 times is usual. */
 const RATE_ROUNDS = 40;
 
@@ -62,13 +64,15 @@ class Chooser {
   readonly #objective: Objective;
   readonly #options: ChooseOptions;
   readonly #refused = new Set<string>();
+  readonly #limit: number;
   #workLeft: number;
 
   constructor(model: ChoiceModel, objective: Objective, options: ChooseOptions) {
     this.#model = model;
     this.#objective = objective;
     this.#options = options;
-    this.#workLeft = options.workLimit ?? WORK_LIMIT;
+    this.#limit = options.workLimit ?? WORK_LIMIT;
+    this.#workLeft = this.#limit;
   }
 
   choose(): Choice | undefined {
@@ -88,7 +92,7 @@ class Chooser {
   }
 
   #bestRate(worth: number): Choice | undefined {
-    const cheapest = this.#search({ costWeight: 1 });
+    const cheapest = this.#search({ costWeight: 1, part: START_PART });
     if (cheapest.chosen === undefined) return undefined;
     let best = this.#choice(cheapest.chosen, 0);
     // Nothing is earned by the cheapest, so by none: the least cost decides.
@@ -128,6 +132,8 @@ class Chooser {
     readonly startsMs?: readonly number[];
     readonly capacityMs?: readonly number[];
     readonly under?: number;
+    /** of the work limit; absent: all that is left. */
+    readonly part?: number;
   }): SearchResult {
     const { accept } = this.#options;
     const result = search(
@@ -140,7 +146,7 @@ class Chooser {
       },
       {
         under: weighing.under ?? Number.POSITIVE_INFINITY,
-        workLimit: this.#workLeft,
+        workLimit: Math.min(this.#workLeft, (weighing.part ?? 1) * this.#limit),
         accept: (chosen) => accept === undefined || this.#accepted(chosen, accept),
         firstFound: false,
       },
@@ -167,13 +173,19 @@ class Chooser {
     return { chosen, outcome, score: scoreOf(this.#objective, outcome.cost, outcome.loads, methods), gap };
   }
 
-  /** No choice has a bottleneck under this, ms: every slot's least load on each station. */
+  /** No choice has a bottleneck under this, ms: the bound of a search for the least, soon given up. */
   #leastBottleneck(): number {
-    const { slots, stations } = this.#model;
-    const least = stations.map((_, s) =>
-      slots.reduce((sum, { options }) => sum + Math.min(...options.map(({ loads }) => loads[s]!)), 0),
+    const { lower } = search(
+      this.#model,
+      { costWeight: 0, loadWeight: 1, startsMs: undefined, capacityMs: this.#options.capacityMs },
+      {
+        under: Number.POSITIVE_INFINITY,
+        workLimit: this.#limit * START_PART,
+        accept: () => true,
+        firstFound: false,
+      },
     );
-    return bottleneckOf(least);
+    return Math.max(1, lower);
   }
 }
 

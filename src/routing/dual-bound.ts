@@ -1,4 +1,5 @@
 import type { ChoiceModel, Option, SetUp, Share } from './choice-model.ts';
+import { type Piece, piecesApart } from './modes.ts';
 import { PLACE_COST } from './objective.ts';
 
 /**
@@ -20,7 +21,7 @@ export type Bound = {
   readonly value: number;
   /** by slot, by position in the node's list: forcing the option raises the bound by at least this. */
   readonly regrets: readonly Float64Array[];
-  /** position of the least regret, by slot. */
+  /** position of the least regret, by slot; goes together on every piece whose modes are known. */
   readonly pick: Int32Array;
 };
 
@@ -42,6 +43,7 @@ export class DualBound {
   readonly #fixed: Float64Array;
   readonly #left: Float64Array;
   readonly #poolCost: Float64Array;
+  readonly #pieces: readonly Piece[];
   /** starts of the stations that every choice loads; 0 for the others. */
   readonly #starts: Float64Array;
   /** by slot, by option: set-ups and whole pools it needs. */
@@ -60,6 +62,7 @@ export class DualBound {
         ? (weighing.startsMs?.[s] ?? 0)
         : 0,
     );
+    this.#pieces = piecesApart(model);
     this.#needs = model.slots.map(({ options }) => options.map((option) => this.#needsOf(option)));
   }
 
@@ -155,11 +158,56 @@ export class DualBound {
       }
       pick[i] = best;
     }
+    for (const piece of this.#pieces) value += this.#together(piece, open, costs, pick);
     for (let s = 0; s < prices.share.length; s++) {
       value += loadWeight * prices.share[s]! * this.#starts[s]!;
       if (capacityMs !== undefined && prices.toll[s]! > 0) value -= prices.toll[s]! * capacityMs[s]!;
     }
     return { value, regrets: costs, pick };
+  }
+
+  /**
+   * A piece must be made in one of its modes: what the best of them adds to the slots' least is added to the bound, and
+   * each option's regret becomes that of the best mode that has it. Infinity when no mode is left open.
+   */
+  #together(piece: Piece, open: Open, regrets: readonly Float64Array[], pick: Int32Array): number {
+    const { slots: all } = this.#model;
+    const { slots, modes } = piece;
+    const least = slots.map(() => new Float64Array(modes.length));
+    const totals = new Float64Array(modes.length);
+    modes.forEach((mode, q) => {
+      slots.forEach((slot, index) => {
+        const { options } = all[slot]!;
+        const list = open[slot]!;
+        let best = Number.POSITIVE_INFINITY;
+        for (let p = 0; p < list.length; p++)
+          if (mode[options[list[p]!]!.method]! && regrets[slot]![p]! < best) best = regrets[slot]![p]!;
+        least[index]![q] = best;
+        totals[q]! += best;
+      });
+    });
+    let bestMode = 0;
+    for (let q = 1; q < modes.length; q++) if (totals[q]! < totals[bestMode]!) bestMode = q;
+    const added = totals[bestMode]!;
+    if (added === Number.POSITIVE_INFINITY) return added;
+    slots.forEach((slot, index) => {
+      const { options } = all[slot]!;
+      const list = open[slot]!;
+      const own = regrets[slot]!;
+      let pickLeft = Number.POSITIVE_INFINITY;
+      for (let p = 0; p < list.length; p++) {
+        const { method } = options[list[p]!]!;
+        let best = Number.POSITIVE_INFINITY;
+        for (let q = 0; q < modes.length; q++)
+          if (modes[q]![method]!) best = Math.min(best, totals[q]! - least[index]![q]!);
+        if (modes[bestMode]![method]! && own[p]! < pickLeft) {
+          pickLeft = own[p]!;
+          pick[slot] = p;
+        }
+        own[p] = own[p]! + best - added;
+      }
+    });
+    return added;
   }
 
   #price(prices: StationPrices): void {

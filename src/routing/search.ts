@@ -1,5 +1,6 @@
 import type { ChoiceModel } from './choice-model.ts';
 import { type Bound, DualBound, type Open, type StationPrices, type Weighing } from './dual-bound.ts';
+import { improve } from './improve.ts';
 import { PLACE_COST } from './objective.ts';
 import { Tally } from './tally.ts';
 
@@ -47,6 +48,8 @@ class Search {
   readonly #spread: Float64Array;
   readonly #stationCount: number;
   readonly #priced: boolean;
+  /** how often each option was picked lately, at the root. */
+  #mean: Float64Array[] | undefined;
   #best: number[] | undefined;
   #value: number;
   #work = 0;
@@ -68,7 +71,11 @@ class Search {
 
   result(): SearchResult {
     const open = this.#model.slots.map(({ options }) => options.map((_, index) => index));
-    this.#node(open, this.#startPrices(), ROOT_ROUNDS);
+    this.#mean = open.map(({ length }) => new Float64Array(length));
+    const root = this.#tighten(open, this.#startPrices(), ROOT_ROUNDS);
+    this.#improve(open, root.bound, this.#mean);
+    this.#mean = undefined;
+    this.#node(open, root.prices, NODE_ROUNDS);
     const finished = !this.#stopped;
     return {
       chosen: this.#best,
@@ -113,36 +120,81 @@ class Search {
     }
   }
 
+  /**
+   * Local search from the root's best guess, from what was picked most on the way to it, and from the best choice so
+   * far. The maximum of the loads is a poor guide, since most steps leave it as it is: their 8-norm leads first.
+   */
+  #improve(open: Open, bound: Bound, mean: readonly Float64Array[]): void {
+    const { slots } = this.#model;
+    const starts = [open.map((list, slot) => list[bound.pick[slot]!]!)];
+    if (this.#priced) starts.push(mean.map((often) => often.indexOf(Math.max(...often))));
+    if (this.#best !== undefined) starts.push([...this.#best]);
+    for (const chosen of starts) {
+      if (!this.#together(chosen)) continue;
+      for (let i = 0; i < slots.length; i++) this.#tally.put(slots[i]!.options[chosen[i]!]!);
+      if (this.#weighing.loadWeight > 0)
+        this.#work += improve(this.#model, this.#tally, chosen, () => this.#smoothValue());
+      this.#work += improve(this.#model, this.#tally, chosen, () => this.#valueOf());
+      for (let i = slots.length - 1; i >= 0; i--) this.#tally.remove(slots[i]!.options[chosen[i]!]!);
+      this.#try(chosen);
+    }
+  }
+
+  /** The value with the 8-norm of the loads in place of their maximum. */
+  #smoothValue(): number {
+    const tally = this.#tally;
+    const { costWeight, loadWeight, startsMs } = this.#weighing;
+    const cost = tally.settle() + PLACE_COST * tally.methods;
+    let most = 1;
+    for (let s = 0; s < this.#stationCount; s++)
+      most = Math.max(most, (startsMs?.[s] ?? 0) + tally.loads[s]!);
+    let sum = 0;
+    for (let s = 0; s < this.#stationCount; s++)
+      sum += (((startsMs?.[s] ?? 0) + tally.loads[s]!) / most) ** 8;
+    return costWeight * cost + loadWeight * most * sum ** (1 / 8);
+  }
+
   /** Whether nothing under the best value can be found where this bound holds. */
   #done(bound: number): boolean {
     return bound >= this.#value - slackOf(this.#value);
   }
 
-  /** Raises the bound by better prices, and tries the choices met on the way. */
+  /**
+   * Raises the bound by better prices, and tries the choices met on the way. The prices move by the volume algorithm:
+   * from the best so far, along the mean of the loads of the choices met, the later ones weighing more.
+   *
+   * @see F. Barahona, R. Anbil, The volume algorithm, Mathematical Programming 87, 385-399, 2000
+   */
   #tighten(
     open: Open,
     start: StationPrices,
     rounds: number,
   ): { readonly bound: Bound; readonly prices: StationPrices } {
+    let best = this.#evaluate(open, start);
     let prices = start;
-    let best = this.#evaluate(open, prices);
-    let bestPrices = prices;
+    if (!this.#priced) return { bound: best, prices };
+    const mean = Float64Array.from(this.#tally.loads);
     let step = 1;
-    for (
-      let round = 0;
-      round < rounds && this.#priced && !this.#done(best.value) && !this.#stopped;
-      round++
-    ) {
-      const next = this.#moved(bestPrices, best.value, step);
+    let worse = 0;
+    for (let round = 0; round < rounds && !this.#done(best.value) && !this.#stopped; round++) {
+      const next = this.#moved(prices, mean, best.value, step);
       if (next === undefined) break;
-      prices = next;
-      const bound = this.#evaluate(open, prices);
+      const bound = this.#evaluate(open, next);
+      for (let s = 0; s < mean.length; s++) mean[s]! += MEAN_STEP * (this.#tally.loads[s]! - mean[s]!);
+      this.#mean?.forEach((often, slot) => {
+        for (let p = 0; p < often.length; p++) often[p]! *= 1 - MEAN_STEP;
+        often[bound.pick[slot]!]! += MEAN_STEP;
+      });
       if (bound.value > best.value) {
         best = bound;
-        bestPrices = prices;
-      } else step /= 2;
+        prices = next;
+        worse = 0;
+      } else if (++worse >= 4) {
+        step *= 0.6;
+        worse = 0;
+      }
     }
-    return { bound: best, prices: bestPrices };
+    return { bound: best, prices };
   }
 
   #evaluate(open: Open, prices: StationPrices): Bound {
@@ -259,13 +311,9 @@ class Search {
     return { share, toll };
   }
 
-  /**
-   * Prices moved along the subgradient at the choice tried last: up where its load is high, by a step of Polyak's
-   * length toward the best value known.
-   */
-  #moved(prices: StationPrices, bound: number, step: number): StationPrices | undefined {
+  /** Prices moved along a direction of loads: up where it is high, by a step of Polyak's length to the best value. */
+  #moved(prices: StationPrices, loads: Float64Array, bound: number, step: number): StationPrices | undefined {
     const { loadWeight, startsMs, capacityMs } = this.#weighing;
-    const { loads } = this.#tally;
     const gap = Number.isFinite(this.#value) ? this.#value - bound : Math.abs(bound) * 0.1 + 1;
     const share = new Float64Array(prices.share);
     const toll = new Float64Array(prices.toll);
@@ -295,8 +343,10 @@ class Search {
 }
 
 /** Moves of the prices at the root and at every other node. */
-const ROOT_ROUNDS = 40;
-const NODE_ROUNDS = 4;
+const ROOT_ROUNDS = 120;
+const NODE_ROUNDS = 6;
+/** Weight of the latest choice in the mean. */
+const MEAN_STEP = 0.2;
 
 /** Differences under this are rounding. */
 function slackOf(value: number): number {
