@@ -199,8 +199,14 @@ export class StrokeCollector {
     const extents = this.#extents;
     extents[4 * cell] = Math.min(extents[4 * cell]!, left + Math.max(0, Math.ceil(x - half)));
     extents[4 * cell + 1] = Math.min(extents[4 * cell + 1]!, top + Math.max(0, Math.ceil(y - half)));
-    extents[4 * cell + 2] = Math.max(extents[4 * cell + 2]!, left + Math.min(width - 1, Math.floor(x + half)));
-    extents[4 * cell + 3] = Math.max(extents[4 * cell + 3]!, top + Math.min(height - 1, Math.floor(y + half)));
+    extents[4 * cell + 2] = Math.max(
+      extents[4 * cell + 2]!,
+      left + Math.min(width - 1, Math.floor(x + half)),
+    );
+    extents[4 * cell + 3] = Math.max(
+      extents[4 * cell + 3]!,
+      top + Math.min(height - 1, Math.floor(y + half)),
+    );
   }
 
   #record(px: number, path: readonly number[]): void {

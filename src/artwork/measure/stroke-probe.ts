@@ -8,6 +8,10 @@ export type Stroke = {
 };
 
 const DIRECTIONS = 16;
+const UNITS = Array.from({ length: DIRECTIONS }, (_, direction) => {
+  const angle = (Math.PI * direction) / DIRECTIONS;
+  return [Math.cos(angle), Math.sin(angle)] as const;
+});
 /** A stroke is at least this many times as long as wide. */
 const LEAST_ASPECT = 3;
 /** ... and at least this long, px. */
@@ -17,6 +21,11 @@ const MOST_TAPER = 0.12;
 /** How far a stroke is followed each way from where it was found, in its widths and in px, the larger. */
 const FOLLOW_WIDTHS = 4;
 const FOLLOW_PX = 24;
+/** A stroke shorter than this, in widths or in px, is only one if it does not run out into something ever wider. */
+const SHORT_WIDTHS = 5;
+const SHORT_PX = 16;
+/** Steps looked ahead where a stroke becomes too wide, and how many must be there to see a gradual widening. */
+const AHEAD_STEPS = 3;
 
 /**
  * Judges whether a pixel on the medial axis of the ink (or, inverted, of the clear part) lies in a stroke: something of
@@ -33,7 +42,8 @@ export class StrokeProbe {
   constructor(plane: InkPlane, inverted: boolean) {
     this.#plane = plane;
     this.#inverted = inverted;
-    this.#threshold = inverted ? 256 - plane.threshold : plane.threshold;
+    // Half of what makes a pixel ink: between the pixels of a thin slanting line the ink seems to fade by as much.
+    this.#threshold = (inverted ? 256 - plane.threshold : plane.threshold) / 2;
     this.#outside = inverted ? 255 : 0;
   }
 
@@ -43,21 +53,33 @@ export class StrokeProbe {
    */
   strokeAt(x: number, y: number, radius: number): Stroke | null {
     const reach = 1.35 * radius + 2.5;
+    const lengths: number[] = [];
     let shortest = Number.POSITIVE_INFINITY;
+    for (let direction = 0; direction < DIRECTIONS; direction++) {
+      const [ux, uy] = UNITS[direction]!;
+      const length = this.#extent(x, y, ux, uy, radius, reach) + this.#extent(x, y, -ux, -uy, radius, reach);
+      lengths.push(length);
+      if (length < shortest) shortest = length;
+    }
+    if (shortest === Number.POSITIVE_INFINITY) return null;
+    // Among pixel stairs several directions are about as short: the one the stroke runs on farthest beside is it.
+    const beside = 2 * radius + 4;
+    let farthest = -1;
     let normalX = 0;
     let normalY = 0;
     for (let direction = 0; direction < DIRECTIONS; direction++) {
-      const angle = (Math.PI * direction) / DIRECTIONS;
-      const ux = Math.cos(angle);
-      const uy = Math.sin(angle);
-      const length = this.#extent(x, y, ux, uy, radius, reach) + this.#extent(x, y, -ux, -uy, radius, reach);
-      if (length < shortest) {
-        shortest = length;
-        normalX = ux;
-        normalY = uy;
-      }
+      if (lengths[direction]! > shortest + 0.6) continue;
+      const [ux, uy] = UNITS[direction]!;
+      const far =
+        Math.min(beside, this.#extent(x, y, -uy, ux, radius, beside)) +
+        Math.min(beside, this.#extent(x, y, uy, -ux, radius, beside)) -
+        lengths[direction]!;
+      if (far <= farthest) continue;
+      farthest = far;
+      normalX = ux;
+      normalY = uy;
     }
-    if (shortest === Number.POSITIVE_INFINITY) return null;
+    if (farthest < 0) return null;
     const first = this.#chord(x, y, normalX, normalY, radius, reach);
     if (first === null) return null;
     const forward = this.#follow(first, normalX, normalY, 1);
@@ -86,8 +108,15 @@ export class StrokeProbe {
 
   /** How far from (x, y) along (ux, uy) it stays inside; infinite beyond `reach`. */
   #extent(x: number, y: number, ux: number, uy: number, radius: number, reach: number): number {
-    for (let r = Math.max(0, radius - 1.5); r <= reach; r += 0.5)
-      if (this.#sample(x + r * ux, y + r * uy) < this.#threshold) return r;
+    let before = Number.POSITIVE_INFINITY;
+    for (let r = Math.max(0, radius - 1.5); r <= reach; r += 0.5) {
+      const value = this.#sample(x + r * ux, y + r * uy);
+      if (value < this.#threshold) {
+        if (before === Number.POSITIVE_INFINITY) return r;
+        return r - (0.5 * (this.#threshold - value)) / (before - value);
+      }
+      before = value;
+    }
     return Number.POSITIVE_INFINITY;
   }
 
@@ -140,6 +169,8 @@ export class StrokeProbe {
     let uy = normalY;
     let { x, y } = start;
     let arc = 0;
+    let wide = false;
+    let flares = false;
     const most = Math.max(FOLLOW_PX, FOLLOW_WIDTHS * start.width);
     const step = Math.max(1.5, start.half / 2);
     while (arc < most) {
@@ -149,8 +180,16 @@ export class StrokeProbe {
       const py = y + step * ty;
       if (this.#sample(px, py) < this.#threshold) break;
       const chord = this.#chord(px, py, ux, uy, 0, 1.6 * start.half + 3);
-      if (chord === null) break;
-      if (chord.width > 1.35 * start.width + 0.75 || chord.width < start.width / 1.35 - 0.75) break;
+      if (chord === null) {
+        wide = true;
+        break;
+      }
+      if (chord.width < start.width / 1.35 - 0.75) break;
+      if (chord.width > 1.35 * start.width + 0.75) {
+        wide = true;
+        flares = this.#widensOn(chord, ux, uy, sign, step);
+        break;
+      }
       let dx = chord.x - x;
       let dy = chord.y - y;
       const length = Math.hypot(dx, dy);
@@ -174,7 +213,20 @@ export class StrokeProbe {
       widths.push(chord.width * Math.abs(dx * -uy * sign + dy * ux * sign));
       arcs.push(arc);
     }
-    return { path, widths, arcs, length: arc };
+    return { path, widths, arcs, length: arc, wide, flares };
+  }
+
+  /** Whether from here on the stroke widens bit by bit, as a wedge does, and not at once, as where it meets another. */
+  #widensOn(from: Chord, ux: number, uy: number, sign: 1 | -1, step: number): boolean {
+    let last = from;
+    for (let ahead = 0; ahead < AHEAD_STEPS; ahead++) {
+      const x = last.x - step * uy * sign;
+      const y = last.y + step * ux * sign;
+      const chord = this.#chord(x, y, ux, uy, 0, last.half + 2 * step + 2);
+      if (chord === null || chord.width < last.width - 1) return false;
+      last = chord;
+    }
+    return true;
   }
 }
 
@@ -184,6 +236,10 @@ type Trace = {
   readonly widths: readonly number[];
   readonly arcs: readonly number[];
   readonly length: number;
+  /** it ended by getting too wide ... */
+  readonly wide: boolean;
+  /** ... and did so bit by bit. */
+  readonly flares: boolean;
 };
 
 function judge(first: Chord, forward: Trace, backward: Trace): Stroke | null {
@@ -197,6 +253,9 @@ function judge(first: Chord, forward: Trace, backward: Trace): Stroke | null {
   const length = forward.length + backward.length;
   if (length < Math.max(LEAST_LENGTH_PX, LEAST_ASPECT * mean) - mean) return null;
   if (widths.length < 4) return null;
+  const short = length + mean < Math.max(SHORT_PX, SHORT_WIDTHS * mean);
+  // Running out into a wedge on one side, or a neck where two shapes all but touch.
+  if (short && (forward.flares || backward.flares || (forward.wide && backward.wide))) return null;
   const middle = arcs.reduce((sum, arc) => sum + arc, 0) / arcs.length;
   let product = 0;
   let squares = 0;
