@@ -1,5 +1,18 @@
 import { resolve } from 'node:path';
-import { defineConfig } from 'vite';
+import { minifyHTMLLiterals } from 'minify-literals';
+import { defineConfig, type Plugin } from 'vite';
+
+/** White space inside html and css literals is bytes too; the general minifier leaves strings alone. */
+const minifyLiterals: Plugin = {
+  name: 'minify-literals',
+  apply: 'build',
+  enforce: 'pre',
+  async transform(code, id) {
+    if (!/\/widget\/.*\.ts$/.test(id) || !/\b(html|css|svg)`/.test(code)) return null;
+    const small = await minifyHTMLLiterals(code, { fileName: id });
+    return small ? { code: small.code, map: small.map?.toString() ?? null } : null;
+  },
+};
 
 /**
  * Builds the widget into dist/widget: `platen-order.js` defines the tag, `platen-order.class.js` only brings the
@@ -9,6 +22,7 @@ export default defineConfig({
   // Chunks and workers are found beside the entry, wherever a shop serves it from.
   base: './',
   publicDir: false,
+  plugins: [minifyLiterals],
   build: {
     outDir: 'dist/widget',
     emptyOutDir: true,

@@ -20,10 +20,9 @@ import {
 } from './controllers/draft.ts';
 import { History } from './controllers/history.ts';
 import { draftFromLink, draftToLink, Keeper } from './controllers/keeper.ts';
+import { Lazy } from './controllers/lazy.ts';
 import { LINES_MAX } from './controllers/limits.ts';
 import { NOT_ORDERING, type Ordering } from './controllers/ordering.ts';
-import { aspectOf, firstPlace, fitInto } from './controllers/place-artwork.ts';
-import { tightestArea } from './controllers/placement-math.ts';
 import { QuoteController } from './controllers/quote-controller.ts';
 import { ShopApi, ShopProblem } from './controllers/shop-api.ts';
 import { StageHost } from './controllers/stage-host.ts';
@@ -125,6 +124,10 @@ export class PlatenOrder extends LitElement {
   #announcer: Announcer;
   #stageHost: StageHost;
   readonly #later = laterParts(() => this.requestUpdate());
+  readonly #placing = new Lazy(
+    () => import('./controllers/place-artwork.ts'),
+    () => {},
+  );
   #spoken = '';
   #activeLine = 'line-1';
   #activeFace: string | null = null;
@@ -193,8 +196,8 @@ export class PlatenOrder extends LitElement {
         })),
       });
       this.#history.amend(swap);
-      this.#fitNewcomers(item.id);
       this.#draftChanged();
+      void this.#fitNewcomers(item.id).catch(() => {});
     };
     const local = (): Promise<typeof import('./controllers/read-in-worker.ts')> =>
       import('./controllers/read-in-worker.ts');
@@ -474,10 +477,11 @@ export class PlatenOrder extends LitElement {
   }
 
   /** Artwork whose shape was not known when it was placed is fitted into its area once it is. */
-  #fitNewcomers(artwork: string): void {
+  async #fitNewcomers(artwork: string): Promise<void> {
     const facts = this.#shelf.item(artwork)?.facts;
     const catalog = this.#catalog;
     if (!facts || !catalog) return;
+    const { aspectOf, fitInto, tightestArea } = await this.#placing.fetch();
     this.#history.amend((draft) => ({
       ...draft,
       lines: draft.lines.map((line) => {
@@ -496,6 +500,7 @@ export class PlatenOrder extends LitElement {
         };
       }),
     }));
+    this.#draftChanged();
   }
 
   #context(catalog: PublicCatalog, loaded: LoadedWords): SlipContext {
@@ -538,7 +543,7 @@ export class PlatenOrder extends LitElement {
         this.requestUpdate();
       },
       takeFiles: (line, files) => this.#takeFiles(line, files),
-      placeKnown: (line, artwork) => this.#place(line, artwork, this.#activeFace),
+      placeKnown: (line, artwork) => void this.#place(line, artwork, this.#activeFace),
       duplicate: (lineId, placementId, face) => this.#duplicate(lineId, placementId, face),
       duplicateLine: (id) => {
         const draft = this.#history.present;
@@ -572,28 +577,26 @@ export class PlatenOrder extends LitElement {
     face: string | null = this.#activeFace,
     at?: { xMm: number; yMm: number },
   ): void {
-    for (const file of files) this.#place(line, this.#shelf.add(file).id, face, at);
+    for (const file of files) void this.#place(line, this.#shelf.add(file).id, face, at);
   }
 
-  #place(lineId: string, artwork: string, faceId: string | null, at?: { xMm: number; yMm: number }): void {
+  async #place(
+    lineId: string,
+    artwork: string,
+    faceId: string | null,
+    at?: { xMm: number; yMm: number },
+    remedies: DraftPlacement['remedies'] = [],
+  ): Promise<void> {
+    const { aspectOf, firstPlace, fitInto, tightestArea } = await this.#placing.fetch();
     const line = this.#history.present.lines.find((entry) => entry.id === lineId);
     const blank = this.#catalog?.blanks.find((entry) => entry.id === line?.blank);
     const face = blank?.faces.find((entry) => entry.id === faceId) ?? blank?.faces[0];
     if (!line || !face) return;
-    const aspect = aspectOf(this.#shelf.item(artwork)?.facts);
-    const first = firstPlace(line, face, artwork, aspect);
+    const aspect = aspectOf(this.#shelf.factsOf(artwork, remedies));
+    const first = { ...firstPlace(line, face, artwork, aspect), remedies };
+    const sizes = line.counts.map((entry) => entry.size);
     const placement: DraftPlacement = at
-      ? {
-          ...first,
-          ...fitInto(
-            { ...first, ...at },
-            aspect,
-            tightestArea(
-              face,
-              line.counts.map((entry) => entry.size),
-            ),
-          ),
-        }
+      ? { ...first, ...fitInto({ ...first, ...at }, aspect, tightestArea(face, sizes)) }
       : first;
     this.#history.push(
       withLine(this.#history.present, lineId, (old) => ({
@@ -609,18 +612,8 @@ export class PlatenOrder extends LitElement {
 
   #duplicate(lineId: string, placementId: string, faceId: string): void {
     const line = this.#history.present.lines.find((entry) => entry.id === lineId);
-    const blank = this.#catalog?.blanks.find((entry) => entry.id === line?.blank);
-    const face = blank?.faces.find((entry) => entry.id === faceId);
     const source = line?.placements.find((entry) => entry.id === placementId);
-    if (!line || !face || !source) return;
-    const facts = this.#shelf.factsOf(source.artwork, source.remedies);
-    const copy = { ...firstPlace(line, face, source.artwork, aspectOf(facts)), remedies: source.remedies };
-    this.#history.push(
-      withLine(this.#history.present, lineId, (old) => ({ ...old, placements: [...old.placements, copy] })),
-    );
-    this.#activeFace = face.id;
-    this.#selected = copy.id;
-    this.#draftChanged(true);
+    if (source) void this.#place(lineId, source.artwork, faceId, undefined, source.remedies);
   }
 
   #setOrdering(change: Partial<Ordering>): void {
@@ -846,8 +839,8 @@ export class PlatenOrder extends LitElement {
       </div>
       ${
         active
-          ? html`${itemRow(ctx, line)} ${colorRow(ctx, line)} ${sizeRow(ctx, line)} ${(quoted?.ladder.length ?? 0) > 1 ? this.#later.ladder.value?.ladderPart(ctx, line) : nothing} ${artworkRow(ctx, line)}
-              ${namesAdd(ctx, line)} ${line.names ? this.#later.names.value?.namesRow(ctx, line) : nothing} ${finishRow(ctx, line)}
+          ? html`${itemRow(ctx, line)} ${colorRow(ctx, line)} ${sizeRow(ctx, line)} ${artworkRow(ctx, line)}
+              ${namesAdd(ctx, line)} ${line.names ? this.#later.names.value?.namesRow(ctx, line) : nothing} ${finishRow(ctx, line)} ${(quoted?.ladder.length ?? 0) > 1 ? this.#later.ladder.value?.ladderPart(ctx, line) : nothing}
               <div class="acts no-print">
                 <button class="plain" type="button" ?disabled=${ctx.disabled || !blank} @click=${() => ctx.duplicateLine(line.id)}>${ui('duplicate-line')}</button>
                 ${

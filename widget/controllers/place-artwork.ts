@@ -4,6 +4,8 @@ import type { DraftLine, DraftPlacement } from './draft.ts';
 import { freeId } from './draft.ts';
 import { tightestArea } from './placement-math.ts';
 
+export { tightestArea };
+
 type Face = PublicCatalog['blanks'][number]['faces'][number];
 
 const hundredth = (value: number): number => Math.round(value * 100) / 100;

@@ -5,7 +5,7 @@ import { scaleTo } from '../controllers/scale-to.ts';
 import type { SlipContext } from './context.ts';
 
 const WIDTH = 320;
-const HEIGHT = 92;
+const HEIGHT = 56;
 
 /** The price of one piece at other counts, as bars and as buttons that set the count. */
 export function ladderPart(ctx: SlipContext, line: DraftLine): TemplateResult | typeof nothing {
@@ -19,10 +19,9 @@ export function ladderPart(ctx: SlipContext, line: DraftLine): TemplateResult | 
     <div class="row-title">${ui('price-by-count')}</div>
     <svg class="ladder" viewBox="0 0 ${WIDTH} ${HEIGHT}" aria-hidden="true" preserveAspectRatio="none">
       ${rungs.map((rung, index) => {
-        const height = most > 0 ? (Number(rung.unit) / most) * (HEIGHT - 30) : 0;
-        return svg`<rect class="rung ${rung.count === pieces ? 'now' : ''}" x=${index * step + 3} y=${HEIGHT - 15 - height}
-          width=${step - 6} height=${height} rx="1.5"></rect>
-          <text x=${index * step + step / 2} y=${HEIGHT - 3} text-anchor="middle">${ctx.say.n(rung.count)}</text>`;
+        const height = most > 0 ? (Number(rung.unit) / most) * HEIGHT : 0;
+        return svg`<rect class="rung ${rung.count === pieces ? 'now' : ''}" x=${index * step + 3} y=${HEIGHT - height}
+          width=${step - 6} height=${height} rx="1.5"></rect>`;
       })}
     </svg>
     <div class="rungs">

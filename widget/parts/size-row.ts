@@ -1,7 +1,6 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import { type DraftLine, piecesIn, withCount } from '../controllers/draft.ts';
 import { COUNT_MAX } from '../controllers/limits.ts';
-import { readCounts } from '../controllers/read-counts.ts';
 import type { PublicBlank, SlipContext } from './context.ts';
 
 /** Row 3: how many of each size. A block copied from a spreadsheet may be pasted into any of its fields. */
@@ -22,13 +21,17 @@ export function sizeRow(ctx: SlipContext, line: DraftLine): TemplateResult | typ
     else field.reportValidity();
   };
 
-  const paste = (event: ClipboardEvent, from: string): void => {
-    const counts = readCounts(event.clipboardData?.getData('text/plain') ?? '', namesOf(ctx, blank), from);
-    if (counts.length < 2 && !counts.some((entry) => entry.named)) return;
+  const paste = async (event: ClipboardEvent, from: string): Promise<void> => {
+    const text = event.clipboardData?.getData('text/plain') ?? '';
+    // one plain number is typing, not a table
+    if (/^\s*\d*\s*$/.test(text)) return;
     event.preventDefault();
-    ctx.changeLine(line.id, (old) =>
-      counts.reduce((next, { size, count }) => withCount(next, size, count, order), old),
-    );
+    const { readCounts } = await import('../controllers/read-counts.ts');
+    const counts = readCounts(text, namesOf(ctx, blank), from);
+    if (counts.length > 0)
+      ctx.changeLine(line.id, (old) =>
+        counts.reduce((next, { size, count }) => withCount(next, size, count, order), old),
+      );
   };
 
   return html`<fieldset class="row" part="sizes">

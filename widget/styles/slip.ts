@@ -12,7 +12,7 @@ export const slipStyles = css`
   }
   @container platen (min-width: 700px) {
     .root {
-      grid-template-columns: minmax(0, 1fr) minmax(320px, 372px);
+      grid-template-columns: minmax(0, 1fr) minmax(0, 1fr);
       padding: 20px;
       align-items: start;
     }
@@ -636,6 +636,9 @@ export const slipStyles = css`
     gap: 10px;
     margin-top: 8px;
   }
+  .foot-acts .answer {
+    min-height: 0;
+  }
   .foot-acts .main {
     margin-inline-start: auto;
   }
@@ -694,11 +697,8 @@ export const slipStyles = css`
   .ladder {
     display: block;
     width: 100%;
-    height: 92px;
-  }
-  .ladder text {
-    font: 11px var(--font);
-    fill: var(--ink-soft);
+    height: 56px;
+    margin-bottom: 6px;
   }
   .ladder .rung {
     fill: var(--rule);

@@ -1,0 +1,416 @@
+import type { Messages, SpokenPlace } from './messages.ts';
+import { spokenNote } from './messages.ts';
+import type { Say } from './say.ts';
+
+const surfaces: Readonly<Record<string, string>> = { flat: 'plana', curved: 'curva', cylinder: 'redonda' };
+const qualities: Readonly<Record<string, string>> = {
+  hand: 'el tacto',
+  gloss: 'el brillo',
+  washLife: 'la resistencia al lavado',
+  washLifeCycles: 'la resistencia al lavado',
+  breathability: 'la transpiración',
+};
+const across = (say: Say, xMm: number) =>
+  Math.abs(xMm) < 0.005
+    ? 'en la línea central'
+    : `${say.len(Math.abs(xMm))} a la ${xMm > 0 ? 'derecha' : 'izquierda'} del centro`;
+const place = (say: Say, p: SpokenPlace) =>
+  `${across(say, p.xMm)}, a ${say.len(p.yMm)} del borde superior${
+    p.angleDeg === 0 ? '' : `, con un giro de ${say.angle(p.angleDeg)}`
+  }`;
+// "many" is the form before millions: "1 000 000 de piezas"
+const pieces = { one: '# pieza', many: '# de piezas', other: '# piezas' } as const;
+
+/** Spanish. */
+export const es: Messages = {
+  ui: {
+    slip: 'Hoja de pedido',
+    loading: 'Un momento',
+    'try-again': 'Intentar de nuevo',
+    undo: 'Deshacer',
+    redo: 'Rehacer',
+    remove: 'Quitar',
+    adjust: 'Ajustar',
+    apply: 'Aplicar',
+    cancel: 'Cancelar',
+    close: 'Cerrar',
+    saved: 'Guardado en este dispositivo',
+    saving: 'Guardando',
+    'not-saved': 'Sin guardar: no queda espacio en este dispositivo',
+    offline: 'Sin conexión. Su hoja se conserva; los precios vuelven con la línea.',
+    'copy-link': 'Copiar un enlace a esta hoja',
+    'link-copied': 'Enlace copiado',
+    restored: 'Su hoja está como la dejó',
+    print: 'Imprimir la hoja',
+    units: 'Unidades',
+    millimeters: 'Milímetros',
+    inches: 'Pulgadas',
+    line: 'Línea',
+    'line-of': (p, s) => `Línea ${s.n(p.number)}: ${s.text(p.name)}`,
+    'add-line': 'Añadir otro artículo',
+    'duplicate-line': 'Copiar esta línea',
+    'remove-line': 'Quitar esta línea',
+    'new-item': 'Artículo nuevo',
+    item: 'Artículo',
+    color: 'Color',
+    sizes: 'Tallas',
+    size: 'Talla',
+    pieces: (p, s) => s.plural(p.count, pieces),
+    'count-of': (p, s) => `Piezas de la talla ${s.text(p.size)}`,
+    'count-range': (p, s) => `Un número entero hasta ${s.n(p.most)}`,
+    'paste-counts': 'Puede pegar una fila de cantidades de una hoja de cálculo',
+    'lack-item': 'Elija un artículo',
+    'lack-color': 'Elija un color',
+    'lack-sizes': 'Indique cuántas piezas de cada talla',
+    'lack-artwork': 'Añada un diseño o nombres',
+    'lack-upload': 'Su diseño aún va de camino al taller',
+    'lack-finish': 'Elija un acabado',
+    'lack-names': 'La lista necesita un nombre por pieza',
+    artwork: 'Diseño',
+    placements: (p, s) =>
+      s.plural(p.count, { one: '# estampado', many: '# de estampados', other: '# estampados' }),
+    'add-artwork': 'Añadir un diseño',
+    'drop-here': 'o suelte aquí un archivo',
+    'file-kinds': 'PNG, JPEG, WebP, AVIF, TIFF, GIF, SVG o PDF',
+    'use-again': (p, s) => `Usar ${s.text(p.name)} otra vez`,
+    sending: (p, s) => `Se está enviando ${s.text(p.name)}`,
+    checking: (p, s) => `Se está revisando ${s.text(p.name)}`,
+    face: 'Lugar',
+    placement: 'Colocación',
+    width: 'Ancho',
+    height: 'Alto',
+    'from-center': 'Desde el centro',
+    'from-top': 'Desde arriba',
+    angle: 'Ángulo',
+    'angle-range': 'De -360 a 360 grados',
+    'length-range': (p, s) => `De ${s.text(p.leastText)} a ${s.text(p.mostText)}`,
+    'not-a-length': 'Escriba una medida, por ejemplo 90 o 9 cm',
+    'usual-positions': 'Lugares habituales',
+    'put-at': (p, s) => `Colocar en ${s.text(p.name)}`,
+    'put-in-center': 'Colocar en la línea central',
+    'duplicate-to': (p, s) => `Copiar a ${s.text(p.name)}`,
+    'zoom-area': 'Ver la zona de estampado',
+    'zoom-view': 'Ver el artículo entero',
+    findings: (p, s) =>
+      s.plural(p.count, {
+        one: '# observación sobre el archivo',
+        many: '# de observaciones sobre el archivo',
+        other: '# observaciones sobre el archivo',
+      }),
+    'no-findings': 'El archivo se estampará bien',
+    'severity-note': 'Nota',
+    'severity-warning': 'Atención',
+    'severity-stops': 'Alto',
+    before: 'Antes',
+    after: 'Después',
+    mended: 'Corregido',
+    'take-back': 'Deshacer la corrección',
+    'new-file': 'Elegir otro archivo',
+    names: 'Nombres',
+    'add-names': 'Añadir un nombre o número a cada pieza',
+    'names-list': 'Un nombre por fila, con su talla',
+    'names-file': 'Tomar la lista de un archivo',
+    'names-too-long': (p, s) => `Fila ${s.n(p.row)}: un nombre tiene 40 letras como máximo`,
+    'names-too-many': (p, s) => `Fila ${s.n(p.row)}: una lista tiene 2000 filas como máximo`,
+    'names-unknown-size': (p, s) => `Fila ${s.n(p.row)}: no hay talla ${s.text(p.text)}`,
+    font: 'Letra',
+    'cap-height': 'Altura de las mayúsculas',
+    finish: 'Acabado',
+    method: 'Estampado con',
+    'unit-price': 'Cada una',
+    'unit-price-from': 'Cada una, desde',
+    total: 'Total',
+    subtotal: 'Subtotal',
+    tax: (p, s) => `Impuesto ${s.percent(p.rate)}`,
+    'tax-included': (p, s) => `Impuesto ${s.percent(p.rate)}, incluido`,
+    sum: 'Cómo se forma el total',
+    'price-by-count': 'Precio según la cantidad',
+    'count-at-price': (p, s) =>
+      `${s.plural(p.count, pieces)}: ${s.money(p.unit)} cada una, ${s.money(p.total)} en total`,
+    why: 'Por qué',
+    because: 'Por qué así',
+    instead: 'Qué más puede hacer',
+    'what-would-help': 'Ayudaría:',
+    'no-change': 'sin cambio',
+    more: (p, s) => `${s.money(p.amount)} más`,
+    less: (p, s) => `${s.money(p.amount)} menos`,
+    'days-later': (p, s) =>
+      s.plural(p.count, { one: '# día después', many: '# de días después', other: '# días después' }),
+    'days-earlier': (p, s) =>
+      s.plural(p.count, { one: '# día antes', many: '# de días antes', other: '# días antes' }),
+    'hand-and-wash': (p, s) =>
+      `${s.text(p.hand)}, ${s.plural(p.washes, {
+        one: 'dura # lavado',
+        many: 'dura # de lavados',
+        other: 'dura # lavados',
+      })}`,
+    'hand-0': 'no se nota',
+    'hand-1': 'apenas se nota',
+    'hand-2': 'se nota',
+    'hand-3': 'una capa gruesa',
+    'change-finish': (p, s) => `Acabado: ${s.name('finish', p.finish)}`,
+    'change-method': (p, s) => `Estampado con ${s.name('method', p.method)}`,
+    'change-count': (p, s) => s.plural(p.count, pieces),
+    'change-rush': (p) => (p.rush === false ? 'Sin urgencia' : 'Con urgencia'),
+    'change-needed-by': (p, s) => (p.neededBy ? `Para el ${s.day(p.neededBy)}` : 'Sin fecha'),
+    'change-screened': 'Con las superficies grandes en puntos finos',
+    ready: 'Listo',
+    'ready-day': 'Día de entrega',
+    'now-ready': 'Ahora listo el',
+    'needed-by': 'Lo necesito para',
+    'no-day': 'sin prisa',
+    'any-day': 'Sin prisa',
+    'choose-day': 'Elegir un día',
+    'earliest-day': (p, s) => `El primer día posible es ${s.day(p.day)}`,
+    'day-possible': 'posible',
+    'day-not-possible': 'no posible',
+    'month-before': 'Mes anterior',
+    'month-after': 'Mes siguiente',
+    delivery: 'Entrega',
+    rush: 'Urgente',
+    'rush-would': (p, s) => `${s.moreOrLess(p.fee)}, listo ${s.day(p.day)}`,
+    'spoken-answer': (p, s) =>
+      `${s.money(p.unit)} cada una, ${s.money(p.total)} en total, listo ${s.day(p.day)}`,
+    'price-holds': (p, s) => `El precio y el día valen hasta ${s.text(p.until)}`,
+    'working-out': 'Se está calculando',
+    'your-order': 'Su pedido',
+    'to-order': 'Ir al pedido',
+    'back-to-slip': 'Volver a la hoja',
+    name: 'Nombre',
+    email: 'Correo electrónico',
+    phone: 'Teléfono',
+    note: 'Nota para el taller',
+    optional: 'si lo desea',
+    required: 'necesario',
+    proof: 'Prueba',
+    'proof-of': (p, s) => `Prueba de ${s.text(p.name)}`,
+    'proof-coming': 'Se está dibujando la prueba',
+    'proof-missing':
+      'Ahora mismo no se puede dibujar la prueba. Puede hacer el pedido igualmente; el taller se la enseña antes de estampar.',
+    approve: 'He mirado la prueba: estámpenlo así',
+    'place-order': (p, s) => (p.total ? `Pedir por ${s.money(p.total)}` : 'Pedir'),
+    ordering: 'Se está haciendo su pedido',
+    'order-number': (p, s) => `Pedido ${s.text(p.number)}`,
+    'order-placed': 'Gracias. El taller tiene su pedido.',
+    'new-quote': 'El día ha cambiado entretanto. Mire el nuevo y haga el pedido otra vez.',
+    state: 'Estado',
+    'status-page': 'Página de este pedido',
+    'new-slip': 'Empezar una hoja nueva',
+    'start-over': 'Empezar de nuevo',
+  },
+  reasons: {
+    'surface-unfit': (p, s) =>
+      `Esta zona es ${s.word(surfaces, p.surface)}; solo se puede estampar una superficie ${s.anyOf(surfaces, p.allowed)}.`,
+    'off-the-face': (p, s) =>
+      `El estampado, ${s.size(p.widthMm, p.heightMm)}, sale de la zona de ${s.size(p.areaWidthMm, p.areaHeightMm)} en la talla ${s.name('size', p.size)}.`,
+    'in-keep-out': (p, s) =>
+      `El estampado toca ${s.name('keep-out', p.keepOut)}, donde no se puede estampar.`,
+    'too-large-for-bed': (p, s) =>
+      `El estampado, ${s.size(p.widthMm, p.heightMm)}, no cabe en la mesa de ${s.size(p.bedWidthMm, p.bedHeightMm)}.`,
+    'too-large-for-sheet': (p, s) =>
+      `El estampado, ${s.size(p.widthMm, p.heightMm)}, no cabe en una hoja de ${s.size(p.sheetWidthMm, p.sheetHeightMm)}.`,
+    'fiber-unfit': (p, s) =>
+      `Hace falta al menos ${s.percent(p.leastShare)} de ${s.names('fiber', p.fibers, 'or')}; esta tela tiene ${s.percent(p.share)}.`,
+    'cloth-too-light': 'La tela es demasiado clara.',
+    'cloth-too-dark': 'La tela es demasiado oscura.',
+    'line-too-thin': (p, s) =>
+      `La línea más fina tendría ${s.fine(p.lineMm)}; las líneas aguantan desde ${s.fine(p.leastMm)}.`,
+    'gap-too-thin': (p, s) =>
+      `El hueco más fino tendría ${s.fine(p.gapMm)}; los huecos quedan abiertos desde ${s.fine(p.leastMm)}.`,
+    'too-few-pixels': (p, s) =>
+      `A este tamaño la imagen tiene ${s.n(p.dpi)} puntos por pulgada; hacen falta ${s.n(p.leastDpi)}.`,
+    'soft-alpha-lost': (p, s) =>
+      `El ${s.percent(p.share)} de la tinta es translúcido, como en sombras y fundidos, y se perdería.`,
+    'too-few-pieces': (p, s) => `Empieza en ${s.plural(p.least, pieces)}; hay ${s.n(p.pieces)}.`,
+    'too-many-pieces': (p, s) => `Se hace hasta ${s.plural(p.most, pieces)}; hay ${s.n(p.pieces)}.`,
+    'hand-too-thick': 'Se notaría más de lo que pide el acabado.',
+    'gloss-out-of-bounds': 'Su brillo no es el que pide el acabado.',
+    'wash-life-too-short': (p, s) =>
+      `Dura ${s.plural(p.washLife, { one: '# lavado', many: '# de lavados', other: '# lavados' })}; el acabado pide ${s.n(p.least)}.`,
+    'breathability-too-low': 'Transpira menos de lo que pide el acabado.',
+    'treatment-not-offered': (p, s) => `No admite ${s.name('treatment', p.treatment)}.`,
+    'not-together-on-a-piece': (p, s) => `No puede ir en la misma pieza que ${s.name('method', p.other)}.`,
+    'no-station': 'Ninguna prensa o impresora del taller puede sujetarlo.',
+    'nothing-to-print': 'En este diseño no hay tinta.',
+    'method-not-asked': (p, s) => `Usted pidió ${s.name('method', p.asked)}.`,
+    'no-placement': 'Aún no hay nada que estampar: añada un diseño o nombres.',
+    'no-method-fits': 'Tal como está, el taller no puede estamparlo.',
+    'needed-by-too-early': (p, s) =>
+      `No se puede cumplir para el ${s.day(p.neededBy)}. El primer día posible es ${s.day(p.earliest)}.`,
+    'plan-full': (p, s) =>
+      `El taller tiene ocupados los próximos ${s.plural(p.horizonDays, { one: '# día', many: '# de días', other: '# días' })}.`,
+    'only-fit': (p, s) => `${s.name('method', p.method)} es el único modo que sirve.`,
+    'best-margin-rate': (p, s) =>
+      `Con ${s.name('method', p.method)} el taller avanza mejor que con ${s.name('method', p.other)}.`,
+    'lowest-price': (p, s) =>
+      `${s.name('method', p.method)} cuesta ${s.money(p.difference)} menos que ${s.name('method', p.other)}.`,
+    'earliest-day': (p, s) =>
+      `Con ${s.name('method', p.method)} está listo ${s.day(p.day)}; con ${s.name('method', p.other)}, ${s.day(p.otherDay)}.`,
+    'equal-so-listed-first': (p, s) =>
+      `${s.name('method', p.method)} y ${s.name('method', p.other)} quedan igual; el taller prefiere el primero.`,
+    'finish-asks': (p, s) =>
+      `Decide el acabado ${s.name('finish', p.finish)}: ${s.word(qualities, p.quality)}.`,
+    'keeps-needed-by': (p, s) =>
+      `${s.name('method', p.method)} llega al ${s.day(p.neededBy)}; con ${s.name('method', p.other)} estaría ${s.day(p.otherDay)}.`,
+    'underbase-needed': (p, s) => `Sobre ${s.text(p.clothName)} va una capa de blanco bajo los colores.`,
+    'treatment-added': (p, s) =>
+      `Se añade ${s.name('treatment', p.treatment)} por el acabado ${s.name('finish', p.finish)}.`,
+    'many-alike': (p, s) =>
+      `${s.plural(p.pieces, { one: '# pieza', many: '# de piezas iguales', other: '# piezas iguales' })}: una preparación sirve para todas.`,
+    'each-different': (p, s) =>
+      `${s.plural(p.pieces, {
+        one: '# pieza',
+        many: '# de piezas, cada una distinta',
+        other: '# piezas, cada una distinta',
+      })}: cada una es un estampado propio.`,
+    'bound-reached': (p, s) =>
+      `Había demasiadas posibilidades para probarlas todas; esta queda a ${s.percent(p.gap)} de la mejor como mucho.`,
+    'next-count-cheaper': (p, s) => `Desde ${s.plural(p.count, pieces)}, cada una cuesta ${s.money(p.unit)}.`,
+    'count-capped': (p, s) =>
+      `No paga más de lo que costarían ${s.plural(p.count, pieces)}: ${s.money(p.total)}.`,
+    'floor-applied': 'El taller no puede hacerlo por menos.',
+    'set-up-fee': 'La preparación se paga una vez.',
+    'rush-fee': 'El día más temprano tiene un recargo.',
+    'size-surcharge': 'Algunas tallas cuestan más.',
+    'ready-after': 'El último paso del trabajo fija el día.',
+    'after-cutoff': (p, s) =>
+      `Los pedidos después de las ${s.text(p.cutoff)} cuentan para el siguiente día laborable.`,
+    'waits-for': 'Espera su turno en la prensa.',
+    'make-smaller': (p, s) => `Hágalo de ${s.len(p.widthMm)} de ancho como mucho.`,
+    'use-other-face': (p, s) => `Colóquelo en ${s.name('face', p.face)}.`,
+    'use-other-finish': (p, s) => `Elija el acabado ${s.name('finish', p.finish)}.`,
+    'thicken-lines': (p, s) => `Engrose las líneas hasta ${s.fine(p.toMm)}.`,
+    'use-other-color': (p, s) => `Elija el color ${s.name('color', p.color)}.`,
+    'fewer-pieces': (p, s) => `Pida ${s.plural(p.pieces, pieces)} o menos.`,
+    'more-pieces': (p, s) => `Pida ${s.plural(p.pieces, pieces)} o más.`,
+    'firm-up-soft-alpha': 'Haga opacas las partes translúcidas.',
+    'sharper-file': (p, s) => `Envíe un archivo de al menos ${s.n(p.widthPx)} píxeles de ancho.`,
+    'choose-later-day': (p, s) => `Elija ${s.day(p.day)} o más tarde.`,
+    'pay-rush': (p, s) => `Con urgencia, por ${s.money(p.fee)}, está listo ${s.day(p.day)}.`,
+    'method-flips-at': (p, s) => `Desde ${s.plural(p.count, pieces)} sería ${s.name('method', p.method)}.`,
+  },
+  findings: {
+    'nothing-to-print': 'La imagen está vacía: no hay nada que estampar.',
+    'too-few-pixels': (p, s) =>
+      `A ${s.len(p.widthMm)} de ancho la imagen tiene ${s.n(p.dpi)} puntos por pulgada y se verá borrosa. Es nítida hasta ${s.len(p.goodWidthMm)}, o con un archivo de ${s.n(p.neededWidthPx)} píxeles de ancho.`,
+    'thin-lines': (p, s) =>
+      `Las líneas de solo ${s.fine(p.lineMm)} pueden romperse; aguantan desde ${s.fine(p.leastMm)}, que tienen a ${s.len(p.goodWidthMm)} de ancho.`,
+    'thin-gaps': (p, s) =>
+      `Los huecos de solo ${s.fine(p.gapMm)} pueden llenarse de tinta; quedan abiertos desde ${s.fine(p.leastMm)}, que tienen a ${s.len(p.goodWidthMm)} de ancho.`,
+    'soft-alpha': (p, s) =>
+      `El ${s.percent(p.share)} de la tinta es translúcido, como en sombras y fundidos. Sale opaco o no sale.`,
+    'background-box': (p, s) =>
+      `El motivo está en un recuadro de color ${s.text(p.hex)}; el recuadro también se estampa.`,
+    vanishes: (p, s) => `El ${s.percent(p.share)} de la tinta se parece tanto a la tela que no se verá.`,
+    'light-rim': 'Ha quedado un borde claro alrededor del motivo, como al recortar sobre blanco.',
+    'out-of-gamut': (p, s) =>
+      `Algunos colores no se alcanzan con tinta y saldrán más apagados: ${s.list(p.colors)}.`,
+    'large-solid': (p, s) =>
+      `Una superficie de ${s.len(p.diameterMm)} no deja pasar el aire; en puntos finos se lleva mejor.`,
+    'mostly-empty': (p, s) =>
+      `La tinta ocupa el ${s.percent(p.share)} de la imagen. Se coloca según la tinta, no según la hoja vacía.`,
+    'extreme-shape': (p, s) =>
+      `El diseño es ${s.n(p.ratio)} veces más largo que alto o ancho. Revise su tamaño.`,
+    'source-note': (p, s) => spokenNote(es.notes, p, s),
+  },
+  severities: { note: 'Nota', warning: 'Atención', stops: 'Alto' },
+  remedies: {
+    'remove-background': 'Quitar el fondo',
+    trim: 'Recortar los bordes vacíos',
+    'firm-up': 'Hacer opacas las partes translúcidas',
+    'screen-soft': 'Pasar las partes translúcidas a puntos finos',
+    thicken: 'Engrosar las líneas finas',
+    outline: 'Poner un contorno alrededor',
+    'screen-solids': 'Pasar las superficies grandes a puntos finos',
+    recolor: 'Estampar en otro color',
+  },
+  notes: {
+    'turned-by-metadata': 'La imagen estaba guardada girada; se muestra derecha.',
+    'cmyk-converted':
+      'El archivo tiene colores de imprenta (CMYK); se han convertido y pueden verse algo distintos.',
+    'wide-gamut-converted': 'El archivo tiene más colores que una pantalla; se han ajustado.',
+    'sixteen-bit-reduced':
+      'El archivo tiene matices más finos de los que se pueden estampar; se han reducido.',
+    'first-frame-only': (p, s) =>
+      `El archivo es animado; se estampa la primera de ${s.plural(p.frames, { one: '# imagen', many: '# de imágenes', other: '# imágenes' })}.`,
+    'first-page-only': (p, s) =>
+      `Se estampa la primera de ${s.plural(p.pages, { one: '# página', many: '# de páginas', other: '# páginas' })}.`,
+    'missing-font': (p, s) =>
+      `El taller no tiene la letra ${s.list(p.fonts)}; otra la sustituye. Envíe el texto en trazados para conservarla.`,
+    'no-size-in-file': 'El archivo no dice su tamaño; indique el ancho que desea.',
+    'external-reference-dropped': (p, s) =>
+      s.plural(p.count, {
+        one: 'Falta una imagen que el archivo solo menciona.',
+        many: 'Faltan # de imágenes que el archivo solo menciona.',
+        other: 'Faltan # imágenes que el archivo solo menciona.',
+      }),
+    'active-content-dropped': 'El archivo llevaba un programa; se ha dejado fuera.',
+    'name-does-not-match': (p, s) => `El archivo se llama ${s.text(p.named)} y es ${s.text(p.found)}.`,
+    reduced: (p, s) =>
+      `La imagen, de ${s.n(p.fromWidthPx)} × ${s.n(p.fromHeightPx)} píxeles, es mayor de lo que se puede usar y se ha reducido.`,
+  },
+  charges: {
+    'size-surcharge': (p, s) => (p.size ? `Talla ${s.name('size', p.size)}` : 'Tallas grandes'),
+    'extra-placement': 'Más estampados',
+    names: 'Nombres',
+    'finish-surcharge': 'Acabado',
+    'break-cap': 'No más que el siguiente tramo',
+    'set-up-order': 'Preparación',
+    'set-up-design': 'Preparación del diseño',
+    rush: 'Urgencia',
+    delivery: 'Entrega',
+    rounding: 'Redondeo',
+  },
+  problems: {
+    'malformed-json': 'El taller no pudo leer lo enviado. Inténtelo de nuevo.',
+    'invalid-input': 'Algo no está como debe:',
+    'missing-key': 'Para esto hace falta una clave.',
+    'wrong-key': 'La clave no es válida.',
+    'not-allowed': 'Esa clave no lo permite.',
+    'not-found': 'Aquí no hay nada.',
+    'method-not-allowed': 'El taller no admite eso aquí.',
+    'unknown-shop': 'No existe ese taller.',
+    'unknown-artwork': 'El taller ya no tiene este diseño. Añádalo otra vez.',
+    'unknown-id': 'El taller ya no ofrece algo de esta hoja. Elija de nuevo.',
+    'artwork-in-use': 'Este diseño pertenece a un pedido y se conserva.',
+    'quote-expired': 'El precio valía hasta ahora. Aquí tiene uno nuevo.',
+    'quote-altered': 'El precio no viene de este taller.',
+    'slip-differs': 'La hoja ha cambiado desde que se calculó el precio. Aquí tiene el nuevo.',
+    'day-not-kept': 'Otro pedido acaba de ocupar ese día. Aquí tiene el nuevo.',
+    'key-reused': 'Este pedido ya se envió antes con otro contenido.',
+    'still-running': 'Su pedido ya se está haciendo. Un momento.',
+    'precondition-failed': 'Ha cambiado desde que se leyó.',
+    'precondition-required': 'Indique a qué versión se refiere.',
+    'catalog-faulty': 'El catálogo tiene errores.',
+    'too-large': 'El archivo es demasiado grande.',
+    'unsupported-file': 'De este tipo de archivo no se puede estampar. Envíe PNG, JPEG, SVG o PDF.',
+    'unreadable-file':
+      'El archivo no se puede leer; quizá esté dañado o cortado. Guárdelo de nuevo y envíelo otra vez.',
+    'unsupported-media': 'Ese tipo de contenido no se admite aquí.',
+    'too-many-requests': 'Eso fue mucho a la vez. Espere un momento.',
+    'state-not-allowed': 'El pedido no puede pasar a ese estado.',
+    busy: 'El taller tiene mucho trabajo ahora. Se intentará de nuevo.',
+    'server-fault': 'Algo ha fallado en el taller. Su hoja se conserva.',
+  },
+  states: {
+    accepted: 'Aceptado',
+    'in-work': 'En marcha',
+    packed: 'Empaquetado',
+    'handed-over': 'Entregado',
+    cancelled: 'Anulado',
+  },
+  stage: {
+    drawing: (_say, view) => `${view}, dibujado a escala`,
+    artworks: 'Diseños sobre el dibujo',
+    keys: 'Las flechas lo mueven, con Mayús más lejos. Más y menos cambian el ancho, los corchetes lo giran, Supr lo quita, Esc lo suelta.',
+    artwork: (say, p) => `${p.name} en ${p.face}: ${say.size(p.widthMm, p.heightMm)}, ${place(say, p)}`,
+    moved: (say, p) => `${place(say, p)}, ${say.len(p.widthMm)} de ancho`,
+    wide: (say, widthMm) => `${say.len(widthMm)} de ancho`,
+    outside: 'sale de la zona de estampado',
+    inKeepOut: (_say, name) => `toca ${name}`,
+    loading: 'la imagen está en camino',
+    failed: 'la imagen no se puede mostrar',
+    dropHere: 'Suelte aquí el diseño',
+    chooseFile: 'o elija un archivo',
+  },
+};
