@@ -1,8 +1,8 @@
 import { type Reason, reason } from '../contract/index.ts';
 import type { RoutedLine, RoutedSlip } from '../routing/routed.ts';
 import { type LineCharge, type LineGoods, lineTotal, sumOf } from './goods.ts';
-import { allocate, type Money, money, roundMoney, writeMoney, ZERO } from './money.ts';
-import type { ListPrice, PriceBook } from './price-book.ts';
+import { allocate, type Money, money, writeMoney, ZERO } from './money.ts';
+import type { ListPrice, PriceBook, PriceBreak } from './price-book.ts';
 
 /** Lines at list price, before caps, with what the fair ladder takes off each. */
 export type ListGoods = {
@@ -42,7 +42,7 @@ export function listGoods(book: PriceBook, routed: RoutedSlip): ListGoods {
   for (const group of groups.values()) {
     const here = breakAt(group.price, group.pieces);
     const members = group.lines.map((index) => routed.lines[index]!);
-    const goods = members.map((line) => goodsAt(book, line, group.price, group.price.breaks[here]!.unit));
+    const goods = members.map((line) => goodsAt(book, line, group.price, group.price.breaks[here]!));
     const totals = goods.map(lineTotal);
     const cap = capOf(book, group, members, here, sumOf(totals));
     const parts = cap && allocate(cap.cut, totals, book.steps.digits);
@@ -66,36 +66,21 @@ function breakAt({ breaks }: ListPrice, pieces: number): number {
 }
 
 /** A line with its units at a break's price. */
-function goodsAt(
-  book: PriceBook,
-  { line, blank, pieces }: RoutedLine,
-  price: ListPrice,
-  unit: Money,
-): LineGoods {
-  const { steps } = book;
+function goodsAt(book: PriceBook, { line, pieces }: RoutedLine, price: ListPrice, at: PriceBreak): LineGoods {
   const charges: LineCharge[] = [];
-  const charge = (code: LineCharge['code'], each: Money, count: number): void => {
-    const rounded = roundMoney(each, steps.digits);
-    if (count === 0 || rounded.isZero()) return;
-    const params = { count: count * pieces, unit: writeMoney(rounded, steps.digits) };
-    charges.push({ code, amount: rounded.times(count * pieces), params });
+  const charge = (code: LineCharge['code'], each: Money, perPiece: number): void => {
+    if (perPiece === 0 || each.isZero()) return;
+    const count = perPiece * pieces;
+    const params = { count, unit: writeMoney(each, book.steps.digits) };
+    charges.push({ code, amount: each.times(count), params });
   };
   charge('extra-placement', price.extraPlacement, Math.max(0, line.placements.length - 1));
   charge('names', price.name, line.names === undefined ? 0 : 1);
   return {
-    unit: sizeUnit(book, unit, book.leastSurcharge.get(blank.id)!),
-    rows: line.counts.map(({ size, count }) => ({
-      size,
-      count,
-      unit: sizeUnit(book, unit, money(blank.sizes.find(({ id }) => id === size)!.surcharge)),
-    })),
+    unit: at.plainest,
+    rows: line.counts.map(({ size, count }) => ({ size, count, unit: at.bySize.get(size)! })),
     charges,
   };
-}
-
-function sizeUnit({ steps }: PriceBook, unit: Money, surcharge: Money): Money {
-  const sum = unit.plus(surcharge);
-  return steps.hasEnding ? steps.raise(sum) : roundMoney(sum, steps.digits);
 }
 
 type Cap = { readonly cut: Money; readonly count: number; readonly total: Money };
@@ -113,13 +98,13 @@ function capOf(
 ): Cap | undefined {
   let least = raw;
   let count = 0;
-  for (const { from, unit } of price.breaks.slice(here + 1)) {
-    const missing = sizeUnit(book, unit, book.leastSurcharge.get(members[0]!.blank.id)!).times(from - pieces);
+  for (const at of price.breaks.slice(here + 1)) {
+    const missing = at.plainest.times(at.from - pieces);
     if (missing.gte(least)) continue;
-    const total = sumOf(members.map((line) => lineTotal(goodsAt(book, line, price, unit)))).plus(missing);
+    const total = sumOf(members.map((line) => lineTotal(goodsAt(book, line, price, at)))).plus(missing);
     if (total.gte(least)) continue;
     least = total;
-    count = from;
+    count = at.from;
   }
   return count === 0 ? undefined : { cut: raw.minus(least), count, total: least };
 }
@@ -137,11 +122,10 @@ function lineReasons(
     const { surcharge } = blank.sizes.find(({ id }) => id === size)!;
     if (!money(surcharge).isZero()) reasons.push(reason('size-surcharge', { size, surcharge }, at));
   }
-  const plainest = (unit: Money): Money => sizeUnit(book, unit, book.leastSurcharge.get(blank.id)!);
-  const now = plainest(price.breaks[here]!.unit);
-  const next = price.breaks.slice(here + 1).find(({ unit }) => plainest(unit).lt(now));
+  const now = price.breaks[here]!.plainest;
+  const next = price.breaks.slice(here + 1).find(({ plainest }) => plainest.lt(now));
   if (next !== undefined) {
-    const unit = writeMoney(plainest(next.unit), book.steps.digits);
+    const unit = writeMoney(next.plainest, book.steps.digits);
     reasons.push(reason('next-count-cheaper', { count: next.from, unit }, at));
   }
   return reasons;

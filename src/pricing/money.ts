@@ -35,8 +35,8 @@ export function roundMoney(amount: Money, digits: number): Money {
 
 /** Writes with exactly `digits` after the point, rounding by the one rule; zero has no sign. */
 export function writeMoney(amount: Money, digits: number): string {
-  const rounded = roundMoney(amount, digits);
-  return rounded.isZero() ? ZERO.toFixed(digits) : rounded.toFixed(digits);
+  const text = amount.toFixed(digits, Decimal.ROUND_HALF_UP);
+  return text.startsWith('-') && !/[1-9]/.test(text) ? text.slice(1) : text;
 }
 
 /** One minor unit: 0.01 at 2 digits, 1 at 0. */

@@ -89,13 +89,12 @@ function setUpFees(book: PriceBook, routed: RoutedSlip): Fee[] {
   const { digits } = book.steps;
   const designs = new Set<string>();
   for (const { placements } of routed.lines) for (const { design } of placements) designs.add(design);
-  const perDesign = roundMoney(book.setUpPerDesign, digits);
   const fees: Fee[] = [
-    { code: 'set-up-order', amount: roundMoney(book.setUpPerOrder, digits), params: {} },
+    { code: 'set-up-order', amount: book.setUpPerOrder, params: {} },
     {
       code: 'set-up-design',
-      amount: perDesign.times(designs.size),
-      params: { count: designs.size, unit: writeMoney(perDesign, digits) },
+      amount: book.setUpPerDesign.times(designs.size),
+      params: { count: designs.size, unit: writeMoney(book.setUpPerDesign, digits) },
     },
   ];
   return fees.filter(({ amount }) => !amount.isZero());

@@ -22,13 +22,13 @@ export type BillLine = {
   readonly where: string;
   /** method it belongs to; absent for blanks and packing. */
   readonly method?: string;
-  /** decimal string, at most 6 digits after the point. */
+  /** decimal string, at most 9 digits after the point. */
   readonly quantity: string;
   /** "piece", "sheet", "ml", "h", or "share" for spoilage. */
   readonly unit: string;
-  /** price of one unit, decimal string in the catalog's currency. */
+  /** price of one unit, decimal string in the catalog's currency; for spoilage the amount it is a share of. */
   readonly rate: string;
-  /** decimal string, rounded to 12 digits after the point. */
+  /** decimal string, rounded half up to 12 digits after the point. */
   readonly amount: string;
 };
 

@@ -25,7 +25,8 @@ export const nestedSheets: SheetsOf = (method, prints) => firstSheets(method, pr
 /** As `nestedSheets`, counted so that more prints never need fewer sheets. */
 export const steadySheetsOf: SheetsOf = (method, prints) => firstSheets(method, prints, bySteadyCount);
 
-function firstSheets(method: Method, prints: readonly PlacedPrint[], count: SheetCount): number {
+/** Sheets of the first consumable of a method that comes in sheets; 0 where none does. */
+export function firstSheets(method: Method, prints: readonly PlacedPrint[], count: SheetCount): number {
   for (const { driver } of method.consumables)
     if (driver.kind === 'per-sheet') return sheetsOf(driver, prints, count);
   return 0;
