@@ -12,10 +12,10 @@ const UNITS = Array.from({ length: DIRECTIONS }, (_, direction) => {
   const angle = (Math.PI * direction) / DIRECTIONS;
   return [Math.cos(angle), Math.sin(angle)] as const;
 });
-/** A stroke is at least this many times as long as wide. */
-const LEAST_ASPECT = 3;
-/** ... and at least this long, px. */
-const LEAST_LENGTH_PX = 6;
+/** A stroke is at least this many times as long as wide, and at least this long, px. */
+const STROKE_LEAST = { aspect: 3, lengthPx: 6 };
+/** A gap that closes does less harm than a line that breaks; two shapes that pass close by are not yet a gap. */
+const GAP_LEAST = { aspect: 4, lengthPx: 24 };
 /** Width may grow or shrink by this share along it; more is a wedge: a corner, a serif, the tip of a star. */
 const MOST_TAPER = 0.12;
 /** How far a stroke is followed each way from where it was found, in its widths and in px, the larger. */
@@ -84,7 +84,7 @@ export class StrokeProbe {
     if (first === null) return null;
     const forward = this.#follow(first, normalX, normalY, 1);
     const backward = this.#follow(first, normalX, normalY, -1);
-    return judge(first, forward, backward);
+    return judge(first, forward, backward, this.#inverted ? GAP_LEAST : STROKE_LEAST);
   }
 
   #valueAt(x: number, y: number): number {
@@ -242,7 +242,12 @@ type Trace = {
   readonly flares: boolean;
 };
 
-function judge(first: Chord, forward: Trace, backward: Trace): Stroke | null {
+function judge(
+  first: Chord,
+  forward: Trace,
+  backward: Trace,
+  least: { readonly aspect: number; readonly lengthPx: number },
+): Stroke | null {
   const widths = [...backward.widths].reverse().concat(first.width, forward.widths);
   const arcs = backward.arcs
     .map((arc) => -arc)
@@ -251,7 +256,7 @@ function judge(first: Chord, forward: Trace, backward: Trace): Stroke | null {
   const mean = widths.reduce((sum, width) => sum + width, 0) / widths.length;
   // The ends of the path lie half a width short of the ends of the ink.
   const length = forward.length + backward.length;
-  if (length < Math.max(LEAST_LENGTH_PX, LEAST_ASPECT * mean) - mean) return null;
+  if (length < Math.max(least.lengthPx, least.aspect * mean) - mean) return null;
   if (widths.length < 4) return null;
   const short = length + mean < Math.max(SHORT_PX, SHORT_WIDTHS * mean);
   // Running out into a wedge on one side, or a neck where two shapes all but touch.

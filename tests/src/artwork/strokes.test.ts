@@ -152,6 +152,10 @@ describe('what is no thin stroke', () => {
     ['a notch of 30 degrees', polygon([200, 250], [133, 0], [267, 0])],
     ['round holes', any(disc(100, 100, 40), disc(260, 250, 60))],
     ['a star', star(200, 200, 150, 60, 5)],
+    [
+      'two shapes a pixel apart where they pass',
+      without(rect(80, 140, 240, 120), any(disc(159.5, 200, 40), disc(240.5, 200, 40))),
+    ],
   ])('no thin gap: %s, hard or smooth', (_, hole) => {
     for (const samples of [1, SMOOTH])
       expect(gapsOf(paint(canvas(400, 400), without(whole, hole), '#1B2A49', samples))).toEqual([]);
