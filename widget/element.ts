@@ -42,8 +42,10 @@ import { whenRow } from './parts/when-row.ts';
 import { slipStyles } from './styles/slip.ts';
 import { tokens } from './styles/tokens.ts';
 
-/** Where an order's status can be read; `{number}` and `{key}` are filled in. */
+/** How often the status of an order is asked for, ms. */
 const STATUS_REFRESH_MS = 30_000;
+/** Names the slip in an address: `#platen=…`. */
+const LINK_MARK = 'platen';
 
 /**
  * The order slip: pick items, place artwork, choose a finish, see method, price and ready day, order.
@@ -141,6 +143,8 @@ export class PlatenOrder extends LitElement {
   #loading: AbortController | null = null;
   #statusTimer: ReturnType<typeof setTimeout> | undefined;
   #initial: Draft | null = null;
+  #linkTaken = false;
+  #copied = false;
 
   constructor() {
     super();
@@ -366,6 +370,8 @@ export class PlatenOrder extends LitElement {
       const kept = this.value === '' ? this.#keeper.load() : null;
       if (kept) this.#history.reset(kept);
     }
+    const linked = this.#fromAddress();
+    if (linked) this.#history.reset(linked);
     if (this.orderNumber) void this.#loadStatus(api, loading.signal);
     api
       .catalog(loading.signal)
@@ -382,6 +388,28 @@ export class PlatenOrder extends LitElement {
         if (this.#problem.code === 'offline')
           setTimeout(() => !this.#catalog && this.isConnected && this.#start(), 2_000);
       });
+  }
+
+  /** A slip that came with the page's address, as `link` made it; taken once. */
+  #fromAddress(): Draft | null {
+    const found = new RegExp(`[#&]${LINK_MARK}=([\\w-]+)`).exec(location.hash);
+    if (!found || this.#linkTaken) return null;
+    this.#linkTaken = true;
+    return draftFromLink(found[1] ?? '');
+  }
+
+  async #copyLink(): Promise<void> {
+    const address = new URL(location.href);
+    address.hash = `${LINK_MARK}=${this.link}`;
+    try {
+      await navigator.clipboard.writeText(address.href);
+    } catch {
+      // no leave to write there: the address bar holds it instead
+      history.replaceState(history.state, '', address);
+    }
+    this.#spoken = this.#words?.words.ui('link-copied') ?? '';
+    this.#copied = true;
+    this.requestUpdate();
   }
 
   async #loadStatus(api: ShopApi, signal: AbortSignal): Promise<void> {
@@ -437,6 +465,7 @@ export class PlatenOrder extends LitElement {
     this.#settle();
     this.#keeper?.save(draft);
     this.#syncForm();
+    this.#copied = false;
     if (byUser) this.dispatchEvent(new PlatenChangeEvent(draft));
     this.requestUpdate();
   }
@@ -561,6 +590,9 @@ export class PlatenOrder extends LitElement {
           lines: old.lines.flatMap((entry) => (entry.id === id ? [entry, copy] : [entry])),
         }));
         this.#activeLine = copy.id;
+      },
+      useUnits: (units) => {
+        this.units = units;
       },
       isOpen: (key) => this.#open.has(key),
       toggle: (key, open) => {
@@ -789,6 +821,10 @@ export class PlatenOrder extends LitElement {
                 this.#month = month;
                 this.requestUpdate();
               })}
+              <div class="row acts no-print">
+                <button class="plain" type="button" @click=${() => void this.#copyLink()}>${ui(this.#copied ? 'link-copied' : 'copy-link')}</button>
+                <button class="plain" type="button" @click=${() => print()}>${ui('print')}</button>
+              </div>
               <slot name="after"></slot>`
         }
         ${footPart(ctx, () => void this.#toOrder(ctx), ordering.step !== 'closed')}

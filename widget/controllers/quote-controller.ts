@@ -12,6 +12,8 @@ export type QuoteView = {
 
 /** While a hand drags, one question this often is enough, ms; the last one is always asked. */
 const PACE_MS = 40;
+const RENEW_BEFORE_MS = 15_000;
+const LONGEST_TIMER_MS = 2 ** 31 - 1;
 const RETRY_FIRST_MS = 1_000;
 const RETRY_MOST_MS = 15_000;
 
@@ -92,7 +94,16 @@ export class QuoteController implements ReactiveController {
   /** Takes an answer that came by another way (a conflict when ordering). */
   take(answer: QuoteResponse): void {
     this.#running?.abort();
+    clearTimeout(this.#retry);
+    if (answer.kind === 'quote') this.#renewAt(answer.validUntil);
     this.#show({ answer, fresh: true, working: false, problem: null });
+  }
+
+  /** A quote that runs out is asked for again, shortly before. */
+  #renewAt(validUntil: string): void {
+    const wait = Date.parse(validUntil) - Date.now() - RENEW_BEFORE_MS;
+    if (Number.isFinite(wait))
+      this.#retry = setTimeout(() => this.again(), Math.min(Math.max(wait, PACE_MS), LONGEST_TIMER_MS));
   }
 
   async #fetch(slip: Slip, text: string): Promise<void> {
@@ -107,6 +118,7 @@ export class QuoteController implements ReactiveController {
       if (running.signal.aborted || text !== this.#asked) return;
       this.#retryMs = RETRY_FIRST_MS;
       this.#show({ answer, fresh: true, working: false, problem: null });
+      if (answer.kind === 'quote') this.#renewAt(answer.validUntil);
       this.onAnswer?.(answer, slip);
     } catch (error) {
       if (running.signal.aborted || text !== this.#asked) return;

@@ -56,6 +56,7 @@ export type SlipContext = {
   placeKnown(line: string, artwork: string): void;
   duplicate(line: string, placement: string, face: string): void;
   duplicateLine(line: string): void;
+  useUnits(units: Units): void;
   isOpen(key: string): boolean;
   toggle(key: string, open?: boolean): void;
 };

@@ -44,6 +44,7 @@ export function drawingPart(ctx: SlipContext, host: StageHost, messages: Message
             )}</fieldset>`
         : nothing
     }
+    <div class="acts no-print"><button class="plain" type="button" @click=${() => ctx.useUnits(ctx.units === 'in' ? 'mm' : 'in')}>${ui(ctx.units === 'in' ? 'millimeters' : 'inches')}</button></div>
   </div>`;
 }
 
