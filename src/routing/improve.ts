@@ -10,13 +10,13 @@ const PASSES = 12;
  *
  * @param tally holds the choice; it holds the improved one afterwards
  * @param chosen option index by slot; changed in place
- * @param valueOf value of what the tally holds, less is better
+ * @param evaluate value of what the tally holds, less is better
  * @returns options looked at
  */
-export function improve(model: ChoiceModel, tally: Tally, chosen: number[], valueOf: () => number): number {
+export function improve(model: ChoiceModel, tally: Tally, chosen: number[], evaluate: () => number): number {
   const { slots, apart } = model;
   let work = 0;
-  let value = valueOf();
+  let value = evaluate();
   const better = (next: number): boolean => next < value - 1e-4 - 1e-13 * Math.abs(value);
 
   const mayBe = (slot: number, option: number): boolean => {
@@ -45,7 +45,7 @@ export function improve(model: ChoiceModel, tally: Tally, chosen: number[], valu
       if (without(option) || !mayBe(slot, option)) continue;
       set(slot, option);
       work++;
-      const next = valueOf();
+      const next = evaluate();
       if (next < bestValue) {
         bestValue = next;
         best = option;
@@ -61,7 +61,7 @@ export function improve(model: ChoiceModel, tally: Tally, chosen: number[], valu
       if (slots[slot]!.options.length === 1) continue;
       const from = chosen[slot]!;
       moveToBest(slot, () => false);
-      const next = valueOf();
+      const next = evaluate();
       if (better(next)) {
         value = next;
         improved = true;
@@ -74,7 +74,7 @@ export function improve(model: ChoiceModel, tally: Tally, chosen: number[], valu
       let moved = 0;
       while (moved < users.slots.length && moveToBest(users.slots[moved]!, uses(users.slots[moved]!)))
         moved++;
-      const next = valueOf();
+      const next = evaluate();
       if (moved === users.slots.length && better(next)) {
         value = next;
         improved = true;

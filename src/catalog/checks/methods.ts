@@ -158,7 +158,8 @@ function checkFinishes(sections: Sections, list: FaultList): void {
   for (const { index, item } of sections.finishes) {
     const at = `finishes.${index}`;
     const { glossLeast, glossMost } = item.bounds;
-    if (glossLeast !== undefined && glossMost !== undefined && glossLeast > glossMost)
+    const crossed = glossLeast !== undefined && glossMost !== undefined && glossLeast > glossMost;
+    if (crossed)
       list.add(
         `${at}.bounds.glossLeast`,
         glossLeast,
@@ -170,6 +171,7 @@ function checkFinishes(sections: Sections, list: FaultList): void {
       list.known(`${at}.treatments.${place}`, id, treatments, 'treatment of any method');
     });
     if (
+      !crossed &&
       sections.methods.length > 0 &&
       !sections.methods.some(({ item: method }) => bestVariant(method, item).meets)
     )
