@@ -4,5 +4,5 @@ export { type CheckedCatalog, checkCatalog } from './check.ts';
 export { type CompiledCatalog, compileCatalog } from './compile.ts';
 export * from './method.ts';
 export { PublicCatalog, publicView } from './public-view.ts';
-export { shopSpecOf } from './shop-spec.ts';
 export * from './shop.ts';
+export { shopSpecOf } from './shop-spec.ts';

@@ -6,4 +6,5 @@ export * from './order.ts';
 export * from './problem.ts';
 export * from './quote.ts';
 export * from './reason.ts';
+export { echoed, shapeFaults } from './shape-faults.ts';
 export * from './slip.ts';

@@ -1,0 +1,50 @@
+import type { Kysely } from 'kysely';
+import type { Tables } from './schema.ts';
+
+/** Equipment out of use, as the floor reported it. */
+export type StoredOutage = {
+  readonly id: string;
+  readonly station: string;
+  /** null: all of them. */
+  readonly unit: number | null;
+  readonly from: number;
+  readonly to: number;
+};
+
+/** What the floor reported. */
+export class Floor {
+  readonly #db: Kysely<Tables>;
+
+  constructor(db: Kysely<Tables>) {
+    this.#db = db;
+  }
+
+  /** Outages that end after an instant, in the order they begin. */
+  async outages(shop: string, endingAfter: number): Promise<StoredOutage[]> {
+    const rows = await this.#db
+      .selectFrom('outages')
+      .selectAll()
+      .where('shop', '=', shop)
+      .where('to_s', '>', endingAfter)
+      .orderBy('from_s')
+      .orderBy('id')
+      .execute();
+    return rows.map(({ id, station, unit, from_s, to_s }) => ({ id, station, unit, from: from_s, to: to_s }));
+  }
+
+  async addOutage(shop: string, outage: StoredOutage): Promise<void> {
+    const { id, station, unit, from, to } = outage;
+    await this.#db
+      .insertInto('outages')
+      .values({ shop, id, station, unit, from_s: from, to_s: to })
+      .execute();
+  }
+
+  /** Keeps what was reported, by which key. */
+  async record(shop: string, id: string, at: string, event: unknown, byKey: string): Promise<void> {
+    await this.#db
+      .insertInto('floor_events')
+      .values({ shop, id, at, event: JSON.stringify(event), by_key: byKey })
+      .execute();
+  }
+}

@@ -1,0 +1,44 @@
+import type { Kysely } from 'kysely';
+import type { Tables } from './schema.ts';
+
+/** The answer to a request that had an Idempotency-Key. */
+export type KeptAnswer = {
+  /** SHA-256 of the request's body as canonical JSON. */
+  readonly fingerprint: string;
+  readonly status: number;
+  readonly body: string;
+};
+
+/** Answers kept so that a repeated request gets the first one's. Written in the transaction of what they answer for. */
+export class Idempotency {
+  readonly #db: Kysely<Tables>;
+
+  constructor(db: Kysely<Tables>) {
+    this.#db = db;
+  }
+
+  async get(shop: string, key: string): Promise<KeptAnswer | undefined> {
+    return this.#db
+      .selectFrom('idempotency')
+      .select(['fingerprint', 'status', 'body'])
+      .where('shop', '=', shop)
+      .where('key', '=', key)
+      .executeTakeFirst();
+  }
+
+  async keep(shop: string, key: string, answer: KeptAnswer, at: string): Promise<void> {
+    await this.#db
+      .insertInto('idempotency')
+      .values({ shop, key, ...answer, created_at: at })
+      .execute();
+  }
+
+  /** Forgets answers of all shops kept before an instant. @returns how many */
+  async forget(before: string): Promise<number> {
+    const { numDeletedRows } = await this.#db
+      .deleteFrom('idempotency')
+      .where('created_at', '<', before)
+      .executeTakeFirst();
+    return Number(numDeletedRows);
+  }
+}

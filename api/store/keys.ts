@@ -1,0 +1,116 @@
+import type { Kysely } from 'kysely';
+import type { Tables } from './schema.ts';
+
+/** What a key may do: everything, or what the people at the presses need. */
+export type Role = 'owner' | 'floor';
+
+/** A key as its owner sees it: never its secret. */
+export type StoredKey = {
+  readonly id: string;
+  readonly name: string;
+  readonly role: Role;
+  readonly hash: string;
+  readonly createdAt: string;
+  readonly revokedAt: string | null;
+};
+
+/** Keys of owners and floors, and the secrets quotes are signed with. */
+export class Keys {
+  readonly #db: Kysely<Tables>;
+
+  constructor(db: Kysely<Tables>) {
+    this.#db = db;
+  }
+
+  async get(shop: string, id: string): Promise<StoredKey | undefined> {
+    const row = await this.#db
+      .selectFrom('owner_keys')
+      .selectAll()
+      .where('shop', '=', shop)
+      .where('id', '=', id)
+      .executeTakeFirst();
+    return row && { ...rest(row) };
+  }
+
+  async all(shop: string): Promise<StoredKey[]> {
+    const rows = await this.#db
+      .selectFrom('owner_keys')
+      .selectAll()
+      .where('shop', '=', shop)
+      .orderBy('created_at')
+      .orderBy('id')
+      .execute();
+    return rows.map(rest);
+  }
+
+  async add(shop: string, key: StoredKey): Promise<void> {
+    await this.#db
+      .insertInto('owner_keys')
+      .values({
+        shop,
+        id: key.id,
+        name: key.name,
+        role: key.role,
+        hash: key.hash,
+        created_at: key.createdAt,
+        revoked_at: key.revokedAt,
+      })
+      .execute();
+  }
+
+  /** False when there is no such key, or it was revoked before. */
+  async revoke(shop: string, id: string, at: string): Promise<boolean> {
+    const { numUpdatedRows } = await this.#db
+      .updateTable('owner_keys')
+      .set({ revoked_at: at })
+      .where('shop', '=', shop)
+      .where('id', '=', id)
+      .where('revoked_at', 'is', null)
+      .executeTakeFirst();
+    return numUpdatedRows > 0n;
+  }
+
+  /** The secret of a signing key, base64url; undefined when there is none of that id. */
+  async signingSecret(shop: string, id: string): Promise<string | undefined> {
+    const row = await this.#db
+      .selectFrom('signing_keys')
+      .select('secret')
+      .where('shop', '=', shop)
+      .where('id', '=', id)
+      .executeTakeFirst();
+    return row?.secret;
+  }
+
+  async addSigningKey(shop: string, id: string, secret: string, at: string): Promise<void> {
+    await this.#db.insertInto('signing_keys').values({ shop, id, secret, created_at: at }).execute();
+  }
+
+  /** Forgets all signing keys made before an instant, but one. @returns how many */
+  async forgetSigningKeys(shop: string, before: string, but: string): Promise<number> {
+    const { numDeletedRows } = await this.#db
+      .deleteFrom('signing_keys')
+      .where('shop', '=', shop)
+      .where('created_at', '<', before)
+      .where('id', '!=', but)
+      .executeTakeFirst();
+    return Number(numDeletedRows);
+  }
+}
+
+function rest(row: {
+  id: string;
+  name: string;
+  role: Role;
+  hash: string;
+  created_at: string;
+  revoked_at: string | null;
+}): StoredKey {
+  return {
+    id: row.id,
+    name: row.name,
+    role: row.role,
+    hash: row.hash,
+    createdAt: row.created_at,
+    revokedAt: row.revoked_at,
+  };
+}

@@ -1,0 +1,93 @@
+import type { Kysely } from 'kysely';
+import type { Row, Tables } from './schema.ts';
+
+/** What changes about a shop, in one small row: read with every request, so that no process relies on what it remembers. */
+export type ShopHead = {
+  readonly shop: string;
+  readonly catalogVersion: number;
+  readonly planVersion: number;
+  readonly signingKey: string;
+};
+
+/** Shops, and the numbers that say which of what is remembered about them still holds. */
+export class Shops {
+  readonly #db: Kysely<Tables>;
+  readonly #headQuery;
+
+  constructor(db: Kysely<Tables>) {
+    this.#db = db;
+    // Compiled once: this query is asked with every request.
+    this.#headQuery = db
+      .selectFrom('shops')
+      .select(['id', 'catalog_version', 'plan_version', 'signing_key'])
+      .where('id', '=', '?')
+      .compile();
+  }
+
+  /** Undefined when there is no such shop. */
+  async head(shop: string): Promise<ShopHead | undefined> {
+    const { rows } = await this.#db.executeQuery<
+      Pick<Row<'shops'>, 'id' | 'catalog_version' | 'plan_version' | 'signing_key'>
+    >({
+      ...this.#headQuery,
+      parameters: [shop],
+    });
+    const row = rows[0];
+    if (row === undefined) return undefined;
+    return {
+      shop: row.id,
+      catalogVersion: row.catalog_version,
+      planVersion: row.plan_version,
+      signingKey: row.signing_key,
+    };
+  }
+
+  async ids(): Promise<string[]> {
+    return (await this.#db.selectFrom('shops').select('id').orderBy('id').execute()).map(({ id }) => id);
+  }
+
+  /** Makes an empty shop; a catalog and a signing key must follow in the same transaction. */
+  async add(shop: string, signingKey: string, at: string): Promise<void> {
+    await this.#db
+      .insertInto('shops')
+      .values({
+        id: shop,
+        created_at: at,
+        catalog_version: 0,
+        plan_version: 0,
+        next_order: 1,
+        signing_key: signingKey,
+      })
+      .execute();
+  }
+
+  /** Takes the next order's number; it is given back when the transaction fails. */
+  async takeOrderNumber(shop: string): Promise<number> {
+    const { next_order } = await this.#db
+      .updateTable('shops')
+      .set((eb) => ({ next_order: eb('next_order', '+', 1) }))
+      .where('id', '=', shop)
+      .returning('next_order')
+      .executeTakeFirstOrThrow();
+    return next_order - 1;
+  }
+
+  /** Counts a change of the plan. @returns the new version */
+  async planChanged(shop: string): Promise<number> {
+    const { plan_version } = await this.#db
+      .updateTable('shops')
+      .set((eb) => ({ plan_version: eb('plan_version', '+', 1) }))
+      .where('id', '=', shop)
+      .returning('plan_version')
+      .executeTakeFirstOrThrow();
+    return plan_version;
+  }
+
+  async setCatalogVersion(shop: string, version: number): Promise<void> {
+    await this.#db.updateTable('shops').set({ catalog_version: version }).where('id', '=', shop).execute();
+  }
+
+  async setSigningKey(shop: string, key: string): Promise<void> {
+    await this.#db.updateTable('shops').set({ signing_key: key }).where('id', '=', shop).execute();
+  }
+}
