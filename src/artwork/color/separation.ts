@@ -4,25 +4,25 @@ export type Inks = { readonly c: number; readonly m: number; readonly y: number;
 /**
  * Separates an sRGB color (bytes, fractions allowed) into process inks with gray-component replacement:
  *
- *     u = 1 - max(R, G, B)          what all three colors have in common
- *     K = u²                        black takes its part over slowly in the lights, wholly in the darks
- *     C = (1 - R - K) / (1 - K)     and M, Y alike; all 0 where K is 1
+ *     V = max(R, G, B), u = 1 - V   u: what all three colors have in common
+ *     K = u² (2 - u)                black comes in slowly in the lights and takes the darks over wholly
+ *     C = (1 - R - K) / (1 - K)     and M, Y alike; all 0 for black
  *
- * so that R = (1 - C)(1 - K) holds exactly, black is black ink alone, and no ink is under 0 or over 1. It is a formula of
- * our own for estimating ink, not a printer's profile; a shop's laydown figures are fitted to it.
+ * so that R = (1 - C)(1 - K) holds exactly, grays run into black ink alone without a jump, no ink is under 0 or over 1
+ * and all four together never over 3. It is a formula of our own for estimating ink, not a printer's profile; a shop's
+ * laydown figures are fitted to it.
  */
 export function separate(red: number, green: number, blue: number): Inks {
   const most = Math.max(red, green, blue);
+  if (most <= 0) return { c: 0, m: 0, y: 0, k: 1 };
   const common = 1 - most / 255;
-  const k = common * common;
-  const rest = 1 - k;
-  if (rest <= 0) return { c: 0, m: 0, y: 0, k: 1 };
-  const ofInk = 1 / (255 * rest);
+  // 1 - K is V (1 + u - u²): written so, nothing is lost next to black.
+  const rest = 1 + common - common * common;
   return {
-    c: (255 * rest - red) * ofInk,
-    m: (255 * rest - green) * ofInk,
-    y: (255 * rest - blue) * ofInk,
-    k,
+    c: 1 - red / most / rest,
+    m: 1 - green / most / rest,
+    y: 1 - blue / most / rest,
+    k: common * common * (2 - common),
   };
 }
 

@@ -8,6 +8,9 @@ import { BIN_COUNT, binOfWord } from './census.ts';
 export const COLORS_MOST = 12;
 /** Two colors closer than this (CIEDE2000) are one ink with noise. */
 const SAME_INK = 8;
+/** Flat ink scatters by less than this, at least this share of it. */
+const NOISE = 3;
+const NEAR_LEAST = 0.85;
 /** Neighbors differing by no more than this in every channel are one flat area, noise of JPEG allowed. */
 const FLAT_WITHIN = 10;
 /** Colors with less than this share of the flat pixels are left out. */
@@ -59,15 +62,23 @@ export function countInkColors(raster: Raster, inkBox: PixelBox): number | null 
   if (bins.length > 2000) return null;
   bins.sort((one, other) => counts[other]! - counts[one]!);
   let told = 0;
+  let near = 0;
   const inks: Lab[] = [];
   for (const bin of bins) {
     const count = counts[bin]!;
     told += count;
     const lab = labOfRgb([sums[3 * bin]! / count, sums[3 * bin + 1]! / count, sums[3 * bin + 2]! / count]);
-    if (inks.some((ink) => ciede2000(ink, lab) < SAME_INK)) continue;
-    inks.push(lab);
-    if (inks.length > COLORS_MOST) return null;
+    let nearest = Number.POSITIVE_INFINITY;
+    for (const ink of inks) nearest = Math.min(nearest, ciede2000(ink, lab));
+    if (nearest >= SAME_INK) {
+      inks.push(lab);
+      if (inks.length > COLORS_MOST) return null;
+      nearest = 0;
+    }
+    if (nearest < NOISE) near += count;
   }
+  // Flat ink stays about its color; a fade passes through all that lies between.
+  if (near < NEAR_LEAST * told) return null;
   // What fell below the least share is the tail of flat art; in a photo it is most of it.
   return told < 0.8 * flat ? null : Math.max(1, inks.length);
 }
