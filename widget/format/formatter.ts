@@ -1,5 +1,5 @@
 import { currencyDigits } from './currency-digits.ts';
-import type { ParsedLength, Units } from './length.ts';
+import type { LengthMarks, ParsedLength, Units } from './length.ts';
 import { MM_PER_INCH, parseLength } from './length.ts';
 
 /** Shown where a figure is missing or is not a number: never the word "undefined" or "NaN". */
@@ -17,6 +17,7 @@ export class Formatter {
   readonly #intl = new Map<string, Intl.NumberFormat>();
   readonly #dates = new Map<string, Intl.DateTimeFormat>();
   #plural: Intl.PluralRules | null = null;
+  #marks: LengthMarks | null = null;
 
   /** @param lang a BCP 47 tag; one the runtime cannot read falls back to `en`. */
   constructor(lang: string) {
@@ -26,7 +27,7 @@ export class Formatter {
   /** A plain number, at most `digits` after the point. */
   number(value: unknown, digits = 2): string {
     if (typeof value !== 'number' || !Number.isFinite(value)) return MISSING;
-    return this.#number(`n${digits}`, { maximumFractionDigits: digits }).format(plainZero(value));
+    return this.#number(`n${digits}`, { maximumFractionDigits: digits }).format(value);
   }
 
   /** A whole count. */
@@ -47,7 +48,7 @@ export class Formatter {
       currency,
       minimumFractionDigits: digits,
       maximumFractionDigits: digits,
-      signDisplay: sign === 'always' ? 'exceptZero' : 'auto',
+      signDisplay: sign === 'always' ? 'exceptZero' : 'negative',
     });
     return format.format(amount as Intl.StringNumericLiteral);
   }
@@ -86,13 +87,14 @@ export class Formatter {
 
   /** What a customer typed into a length field. */
   parseLength(text: string, units: Units): ParsedLength {
-    return parseLength(text, units, this.#groupMark());
+    this.#marks ??= { group: this.#groupMark(), units: this.#unitNames() };
+    return parseLength(text, units, this.#marks);
   }
 
   /** An angle in degrees, at most one digit after the point. */
   angle(deg: unknown): string {
     if (typeof deg !== 'number' || !Number.isFinite(deg)) return MISSING;
-    return `${this.#number('a', { maximumFractionDigits: 1 }).format(plainZero(deg))}°`;
+    return `${this.#number('a', { maximumFractionDigits: 1 }).format(deg)}°`;
   }
 
   /** The name of the units, short: "mm", "in". */
@@ -172,7 +174,7 @@ export class Formatter {
 
   #length(mm: unknown, units: Units, digits: number): string {
     const value = inUnits(mm, units);
-    return value === null ? MISSING : this.#unit(units, digits).format(plainZero(value));
+    return value === null ? MISSING : this.#unit(units, digits).format(value);
   }
 
   #unit(units: Units, digits: number): Intl.NumberFormat {
@@ -189,6 +191,23 @@ export class Formatter {
     return parts.find((part) => part.type === 'group')?.value ?? '';
   }
 
+  /** What this language calls millimeters, centimeters and inches, long and short, of one and of several. */
+  #unitNames(): Readonly<Record<string, number>> {
+    const names: Record<string, number> = {};
+    for (const [unit, mm] of [
+      ['millimeter', 1],
+      ['centimeter', 10],
+      ['inch', MM_PER_INCH],
+    ] as const)
+      for (const unitDisplay of ['long', 'short', 'narrow'] as const)
+        for (const count of [1, 2, 5, 11, 100, 1.5]) {
+          const format = this.#number(`names${unit}${unitDisplay}`, { style: 'unit', unit, unitDisplay });
+          const name = format.formatToParts(count).find((part) => part.type === 'unit')?.value;
+          if (name) names[name.trim().toLowerCase()] = mm;
+        }
+    return names;
+  }
+
   #day(iso: unknown, key: string, options: Intl.DateTimeFormatOptions): string {
     const match = typeof iso === 'string' ? /^(\d{4})-(\d{2})-(\d{2})$/.exec(iso) : null;
     if (!match) return MISSING;
@@ -199,7 +218,8 @@ export class Formatter {
   #number(key: string, options: Intl.NumberFormatOptions): Intl.NumberFormat {
     let format = this.#intl.get(key);
     if (!format) {
-      format = new Intl.NumberFormat(this.lang, options);
+      // no minus before a zero
+      format = new Intl.NumberFormat(this.lang, { signDisplay: 'negative', ...options });
       this.#intl.set(key, format);
     }
     return format;
@@ -219,9 +239,6 @@ function inUnits(mm: unknown, units: Units): number | null {
   if (typeof mm !== 'number' || !Number.isFinite(mm)) return null;
   return units === 'mm' ? mm : mm / MM_PER_INCH;
 }
-
-/** Without the minus that Intl writes before a zero. */
-const plainZero = (value: number): number => (Object.is(value, -0) || Math.abs(value) < 5e-4 ? 0 : value);
 
 function readableTag(lang: string): string {
   try {

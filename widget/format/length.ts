@@ -55,22 +55,36 @@ const FRACTIONS: Readonly<Record<string, string>> = {
   '⅔': '2/3',
 };
 
+/** What a language writes of its own in lengths. */
+export type LengthMarks = {
+  /** its grouping mark; only one that groups three digits is taken for one. */
+  readonly group: string;
+  /** its names of units, lower case, with their mm. */
+  readonly units: Readonly<Record<string, number>>;
+};
+
 /**
  * Reads a length such as `90`, `12,5`, `3.5 in`, `5 1/2"`, `9 cm`, `١٢٫٥ مم` or `１２．５`. Without a unit it is in
- * `units`. `group` is the grouping mark of the language: only a mark that groups three digits is taken for one.
+ * `units`.
  */
-export function parseLength(text: string, units: Units, group: string): ParsedLength {
+export function parseLength(text: string, units: Units, marks: LengthMarks): ParsedLength {
   const plain = plainDigits(text).trim();
   if (plain === '') return { problem: 'empty' };
   const parts = /^([+-]?[\d.,'\s/]*\d[\d.,\s/]*)(.*)$/su.exec(plain);
   if (!parts) return { problem: 'not-a-number' };
   const [, figure = '', unitText = ''] = parts;
-  const unit = unitText.trim().toLowerCase().replace(/\.$/, '');
-  const factor = unit === '' ? (units === 'mm' ? 1 : MM_PER_INCH) : UNIT_MM[unit];
-  if (factor === undefined || (unit !== '' && !Object.hasOwn(UNIT_MM, unit)))
-    return { problem: 'unit-unknown' };
-  const value = readFigure(figure.trim(), group);
+  const factor = unitFactor(unitText.trim().toLowerCase(), units, marks);
+  if (factor === null) return { problem: 'unit-unknown' };
+  const value = readFigure(figure.trim(), marks.group);
   return value === null ? { problem: 'not-a-number' } : { mm: value * factor };
+}
+
+function unitFactor(unit: string, units: Units, marks: LengthMarks): number | null {
+  if (unit === '') return units === 'mm' ? 1 : MM_PER_INCH;
+  for (const table of [marks.units, UNIT_MM])
+    for (const name of [unit, unit.replace(/\.$/, '')])
+      if (Object.hasOwn(table, name)) return table[name] ?? null;
+  return null;
 }
 
 /** The number in a figure such as `-12.5`, `1 1/2`, `1/4`, or null. */
