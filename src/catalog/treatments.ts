@@ -16,7 +16,7 @@ export type Variant = {
 /**
  * How a method meets a finish: with the fewest treatments that keep the finish's bounds, among those that hold every
  * treatment the finish lists and the method offers; of equals the one listed first. When none keeps the bounds, the
- * variant that misses fewest of them, and `misses` says which.
+ * variant that misses fewest of them, by least, and `misses` says which.
  *
  * A method has at most 6 treatments, so all 64 sets are tried.
  */
@@ -27,18 +27,36 @@ export function bestVariant(method: Method, finish: Finish): Variant {
     if (finish.treatments.includes(id)) asked |= 1 << index;
   });
   let best: Variant | undefined;
+  let bestRank: readonly number[] = [];
   for (let set = 0; set < 1 << offered.length; set++) {
     if ((set & asked) !== asked) continue;
     const treatments = offered.filter((_, index) => (set & (1 << index)) !== 0);
     const qualities = qualitiesWith(method, treatments);
     const misses = missedBounds(qualities, finish);
-    const better =
-      best === undefined ||
-      misses.length < best.misses.length ||
-      (misses.length === best.misses.length && treatments.length < best.treatments.length);
-    if (better) best = { treatments, qualities, misses, meets: misses.length === 0 };
+    const rank = [misses.length, shortfallOf(misses), treatments.length];
+    if (best !== undefined && !isLess(rank, bestRank)) continue;
+    best = { treatments, qualities, misses, meets: misses.length === 0 };
+    bestRank = rank;
   }
   return best!;
+}
+
+/** How far the bounds are missed: steps of a quality, or tenths of the wash life asked for. */
+function shortfallOf(misses: readonly Reason[]): number {
+  let sum = 0;
+  for (const { params } of misses) {
+    const { hand, gloss, washLife, breathability, least, most } = params;
+    const value = Number(hand ?? gloss ?? washLife ?? breathability);
+    const over = Math.max(Number(least ?? 0) - value, value - Number(most ?? Number.POSITIVE_INFINITY));
+    sum += washLife === undefined ? over : (10 * over) / Number(least);
+  }
+  return sum;
+}
+
+function isLess(one: readonly number[], other: readonly number[]): boolean {
+  for (let index = 0; index < one.length; index++)
+    if (one[index] !== other[index]) return one[index]! < other[index]!;
+  return false;
 }
 
 /**

@@ -154,7 +154,6 @@ function checkFinishes(sections: Sections, list: FaultList): void {
   const treatments = new Set(
     sections.methods.flatMap(({ item }) => item.treatments.map((treatment) => treatment.id)),
   );
-  const allSound = sections.methods.length === sections.ids.methods.size;
   for (const { index, item } of sections.finishes) {
     const at = `finishes.${index}`;
     const { glossLeast, glossMost } = item.bounds;
@@ -166,7 +165,7 @@ function checkFinishes(sections: Sections, list: FaultList): void {
         'the least gloss is over the most',
         `at most ${glossMost}`,
       );
-    if (!allSound) continue;
+    if (!sections.whole.methods) continue;
     item.treatments.forEach((id, place) => {
       list.known(`${at}.treatments.${place}`, id, treatments, 'treatment of any method');
     });
@@ -195,8 +194,7 @@ function checkStations(sections: Sections, list: FaultList): void {
   for (const { index, item } of sections.stations) {
     const at = `stations.${index}`;
     for (const [size, bed] of Object.entries(item.bedBySize)) {
-      if (sections.blanks.length === sections.ids.blanks.size)
-        list.known(`${at}.bedBySize.${size}`, size, sizes, 'size of any blank');
+      if (sections.whole.blanks) list.known(`${at}.bedBySize.${size}`, size, sizes, 'size of any blank');
       if (bed.widthMm > item.bedWidthMm || bed.heightMm > item.bedHeightMm)
         list.add(
           `${at}.bedBySize.${size}`,

@@ -26,12 +26,14 @@ export type Sections = Lists & {
   readonly calendar: Calendar | undefined;
   readonly prices: PricePolicy | undefined;
   readonly ids: { readonly [list in keyof Lists]: ReadonlySet<string> };
+  /** whether every entry of the list has its right shape. */
+  readonly whole: { readonly [list in keyof Lists]: boolean };
 };
 
 /** Takes whatever of the catalog has the right shape. */
 export function sectionsOf(input: unknown): Sections {
-  const whole = z.record(z.string(), z.unknown()).safeParse(input);
-  const members = whole.success ? whole.data : {};
+  const parsed = z.record(z.string(), z.unknown()).safeParse(input);
+  const members = parsed.success ? parsed.data : {};
   const lists = {
     blanks: listOf(Blank, members.blanks),
     finishes: listOf(Finish, members.finishes),
@@ -39,8 +41,19 @@ export function sectionsOf(input: unknown): Sections {
     stations: listOf(Station, members.stations),
     deliveries: listOf(Delivery, members.deliveries),
   };
+  const whole = (list: keyof Lists): boolean => {
+    const written = members[list];
+    return Array.isArray(written) && written.length === lists[list].length;
+  };
   return {
     ...lists,
+    whole: {
+      blanks: whole('blanks'),
+      finishes: whole('finishes'),
+      methods: whole('methods'),
+      stations: whole('stations'),
+      deliveries: whole('deliveries'),
+    },
     shop: ShopInfo.safeParse(members.shop).data,
     crew: Crew.safeParse(members.crew).data,
     calendar: Calendar.safeParse(members.calendar).data,
