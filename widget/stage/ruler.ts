@@ -19,6 +19,8 @@ const STEPS: Readonly<Record<Units, readonly (readonly [minor: number, middle: n
     [20, 100, 200],
     [50, 250, 500],
     [100, 500, 1000],
+    [200, 1000, 2000],
+    [500, 2500, 5000],
   ],
   in: [
     [1 / 16, 1 / 4, 1],
