@@ -350,13 +350,14 @@ class FloorRun {
       this.#book(each, commit(this.#plan, simply.bookings), simply.bookings);
       return;
     }
-    const settled = [...this.#cases.values()].filter(
-      (other) => !other.open && !other.stuck && other !== each,
-    );
+    const others = [...this.#cases.values()].filter((other) => other !== each);
+    // what is not wholly placed is not moved about, too
+    const unsettled = others.filter((other) => other.open || other.stuck);
     const room = makeRoom(
       this.#plan,
       {
-        orders: settled.map((other) => other.order),
+        orders: others.map((other) => other.order),
+        immovable: new Set(unsettled.map((other) => other.order.job.id)),
         job: order.job,
         fixed: order.bookings,
         notBefore,
@@ -367,6 +368,7 @@ class FloorRun {
       (other) => this.#cases.get(other.job.id)!.keepBy,
     );
     if (room.kind === 'room') {
+      each.order = { ...each.order, bookings: room.fixed };
       this.#book(each, room.plan, room.insertion.bookings);
       for (const moved of room.moved) {
         const other = this.#cases.get(moved.order)!;

@@ -87,6 +87,8 @@ function neededBatches(feed: Feed, step: WorkStep, k: number): number {
 
 /** When the first `count` batches of the feed are ready. */
 function readyAt(feed: Feed, count: number): EpochS {
+  // a step the floor has drawn out may end in closed hours
+  if (count >= feed.batches) return feed.end;
   const hours = feed.hours!;
   const ready = hours.endAt(feed.runWork + Math.min(feed.runS, count * feed.batchS)) + feed.waitS;
   return Math.min(ready, feed.end);

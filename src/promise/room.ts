@@ -30,6 +30,8 @@ interface Movable {
 export interface RoomRequest {
   /** all orders in the plan. */
   readonly orders: readonly PlannedOrder[];
+  /** ids of orders that must not be moved. */
+  readonly immovable: ReadonlySet<string>;
   readonly job: Job;
   /** bookings of the job that stand already. */
   readonly fixed: readonly Booking[];
@@ -49,6 +51,8 @@ export interface Room {
   /** the plan with everything in its new place. */
   readonly plan: Plan;
   readonly moved: readonly MovedOrder[];
+  /** the bookings of the job that stood already, as they stand now: a set-up may have had to be mended. */
+  readonly fixed: readonly Booking[];
 }
 
 /**
@@ -69,7 +73,7 @@ export function makeRoom(
   const direct = insertAround(plan, job, notBefore, fixed);
   let best: Room | null =
     direct.kind === 'placed'
-      ? { kind: 'room', insertion: direct, plan: commit(plan, direct.bookings), moved: [] }
+      ? { kind: 'room', insertion: direct, plan: commit(plan, direct.bookings), moved: [], fixed }
       : null;
   if (best && best.insertion.endsAt <= by && by < Number.POSITIVE_INFINITY) return best;
   if (direct.kind === 'refused' && direct.reasons.some((reason) => reason.code !== 'plan-full'))
@@ -132,7 +136,7 @@ function movablesInTheWay(
   }
   const found: (Movable & { readonly slackS: number })[] = [];
   for (const order of request.orders) {
-    if (order.job.id === request.job.id) continue;
+    if (order.job.id === request.job.id || request.immovable.has(order.job.id)) continue;
     const movable = order.bookings.filter(
       (booking) => booking.state === 'booked' && booking.start >= request.frozenUntil,
     );
@@ -182,6 +186,10 @@ function attempt(plan: Plan, victims: readonly Movable[], request: RoomRequest):
     insertion,
     plan: now,
     moved: withChanges(request.orders, moved, out.changed).filter(isMoved),
+    fixed: changedIn(
+      request.fixed,
+      out.changed.filter((change) => change.after.job === request.job.id),
+    ),
   };
 }
 
@@ -198,10 +206,7 @@ function withChanges(
     const at = all.findIndex((each) => each.order === id);
     const was = all[at]?.after ?? order.bookings;
     const mine = changed.filter((change) => change.after.job === id);
-    const after = [
-      ...was.filter((booking) => !mine.some((change) => change.before && isSame(change.before, booking))),
-      ...mine.map((change) => change.after),
-    ];
+    const after = changedIn(was, mine);
     const entry: MovedOrder = {
       order: id,
       before: order.bookings,
@@ -212,6 +217,15 @@ function withChanges(
     else all[at] = entry;
   }
   return all;
+}
+
+function changedIn(bookings: readonly Booking[], changes: readonly ChangedBooking[]): Booking[] {
+  return [
+    ...bookings.filter(
+      (booking) => !changes.some((change) => change.before && isSame(change.before, booking)),
+    ),
+    ...changes.map((change) => change.after),
+  ];
 }
 
 function isMoved(order: MovedOrder): boolean {

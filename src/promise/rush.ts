@@ -35,6 +35,7 @@ export function replanForRush(
     plan,
     {
       orders,
+      immovable: new Set(),
       job: rush,
       fixed: [],
       notBefore,

@@ -205,7 +205,7 @@ export interface DeliveryRule {
 export interface PlannedOrder {
   readonly job: Job;
   readonly bookings: readonly Booking[];
-  /** nothing of it may happen earlier. */
+  /** nothing of it is placed earlier; only a set-up that `withdraw` had to mend may begin before. */
   readonly notBefore: EpochS;
   readonly promised: GivenPromise;
 }

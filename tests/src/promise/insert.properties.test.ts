@@ -6,6 +6,7 @@ import {
   anyJob,
   chainJob,
   filledPlan,
+  inputFaults,
   MINUTE_S,
   MINUTES,
   MinuteLoad,
@@ -16,11 +17,15 @@ import {
 const minute = fc.nat({ max: MINUTES });
 
 describe('inserting among given bookings', () => {
-  it('never exceeds a unit or the crew in any minute, and works in open minutes alone', () => {
+  it('never exceeds a unit or the crew in any minute, works in open minutes alone, and starts no batch before its input', () => {
     fc.assert(
       fc.property(smallShop(), otherJobs(true), (small, jobs) => {
         const { bookings } = filledPlan(small.shop, jobs);
         expect(new MinuteLoad(small, bookings).faults).toEqual([]);
+        jobs.forEach(([job], i) => {
+          const mine = bookings.filter((booking) => booking.job === `old-${i}`);
+          if (mine.length > 0) expect(inputFaults(small, job, mine)).toEqual([]);
+        });
         for (const booking of bookings) {
           const worked = workPieces(small.shop, booking).reduce(
             (sum, piece) => sum + piece.to - piece.from,

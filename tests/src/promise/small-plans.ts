@@ -4,6 +4,7 @@ import {
   buildPlan,
   commit,
   compileShop,
+  type GivenPromise,
   insert,
   type Job,
   type Plan,
@@ -181,6 +182,91 @@ export function filledPlan(
 /** Several jobs with the minute from which each may start. */
 export const otherJobs = (likes: boolean): fc.Arbitrary<[Job, number][]> =>
   fc.array(fc.tuple(anyJob(likes), fc.nat({ max: MINUTES })), { maxLength: 5 });
+
+/** A promise for the first day that holds until a moment of it, and breaks a week long after. */
+export function promisedBy(instant: number): GivenPromise {
+  return {
+    day: '1970-01-01',
+    packingS: 0,
+    rule: { kind: 'pick-up', workingDays: 0, handOverBy: clock(instant / MINUTE_S) },
+  };
+}
+
+/**
+ * Batches that start before what they need is there, worked out from the minutes of the bookings alone. Steps that the
+ * floor has begun are not asked about; what they hand over in part is not known, so only their end is.
+ */
+export function inputFaults(small: SmallShop, job: Job, bookings: readonly Booking[]): string[] {
+  const load = new MinuteLoad(small, []);
+  const faults: string[] = [];
+  /** The minutes in which a booking's batches run. */
+  const minutesOf = (booking: Booking): number[] => {
+    const open = load.openFor(booking.station, booking.unit, booking.setUpCrewShare + booking.crewShare > 0);
+    const minutes: number[] = [];
+    for (let minute = booking.runStart / MINUTE_S; minute < booking.end / MINUTE_S; minute += 1) {
+      if (open[minute]) minutes.push(minute);
+    }
+    return minutes;
+  };
+  const bookingOf = (chain: number, step: number): Booking | undefined =>
+    bookings.find((each) => each.chain === chain && each.step === step && each.part === 'all');
+
+  /** The steps, with the minutes waited since, that hand over to a step. */
+  const sourcesOf = (
+    chain: number,
+    step: number,
+  ): { chain: number; step: number; wait: number; on: boolean }[] => {
+    if (step === 0) {
+      return (job.chains[chain]!.after ?? []).flatMap((ref) => {
+        const last = ref.step ?? job.chains[ref.chain]!.steps.length - 1;
+        return through(ref.chain, last, ref.flow === 'on');
+      });
+    }
+    return through(chain, step - 1, true);
+  };
+  const through = (chain: number, step: number, on: boolean): ReturnType<typeof sourcesOf> => {
+    const source = job.chains[chain]!.steps[step]!;
+    if (source.kind === 'work') return [{ chain, step, wait: 0, on: on && source.flow !== 'whole' }];
+    return sourcesOf(chain, step).map((each) => ({
+      ...each,
+      wait: each.wait + source.waitS / MINUTE_S,
+      on: on && each.on,
+    }));
+  };
+
+  job.chains.forEach((chain, c) => {
+    chain.steps.forEach((step, s) => {
+      const booking = bookingOf(c, s);
+      if (step.kind === 'wait' || !booking || booking.state !== 'booked') return;
+      const mine = minutesOf(booking);
+      for (const source of sourcesOf(c, s)) {
+        const from = bookingOf(source.chain, source.step);
+        const feed = job.chains[source.chain]!.steps[source.step] as WorkStep;
+        if (!from) {
+          faults.push(`${c}.${s} is booked without ${source.chain}.${source.step}`);
+          continue;
+        }
+        const theirs = minutesOf(from);
+        for (let k = 0; k < step.batches; k += 1) {
+          const counted = feed.batchPieces !== undefined && step.batchPieces !== undefined;
+          const part = counted
+            ? Math.ceil(((k + 1) * step.batchPieces!) / feed.batchPieces!)
+            : Math.ceil(((k + 1) * feed.batches) / step.batches);
+          const whole = !source.on || k === step.batches - 1 || part >= feed.batches;
+          if (!whole && from.state !== 'booked') continue;
+          const ready = whole ? from.end / MINUTE_S : theirs[(part * feed.batchS) / MINUTE_S - 1]! + 1;
+          const starts = mine[(k * step.batchS) / MINUTE_S]!;
+          if (starts < ready + source.wait) {
+            faults.push(
+              `batch ${k} of ${c}.${s} starts at ${starts}, its input is there at ${ready + source.wait}`,
+            );
+          }
+        }
+      }
+    });
+  });
+  return faults;
+}
 
 /** What is taken in every minute, worked out minute by minute from the bookings and the open minutes alone. */
 export class MinuteLoad {
