@@ -142,23 +142,26 @@ class Taker {
     for (const work of group.steps) {
       const { step, station } = work;
       if (station === undefined) continue;
-      const common = { item: step.id, where, method: method.id, unit: 'h' };
+      const add = (
+        what: 'set-up-crew' | 'set-up-station' | 'crew' | 'station',
+        seconds: number,
+        rate: string,
+        payer: Payer,
+      ): void => {
+        if (seconds === 0) return;
+        const quantity = seconds / 3600;
+        this.#items.push({ what, item: step.id, where, method: method.id, quantity, unit: 'h', rate, payer });
+      };
       const setUpS = work.setUpPerOrderS + work.setUpPerDesignS;
       if (setUpS > 0) {
         const payer = this.#payerOf(prints, () => setUpWeight(work, prints));
-        const crewH = (setUpS * step.setUpCrewShare) / 3600;
-        this.#items.push(
-          { ...common, what: 'set-up-crew', quantity: crewH, rate: this.#wage, payer },
-          { ...common, what: 'set-up-station', quantity: setUpS / 3600, rate: station.ratePerHour, payer },
-        );
+        add('set-up-crew', setUpS * step.setUpCrewShare, this.#wage, payer);
+        add('set-up-station', setUpS, station.ratePerHour, payer);
       }
       const from = this.#items.length;
       const payer = this.#payerOf(prints, () => runWeight(step, prints));
-      const crewH = (work.runS * step.crewShare) / 3600;
-      this.#items.push(
-        { ...common, what: 'crew', quantity: crewH, rate: this.#wage, payer },
-        { ...common, what: 'station', quantity: work.runS / 3600, rate: station.ratePerHour, payer },
-      );
+      add('crew', work.runS * step.crewShare, this.#wage, payer);
+      add('station', work.runS, station.ratePerHour, payer);
       this.#spoilage(method, where, from, payer);
       this.#crewS += setUpS * step.setUpCrewShare + work.runS * more * step.crewShare;
       const seconds = setUpS + work.runS * more;
