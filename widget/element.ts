@@ -1,7 +1,7 @@
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import type { PublicCatalog } from '../src/catalog/public-view.ts';
 import type { OrderStatus, Slip } from '../src/contract/index.ts';
-import { pickText } from '../src/contract/pick-text.ts';
+import { pickText } from '../src/pick-text.ts';
 import { Announcer } from './controllers/announcer.ts';
 import { ArtworkShelf } from './controllers/artwork-shelf.ts';
 import {

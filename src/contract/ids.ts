@@ -38,4 +38,4 @@ export const LocalText = z.union([
 ]);
 export type LocalText = string | { readonly [language: string]: string };
 
-export { pickText } from './pick-text.ts';
+export { pickText } from '../pick-text.ts';

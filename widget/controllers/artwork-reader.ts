@@ -1,5 +1,5 @@
 import type { FindingInput } from '../../src/artwork/index.ts';
-import type { Finding, Remedy } from '../../src/contract/facts.ts';
+import type { Finding, Remedy } from '../../src/contract/index.ts';
 import workerUrl from './artwork-worker.ts?worker&url';
 import type { LocalArtwork, WorkerAnswer, WorkerRequest } from './artwork-worker-protocol.ts';
 

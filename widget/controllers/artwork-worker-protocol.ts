@@ -1,5 +1,5 @@
 import type { FindingInput } from '../../src/artwork/index.ts';
-import type { ArtworkFacts, Finding, Remedy } from '../../src/contract/facts.ts';
+import type { ArtworkFacts, Finding, Remedy } from '../../src/contract/index.ts';
 
 /** A file with the mends asked for. `key` names the file, so that its pixels are kept between jobs. */
 export type ArtworkJob = {

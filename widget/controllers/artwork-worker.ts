@@ -13,7 +13,7 @@ import {
   measureArtwork,
   previewOf,
 } from '../../src/artwork/index.ts';
-import type { ArtworkFacts } from '../../src/contract/facts.ts';
+import type { ArtworkFacts } from '../../src/contract/index.ts';
 import type { ArtworkJob, Unread, WorkerAnswer, WorkerRequest } from './artwork-worker-protocol.ts';
 import type { ImageHeader } from './image-header.ts';
 import { HEADER_BYTES, imageHeader } from './image-header.ts';

@@ -1,5 +1,5 @@
 import type { PublicCatalog } from '../../src/catalog/public-view.ts';
-import { pickText } from '../../src/contract/pick-text.ts';
+import { pickText } from '../../src/pick-text.ts';
 import { Formatter, type Units } from '../format/index.ts';
 import {
   directionOf,

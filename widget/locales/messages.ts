@@ -1,8 +1,13 @@
-import type { FindingCode, Remedy, Severity, SourceNote } from '../../src/contract/facts.ts';
-import type { OrderState } from '../../src/contract/order.ts';
-import type { ProblemCode } from '../../src/contract/problem.ts';
-import type { Charge } from '../../src/contract/quote.ts';
-import type { ReasonCode } from '../../src/contract/reason.ts';
+import type {
+  Charge,
+  FindingCode,
+  OrderState,
+  ProblemCode,
+  ReasonCode,
+  Remedy,
+  Severity,
+  SourceNote,
+} from '../../src/contract/index.ts';
 import type { UiKey } from './en.ts';
 import type { Say, Sentence, Values } from './say.ts';
 

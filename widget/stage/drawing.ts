@@ -1,7 +1,7 @@
 /** The blank itself, true to scale: catalog shapes as inline SVG, in mm of the view. */
 import type { TemplateResult } from 'lit';
 import { nothing, svg } from 'lit';
-import type { DrawingShape, View } from '../../src/catalog/blank.ts';
+import type { DrawingShape, View } from '../../src/catalog/index.ts';
 import type { Bounds } from '../controllers/placement-math.ts';
 
 /** Relative luminance of `#rrggbb`, 0 black to 1 white (IEC 61966-2-1 decoding, BT.709 weights). */

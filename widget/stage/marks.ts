@@ -1,7 +1,7 @@
 /** Everything drawn around the blank: rulers, areas, keep-outs, guides and measures. */
 import type { TemplateResult } from 'lit';
 import { html, nothing, svg } from 'lit';
-import type { Face } from '../../src/catalog/blank.ts';
+import type { Face } from '../../src/catalog/index.ts';
 import type { Area, Bounds, Point, Position } from '../controllers/placement-math.ts';
 import type { Snapped } from '../controllers/snap.ts';
 import type { Formatter, Units } from '../format/index.ts';

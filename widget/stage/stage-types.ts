@@ -1,4 +1,4 @@
-import type { PixelBox } from '../../src/contract/facts.ts';
+import type { PixelBox } from '../../src/contract/index.ts';
 import type { Position } from '../controllers/placement-math.ts';
 import type { PictureSource } from './picture-source.ts';
 

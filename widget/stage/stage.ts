@@ -3,8 +3,8 @@ import { html, LitElement, nothing } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import { guard } from 'lit/directives/guard.js';
 import { repeat } from 'lit/directives/repeat.js';
-import type { Face, View } from '../../src/catalog/blank.ts';
-import { pickText } from '../../src/contract/pick-text.ts';
+import type { Face, View } from '../../src/catalog/index.ts';
+import { pickText } from '../../src/pick-text.ts';
 import type { Bounds, Corner, Point, Position } from '../controllers/placement-math.ts';
 import {
   insideArea,
