@@ -84,6 +84,18 @@ export function vanishingShare(
   return all === 0 ? 0 : vanished / all;
 }
 
+/** Share of the ink's edges, 0 to 1, that is closer to the cloth than `deltaE`: where its shape is not seen. */
+export function vanishingEdgeShare(
+  facts: ArtworkFacts,
+  clothHex: string,
+  deltaE: number = VANISHING_DELTA_E,
+): number {
+  const cloth = labOfHex(clothHex);
+  let share = 0;
+  for (const edge of facts.edgeColors) if (isNear(labOfHex(edge.hex), cloth, deltaE)) share += edge.share;
+  return Math.min(1, share);
+}
+
 /** The lightness term alone is a lower bound: its weight is at most 1.747. */
 const LIGHTNESS_WEIGHT_MOST = 1.75;
 

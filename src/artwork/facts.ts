@@ -4,8 +4,8 @@ import { takeCensus } from './measure/census.ts';
 import { countInkColors } from './measure/color-count.ts';
 import { groupColors } from './measure/color-groups.ts';
 import { distancesUp } from './measure/column-runs.ts';
+import { measureEdges } from './measure/edges.ts';
 import { type Disc, largestDisc } from './measure/largest-disc.ts';
-import { findLightRim } from './measure/light-rim.ts';
 import { findOutOfGamut } from './measure/out-of-gamut.ts';
 import { alphaPlane, type InkPlane } from './measure/plane.ts';
 import { countDeepSoft } from './measure/soft-alpha.ts';
@@ -51,6 +51,7 @@ export function measureArtwork(raster: Raster): ArtworkFacts {
       largestSolid: null,
       background: null,
       lightRim: null,
+      edgeColors: [],
       outOfGamut: { share: 0, colors: [], box: null },
     };
 
@@ -80,7 +81,7 @@ export function measureArtwork(raster: Raster): ArtworkFacts {
             motifBox: background.motifBox,
             motifSolid: motif === null ? null : shifted(motif, inkBox.left, inkBox.top).solid,
           },
-    lightRim: background === null ? findLightRim(raster, inkBox) : null,
+    ...measureEdges(raster, inkBox),
     outOfGamut: findOutOfGamut(raster, inkBox, grouping),
   };
 }

@@ -1,7 +1,7 @@
 import type { ArtworkFacts, Finding, PixelBox, Remedy, Severity, SourceInfo } from '../contract/facts.ts';
 import { ciede2000 } from './color/ciede2000.ts';
 import { labOfHex } from './color/lab.ts';
-import { VANISHING_DELTA_E, vanishingShare } from './coverage.ts';
+import { VANISHING_DELTA_E, vanishingEdgeShare, vanishingShare } from './coverage.ts';
 import type { ArtworkLimits } from './limits.ts';
 import { sourceFindings } from './source-findings.ts';
 
@@ -212,6 +212,9 @@ function backgroundBox({ facts, methods, clothHex, inkBox }: Seen): Finding | nu
 function vanishes({ facts, methods, clothHex, inkBox, mmPerPx }: Seen): Finding | null {
   const share = vanishingShare(facts, clothHex);
   if (share < VANISHES_NOTE) return null;
+  // Whose edge shows is seen by its edge: an outline answers the finding, all but for a note.
+  const edgeShare = facts.background === null ? vanishingEdgeShare(facts, clothHex) : 1;
+  const hidden = share >= VANISHES_WARNING && edgeShare >= VANISHES_WARNING;
   const contrast = labOfHex(clothHex)[0] < 60 ? '#FFFFFF' : '#000000';
   const remedies: Remedy[] = [
     { kind: 'outline', widthPx: held(OUTLINE_MM / mmPerPx, 1, 200), hex: contrast },
@@ -220,10 +223,10 @@ function vanishes({ facts, methods, clothHex, inkBox, mmPerPx }: Seen): Finding 
     remedies.unshift({ kind: 'recolor', hex: contrast });
   return finding(
     'vanishes',
-    forAll(methods, share >= VANISHES_WARNING ? 'warning' : 'note'),
+    forAll(methods, hidden ? 'warning' : 'note'),
     inkBox,
-    { share: thousandth(share), clothHex },
-    remedies,
+    { share: thousandth(share), edgeShare: thousandth(edgeShare), clothHex },
+    edgeShare >= VANISHES_NOTE ? remedies : [],
   );
 }
 

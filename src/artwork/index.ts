@@ -11,6 +11,7 @@ export {
   coverageOn,
   SAME_AS_CLOTH_DELTA_E,
   VANISHING_DELTA_E,
+  vanishingEdgeShare,
   vanishingShare,
 } from './coverage.ts';
 export { FACTS_VERSION, measureArtwork } from './facts.ts';

@@ -79,6 +79,8 @@ export const ArtworkFacts = z.strictObject({
     .nullable(),
   /** a rim of light pixels around darker ink, as left by cutting out on white. */
   lightRim: z.strictObject({ share: Share, hex: Hex, box: PixelBox }).nullable(),
+  /** colors of the ink along its edges with their share of them, most first: what its shape is seen by. */
+  edgeColors: z.array(z.strictObject({ hex: Hex, share: Share })).max(16),
   /** share of the ink that no process ink can reach, with the colors concerned, most ink first. */
   outOfGamut: z.strictObject({
     share: Share,

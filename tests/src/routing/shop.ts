@@ -411,6 +411,7 @@ export function factsWith(change: Partial<ArtworkFacts> = {}, px = 2000): Artwor
     largestSolid: null,
     background: null,
     lightRim: null,
+    edgeColors: [],
     outOfGamut: { share: 0, colors: [], box: null },
     ...change,
   };
