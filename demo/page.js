@@ -3,13 +3,8 @@ const query = new URLSearchParams(location.search);
 const language = query.get('lang');
 const slip = document.querySelector('platen-order');
 
-if (language) {
-  document.documentElement.lang = language;
-  document.documentElement.dir = language.startsWith('ar') ? 'rtl' : 'ltr';
-}
 for (const link of document.querySelectorAll('nav a')) {
-  if (link.getAttribute('hreflang') === document.documentElement.lang)
-    link.setAttribute('aria-current', 'true');
+  if (link.getAttribute('hreflang') === (language ?? 'en')) link.setAttribute('aria-current', 'true');
 }
 if (slip) {
   if (language) slip.lang = language;

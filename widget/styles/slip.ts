@@ -108,16 +108,16 @@ export const slipStyles = css`
   }
   .slip-head {
     display: flex;
+    flex-wrap: wrap;
     align-items: baseline;
-    gap: 10px;
+    gap: 0 10px;
     padding: 12px 0 10px;
     border-bottom: 2px solid var(--ink);
   }
   .slip-head h2 {
     font: 600 22px/1.2 var(--font-heading);
     margin: 0;
-    flex: 1;
-    min-width: 0;
+    flex: 1 1 auto;
   }
   .piece {
     padding: 0 0 10px;
@@ -274,6 +274,8 @@ export const slipStyles = css`
   .size .plus {
     font-size: 12px;
     font-weight: 400;
+    line-height: 1.2;
+    overflow-wrap: anywhere;
   }
   input.count {
     padding-inline: 2px;
@@ -632,8 +634,9 @@ export const slipStyles = css`
   }
   .foot-acts {
     display: flex;
+    flex-wrap: wrap;
     align-items: center;
-    gap: 10px;
+    gap: 4px 10px;
     margin-top: 8px;
   }
   .foot-acts .answer {
