@@ -1,0 +1,343 @@
+/** The slip in other people's pages: forms, shadow roots, dialogs, policies, hostile styles, two copies. */
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type Rig, startRig } from '../e2e/rig.ts';
+import { demoArtwork, SlipHand } from '../e2e/slip-hand.ts';
+import { SCRIPT, SLIP, visitHost } from './host-page.ts';
+
+let rig: Rig;
+beforeAll(async () => {
+  rig = await startRig();
+});
+afterAll(() => rig?.close());
+
+const FINISHED = JSON.stringify({
+  format: 1,
+  lines: [
+    {
+      id: 'line-1',
+      blank: 'cotton-tee',
+      color: 'navy',
+      counts: [{ size: 'm', count: 3 }],
+      placements: [],
+      names: null,
+      finish: 'standard',
+      method: null,
+    },
+  ],
+  neededBy: null,
+  delivery: 'parcel',
+  rush: false,
+});
+
+describe('as a form field', () => {
+  it('sends its value, is emptied by a reset and follows a disabled fieldset', async () => {
+    const { page, faults, leave } = await visitHost(rig, {
+      head: SCRIPT,
+      body: `<form><fieldset><platen-order name="design" shop="quill-and-kettle"></platen-order></fieldset></form>`,
+    });
+    const hand = new SlipHand(page);
+    await hand.pickItem('Stoneware mug');
+    const sent = () => page.evaluate(() => new FormData(document.forms[0]).get('design'));
+    expect(JSON.parse(String(await sent())).lines[0].blank).toBe('mug');
+    await page.evaluate(() => {
+      document.querySelector('fieldset')!.disabled = true;
+    });
+    await expect.poll(() => hand.slip.getByRole('radio').first().isDisabled()).toBe(true);
+    await page.evaluate(() => {
+      document.querySelector('fieldset')!.disabled = false;
+      document.forms[0]!.reset();
+    });
+    expect(await sent()).toBeNull();
+    expect(faults).toEqual([]);
+    await leave();
+  });
+
+  it('when required and unfinished stops the form, takes the focus and says why', async () => {
+    const { page, faults, leave } = await visitHost(rig, {
+      head: SCRIPT,
+      body: `<form action="/never"><platen-order name="d" required shop="quill-and-kettle"></platen-order><button>Send</button></form>`,
+    });
+    await new SlipHand(page).slip.getByRole('radio').first().waitFor();
+    const outcome = await page.evaluate(() => {
+      const slip = document.querySelector('platen-order') as HTMLElement & {
+        validity: ValidityState;
+        validationMessage: string;
+      };
+      document.forms[0]!.requestSubmit();
+      return {
+        missing: slip.validity.valueMissing,
+        message: slip.validationMessage,
+        focused: document.activeElement === slip,
+      };
+    });
+    expect(outcome).toEqual({ missing: true, message: expect.stringMatching(/\w/), focused: true });
+    expect(page.url()).toMatch(/host\.html$/);
+    expect(faults).toEqual([]);
+    await leave();
+  });
+
+  it('gives the same value inside another component’s shadow root, with the form inside or outside', async () => {
+    const { page, faults, leave } = await visitHost(rig, {
+      head: SCRIPT,
+      body: `<shop-frame id="in"></shop-frame><form id="f"><shop-frame id="out"></shop-frame></form><script src="/frame.js"></script>`,
+      files: {
+        '/frame.js': {
+          type: 'text/javascript',
+          body: `customElements.define('shop-frame', class extends HTMLElement { connectedCallback() { const inside = this.id === 'in'; this.attachShadow({ mode: 'open' }).innerHTML = inside ? '<form><platen-order name="d" shop="quill-and-kettle" forgetful></platen-order></form>' : '<platen-order name="d" shop="quill-and-kettle" forgetful></platen-order>'; } });`,
+        },
+      },
+    });
+    const values = await page.evaluate(async (text) => {
+      await customElements.whenDefined('platen-order');
+      return ['in', 'out'].map((id) => {
+        const root = document.getElementById(id)!.shadowRoot!;
+        const slip = root.querySelector('platen-order') as HTMLElement & { value: string };
+        let heard = 0;
+        document.addEventListener('platen-change', () => heard++);
+        slip.value = text;
+        const form = root.querySelector('form');
+        return { value: slip.value, sent: form ? new FormData(form).get('d') : null, heard };
+      });
+    }, FINISHED);
+    expect(values[0]?.sent).toBe(values[0]?.value);
+    expect(values[1]?.value).toBe(values[0]?.value);
+    expect(values.map((entry) => entry.heard)).toEqual([0, 0]);
+    expect(faults).toEqual([]);
+    await leave();
+  });
+});
+
+describe('before and beside other scripts', () => {
+  it('keeps properties set before it was defined, and those set later', async () => {
+    const { page, faults, leave } = await visitHost(rig, {
+      body: `<platen-order></platen-order><script src="/before.js"></script>${SCRIPT}`,
+      files: {
+        '/before.js': {
+          type: 'text/javascript',
+          body: `const el = document.querySelector('platen-order'); el.shop = 'quill-and-kettle'; el.units = 'mm'; el.value = ${JSON.stringify(FINISHED)};`,
+        },
+      },
+    });
+    const hand = new SlipHand(page);
+    await expect.poll(() => hand.slip.getByRole('radio', { name: 'Navy' }).isChecked()).toBe(true);
+    const later = await page.evaluate((text) => {
+      const slip = document.querySelector('platen-order') as HTMLElement & { value: string };
+      slip.value = text.replace('"navy"', '"black"');
+      return JSON.parse(slip.value).lines[0].color;
+    }, FINISHED);
+    expect(later).toBe('black');
+    await expect.poll(() => hand.slip.getByRole('radio', { name: 'Black' }).isChecked()).toBe(true);
+    expect(faults).toEqual([]);
+    await leave();
+  });
+
+  it('loaded twice, the first stays in force and the page goes on', async () => {
+    const { page, faults, leave } = await visitHost(rig, {
+      head: `<script type="module" src="/widget/platen-order.js?v=1"></script><script type="module" src="/widget/platen-order.js?v=2"></script><script type="module" src="/third.js"></script>`,
+      body: SLIP,
+      files: { '/third.js': { type: 'text/javascript', body: 'window.ok = 1;' } },
+    });
+    await new SlipHand(page).slip.getByRole('radio').first().waitFor();
+    expect(await page.evaluate(() => (window as unknown as { ok: number }).ok)).toBe(1);
+    expect(faults).toEqual([]);
+    await leave();
+  });
+
+  it('can be imported without a document and without defining the tag', async () => {
+    const { page, faults, leave } = await visitHost(rig, { body: '<p>Host</p>' });
+    const defined = await page.evaluate(async () => {
+      const module = await import('/widget/platen-order.class.js' as string);
+      return {
+        name: module.PlatenOrder.name.length > 0,
+        tag: customElements.get('platen-order') !== undefined,
+      };
+    });
+    expect(defined).toEqual({ name: true, tag: false });
+    expect(faults).toEqual([]);
+    await leave();
+  });
+
+  it('twice on a page, each keeps its own slip', async () => {
+    const { page, faults, leave } = await visitHost(rig, {
+      head: SCRIPT,
+      body: `<platen-order id="a" shop="quill-and-kettle"></platen-order><platen-order id="b" shop="quill-and-kettle"></platen-order>`,
+    });
+    await page.locator('#a').getByRole('radio', { name: 'Stoneware mug' }).check();
+    await page.locator('#b').getByRole('radio', { name: 'Six-panel cap' }).check();
+    const blanks = (): Promise<string[]> =>
+      page.evaluate(() =>
+        [...document.querySelectorAll('platen-order')].map(
+          (slip) => JSON.parse((slip as unknown as { value: string }).value).lines[0].blank,
+        ),
+      );
+    expect(await blanks()).toEqual(['mug', 'cap']);
+    await page.waitForTimeout(400);
+    await page.reload();
+    await page.locator('#b').getByRole('radio').first().waitFor();
+    await expect.poll(blanks).toEqual(['mug', 'cap']);
+    expect(faults).toEqual([]);
+    await leave();
+  });
+
+  it('keys typed into it never reach the page’s shortcuts, and the page’s Delete never reaches the artwork', async () => {
+    const { page, faults, leave } = await visitHost(rig, {
+      head: SCRIPT,
+      body: `<input id="mine">${SLIP}<script src="/keys.js"></script>`,
+      files: {
+        '/keys.js': {
+          type: 'text/javascript',
+          body: `window.heard = []; document.addEventListener('keydown', (event) => { if (event.target.tagName !== 'INPUT') window.heard.push(event.key); });`,
+        },
+      },
+    });
+    const hand = new SlipHand(page);
+    await hand.pickItem('Everyday cotton tee');
+    await hand.count('M', 2);
+    await hand.addArtwork(demoArtwork('kettle-roundel.png'));
+    await hand.fresh();
+    await hand.slip.getByLabel('M', { exact: true }).focus();
+    await page.keyboard.type('1');
+    await page.keyboard.press('Backspace');
+    await page.keyboard.press('Delete');
+    expect(await page.evaluate(() => (window as unknown as { heard: string[] }).heard)).toEqual([]);
+    await page.locator('#mine').focus();
+    await page.keyboard.press('Delete');
+    await page.keyboard.press('Backspace');
+    expect(await hand.slip.locator('[part="placement"]').count()).toBe(1);
+    expect(faults).toEqual([]);
+    await leave();
+  });
+});
+
+describe('under a strict policy', () => {
+  it('has no violation, looks the same, uploads and quotes', async () => {
+    const policy =
+      "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; connect-src 'self'; font-src 'self'; worker-src 'self'; trusted-types lit-html; require-trusted-types-for 'script'";
+    const watch = {
+      '/watch.js': {
+        type: 'text/javascript',
+        body: `window.broken = []; addEventListener('securitypolicyviolation', (event) => window.broken.push(event.violatedDirective + ' ' + event.blockedURI));`,
+      },
+    };
+    const heights: number[] = [];
+    for (const headers of [{ 'content-security-policy': policy }, {}]) {
+      const { page, faults, leave } = await visitHost(rig, {
+        head: `<script src="/watch.js"></script>${SCRIPT}`,
+        body: SLIP,
+        headers: headers as Record<string, string>,
+        files: watch,
+      });
+      const hand = new SlipHand(page);
+      await hand.pickItem('Everyday cotton tee');
+      await hand.count('L', 2);
+      await hand.addArtwork(demoArtwork('evening-hills.jpg'));
+      await hand.fresh();
+      expect(await page.evaluate(() => (window as unknown as { broken: string[] }).broken)).toEqual([]);
+      heights.push(Math.round((await hand.slip.boundingBox())?.height ?? 0));
+      expect(faults).toEqual([]);
+      await leave();
+    }
+    expect(Math.abs((heights[0] ?? 0) - (heights[1] ?? 1))).toBeLessThanOrEqual(2);
+  });
+});
+
+describe('in a page with hostile styles', () => {
+  it.each(['62.5%', '8px', '200%'])('a root font size of %s shrinks and grows nothing', async (size) => {
+    const { page, faults, leave } = await visitHost(rig, {
+      head: `<link rel="stylesheet" href="/hostile.css">${SCRIPT}`,
+      body: SLIP,
+      files: {
+        '/hostile.css': {
+          type: 'text/css',
+          body: `html{font-size:${size}} body, body *{line-height:0!important;letter-spacing:9px!important;text-transform:uppercase;font-family:fantasy;color:lime} button,input,label{display:none!important}`,
+        },
+      },
+    });
+    const hand = new SlipHand(page);
+    await hand.pickItem('Everyday cotton tee');
+    const seen = await hand.slip.evaluate((slip) => {
+      const root = slip.shadowRoot!;
+      const shown = (element: Element): boolean =>
+        element.getClientRects().length > 0 && !element.closest('.sr');
+      const texts = [...root.querySelectorAll('button, label, legend, h2, h3, .label, .value, p')].filter(
+        shown,
+      );
+      const targets = [...root.querySelectorAll<HTMLElement>('button, select, input')].filter(
+        (element) => shown(element) && element.tabIndex >= 0,
+      );
+      return {
+        smallText: texts.filter((element) => Number.parseFloat(getComputedStyle(element).fontSize) < 12)
+          .length,
+        spacing: [...new Set(texts.map((element) => getComputedStyle(element).letterSpacing))],
+        smallTargets: targets
+          .filter((element) => {
+            const box = element.getBoundingClientRect();
+            const label = element.closest('label')?.getBoundingClientRect();
+            return (
+              Math.max(box.height, label?.height ?? 0) < 24 || Math.max(box.width, label?.width ?? 0) < 24
+            );
+          })
+          .map((element) => element.outerHTML.slice(0, 90)),
+        count: texts.length,
+      };
+    });
+    expect(seen.count).toBeGreaterThan(15);
+    expect(seen.smallText).toBe(0);
+    expect(seen.spacing).toEqual(['normal']);
+    expect(seen.smallTargets).toEqual([]);
+    expect(faults).toEqual([]);
+    await leave();
+  });
+});
+
+describe('in odd places', () => {
+  it('works in a dialog opened later, after being moved, and from a hidden tab', async () => {
+    const { page, faults, leave } = await visitHost(rig, {
+      head: SCRIPT,
+      body: `<dialog id="d"></dialog><div id="tab" hidden>${SLIP}</div>`,
+    });
+    await page.waitForTimeout(300);
+    await page.evaluate(() => {
+      document.getElementById('tab')!.hidden = false;
+    });
+    const hand = new SlipHand(page);
+    await hand.pickItem('Everyday cotton tee');
+    await hand.count('M', 4);
+    await page.evaluate(() => {
+      const dialog = document.getElementById('d') as HTMLDialogElement;
+      dialog.append(document.querySelector('platen-order')!);
+      dialog.showModal();
+    });
+    await hand.addArtwork(demoArtwork('kettle-roundel.png'));
+    await hand.fresh();
+    expect(await hand.slip.getByLabel('M', { exact: true }).inputValue()).toBe('4');
+    await page.evaluate(() => document.body.append(document.querySelector('platen-order')!));
+    await hand.fresh();
+    expect(faults).toEqual([]);
+    await leave();
+  });
+
+  it('at 320 px and at 200 % zoom nothing has to be scrolled sideways', async () => {
+    for (const widthPx of [320, 640]) {
+      const { page, faults, leave } = await visitHost(
+        rig,
+        { head: `<style>body{margin:0}</style>${SCRIPT}`, body: SLIP },
+        { widthPx, heightPx: 800, pixelRatio: widthPx === 640 ? 2 : 1 },
+      );
+      const hand = new SlipHand(page);
+      await hand.pickItem('Everyday cotton tee');
+      await hand.count('M', 2);
+      await hand.addArtwork(demoArtwork('kettle-roundel.png'));
+      await hand.fresh();
+      const wide = await page.evaluate(() => ({
+        page: document.documentElement.scrollWidth - innerWidth,
+        parts: [...document.querySelector('platen-order')!.shadowRoot!.querySelectorAll('.slip *')]
+          .filter((part) => !part.closest('.sr, svg') && part.getBoundingClientRect().right > innerWidth + 1)
+          .map((part) => part.outerHTML.slice(0, 80)),
+      }));
+      expect(wide).toEqual({ page: 0, parts: [] });
+      expect(faults).toEqual([]);
+      await leave();
+    }
+  });
+});
