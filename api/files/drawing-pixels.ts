@@ -1,12 +1,22 @@
-import { DRAWING_AREA_PX, DRAWING_LONG_SIDE_PX } from './limits.ts';
+/** How finely a drawing (SVG, PDF) is turned into pixels. */
+export type Fineness = { readonly longSidePx: number; readonly areaPx: number };
 
-/** A long side of at most 4500 px and an area within bounds, keeping the ratio of the sides as near as whole pixels allow. */
+/**
+ * 4500 px is 381 mm at 300 to the inch; the area keeps a square drawing at 3464 x 3464 px, 293 mm at 300 to the inch. Our
+ * own choice: it bounds time and memory.
+ */
+export const DRAWING_FINENESS: Fineness = { longSidePx: 4500, areaPx: 12_000_000 };
+
+/**
+ * The largest picture within a fineness, keeping the ratio of the sides as near as whole pixels allow; each is at least 1.
+ * @param aspect width over height.
+ */
 export function pixelsFor(
   aspect: number,
-  areaPx: number = DRAWING_AREA_PX,
+  { longSidePx, areaPx }: Fineness = DRAWING_FINENESS,
 ): { readonly widthPx: number; readonly heightPx: number } {
   const ratio = aspect >= 1 ? aspect : 1 / aspect;
-  const long = Math.min(DRAWING_LONG_SIDE_PX, Math.sqrt(areaPx * ratio));
+  const long = Math.min(longSidePx, Math.sqrt(areaPx * ratio));
   const longPx = Math.max(1, Math.round(long));
   const shortPx = Math.max(1, Math.round(long / ratio));
   return aspect >= 1 ? { widthPx: longPx, heightPx: shortPx } : { widthPx: shortPx, heightPx: longPx };

@@ -58,6 +58,9 @@ export async function fileKind(bytes: Uint8Array): Promise<{ readonly kind: File
     return notAPicture(type.ext.toUpperCase());
   }
   if (hasPdfMark(bytes)) return { kind: 'pdf' };
+  // A TIFF whose directory was cut off is told by its first bytes alone (TIFF 6.0, section 2).
+  if (opening === null && /^(II\*\0|MM\0\*)/.test(String.fromCharCode(...bytes.subarray(0, 4))))
+    return { kind: 'tiff' };
   if (type?.ext === 'xml') return notAPicture('XML');
   if (opening === null) return notAPicture('unknown');
   return notAPicture(/<(!doctype\s+html|html|head|body|script|iframe)\b/i.test(opening) ? 'HTML' : 'text');

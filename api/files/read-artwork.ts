@@ -2,6 +2,7 @@ import type { Raster } from '../../src/artwork/index.ts';
 import type { SourceInfo, SourceNote } from '../../src/contract/index.ts';
 import { fileKind, kindByName } from './kind.ts';
 import { DEFAULT_READ_LIMITS, type ReadLimits } from './limits.ts';
+import { readPdf } from './pdf/read-pdf.ts';
 import { readRaster } from './raster/read-raster.ts';
 import { type FileRefusal, isRefusal } from './refusal.ts';
 import { readSvg } from './svg/read-svg.ts';
@@ -43,7 +44,6 @@ export async function readArtwork(
     pixels = drawn;
     options.onPixels?.(drawn.raster.width * drawn.raster.height);
   } else if (kind === 'pdf') {
-    const { readPdf } = await import('./pdf/read-pdf.ts');
     const drawn = await readPdf(bytes);
     if (isRefusal(drawn)) return drawn;
     naturalMm = drawn.naturalMm;

@@ -54,7 +54,11 @@ export type FileRefusal =
   | { readonly refused: 'reader-failed'; readonly params: Record<string, never> }
   | { readonly refused: 'busy'; readonly params: { readonly retryAfterS: number } };
 
-/** What a drawing can have too much of. `ring`: a part that shows itself. */
+/**
+ * What a drawing (or, for `scans`, a JPEG) can have too much of. `shown-elements`: after every reference is followed;
+ * `ring`: a part that shows itself; `filter`: steps of one filter; `layers`: groups with opacity, masks and filters that
+ * need a picture of the whole page each.
+ */
 export type ComplexThing =
   | 'elements'
   | 'depth'
@@ -63,6 +67,7 @@ export type ComplexThing =
   | 'shown-elements'
   | 'ring'
   | 'filter'
+  | 'layers'
   | 'embedded-pictures'
   | 'scans';
 

@@ -1,5 +1,6 @@
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
+import type { Canvas } from '@napi-rs/canvas';
 import type { Raster } from '../../../src/artwork/index.ts';
 import type { SourceInfo, SourceNote } from '../../../src/contract/index.ts';
 import { pixelsFor } from '../drawing-pixels.ts';
@@ -16,13 +17,38 @@ export type ReadPdf = {
   readonly naturalMm: SourceInfo['naturalMm'];
 };
 
+/** Rows copied at once; a copy of the whole would be held three times over. */
+const STRIP_ROWS = 256;
+
+/** The pixels of a canvas, straight alpha; the canvas is empty afterwards. */
+function takePixels(canvas: Canvas): Uint8Array {
+  const { width, height } = canvas;
+  const context = canvas.getContext('2d');
+  const data = new Uint8Array(4 * width * height);
+  for (let top = 0; top < height; top += STRIP_ROWS) {
+    const rows = Math.min(STRIP_ROWS, height - top);
+    data.set(context.getImageData(0, top, width, rows).data, 4 * top * width);
+  }
+  canvas.width = 0;
+  canvas.height = 0;
+  return data;
+}
+
+/** Loads what draws PDF, once; a process that is going to needs the time before a file waits for it. */
+export async function loadPdfRenderer() {
+  const [{ getDocument, VerbosityLevel }, { createCanvas }] = await Promise.all([
+    import('pdfjs-dist/legacy/build/pdf.mjs'),
+    import('@napi-rs/canvas'),
+  ]);
+  return { getDocument, VerbosityLevel, createCanvas };
+}
+
 /**
  * Draws the first page of a PDF on clear ground, as finely as printing can use. Its scripts are never run, nothing it
  * names is fetched, and a file that needs a password is refused.
  */
 export async function readPdf(bytes: Uint8Array): Promise<ReadPdf | FileRefusal> {
-  const { getDocument, VerbosityLevel } = await import('pdfjs-dist/legacy/build/pdf.mjs');
-  const { createCanvas } = await import('@napi-rs/canvas');
+  const { getDocument, VerbosityLevel, createCanvas } = await loadPdfRenderer();
   const home = dirname(createRequire(import.meta.url).resolve('pdfjs-dist/package.json'));
   const loading = getDocument({
     // The renderer takes the buffer for itself.
@@ -58,7 +84,7 @@ export async function readPdf(bytes: Uint8Array): Promise<ReadPdf | FileRefusal>
     }).promise;
     const notes: SourceNote[] = [];
     if (document.numPages > 1) notes.push({ code: 'first-page-only', pages: document.numPages });
-    const { data } = canvas.getContext('2d').getImageData(0, 0, widthPx, heightPx);
+    const data = takePixels(canvas);
     return {
       raster: { width: widthPx, height: heightPx, data },
       notes,

@@ -2,6 +2,7 @@
 import { Socket } from 'node:net';
 import sharp from 'sharp';
 import { doJob, type JobRequest } from '../jobs.ts';
+import { loadPdfRenderer } from '../pdf/read-pdf.ts';
 import { onMessages, sendMessage } from './frames.ts';
 import { type FromChild, MESSAGE_BYTES_MOST } from './protocol.ts';
 
@@ -36,6 +37,9 @@ async function run(request: JobRequest, blobs: readonly Uint8Array[]): Promise<v
       message: error instanceof Error ? `${error.name}: ${error.message}` : String(error),
     });
   }
+  // Pictures are big and lie outside the heap, which therefore sees no reason to collect them.
+  globalThis.gc?.();
 }
 
+await loadPdfRenderer();
 await send({ type: 'ready' });

@@ -47,10 +47,14 @@ export class WorkerProcess {
       ? ['--import', pathToFileURL(createRequire(import.meta.url).resolve('tsx')).href]
       : [];
     this.#ready = deferred();
-    this.#child = spawn(process.execPath, [`--max-old-space-size=${HEAP_MIB}`, ...loader, entry], {
-      stdio: ['ignore', 'ignore', 'pipe', 'pipe'],
-      env: childEnvironment(fontsFile),
-    });
+    this.#child = spawn(
+      process.execPath,
+      [`--max-old-space-size=${HEAP_MIB}`, '--expose-gc', ...loader, entry],
+      {
+        stdio: ['ignore', 'ignore', 'pipe', 'pipe'],
+        env: childEnvironment(fontsFile),
+      },
+    );
     this.#pipe = this.#child.stdio[3] as Duplex;
     this.#pipe.on('error', () => this.kill());
     this.#child.stderr?.on('data', (part: Buffer) => {

@@ -30,6 +30,7 @@ export async function readRaster(
   onPixels(meta.width * meta.height);
 
   try {
+    // Four-ink JPEGs hold their values upside down, marker or not: the decoder and every browser take them so.
     const { data, info } = await sharp(bytes, {
       failOn: 'error',
       limitInputPixels: limits.pixels,
@@ -63,7 +64,8 @@ async function readHeader(
   try {
     meta = await sharp(bytes, { failOn: 'error', limitInputPixels: false, page: 0, pages: 1 }).metadata();
   } catch (error) {
-    return kind === 'png' && !outlinePng(bytes).whole ? incomplete : decodeRefusal(error, kind);
+    const cut = (kind === 'png' && !outlinePng(bytes).whole) || (kind === 'tiff' && isCutTiff(bytes));
+    return cut ? incomplete : decodeRefusal(error, kind);
   }
   const { width, height } = meta;
   if (width * height > limits.pixels || Math.max(width, height) > limits.sidePx)
@@ -91,6 +93,13 @@ async function readHeader(
 function isShortWebp(bytes: Uint8Array): boolean {
   const stated = new DataView(bytes.buffer, bytes.byteOffset, bytes.length).getUint32(4, true);
   return stated + 8 > bytes.length;
+}
+
+/** Its first directory, which may lie at the end, is not in the file (TIFF 6.0, section 2). */
+function isCutTiff(bytes: Uint8Array): boolean {
+  if (bytes.length < 8) return true;
+  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.length);
+  return view.getUint32(4, bytes[0] === 0x49) + 2 > bytes.length;
 }
 
 function notesOf(meta: Metadata, kind: RasterKind, frames: number): SourceNote[] {

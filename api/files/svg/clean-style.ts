@@ -1,4 +1,13 @@
-import { type CssNode, type Declaration, generate, List, parse, type StyleSheet, walk } from 'css-tree';
+import {
+  type CssNode,
+  type Declaration,
+  generate,
+  ident,
+  List,
+  parse,
+  type StyleSheet,
+  walk,
+} from 'css-tree';
 import { ALLOWED_FUNCTIONS, ALLOWED_PROPERTIES } from './allowed.ts';
 
 /** What was left out while cleaning. */
@@ -89,10 +98,15 @@ function isCleanValue(value: CssNode, dropped: Dropped): boolean {
       clean = false;
       dropped.external += 1;
     } else if (node.type === 'Raw') {
+      // Could not be parsed, so it goes; an address in it is most likely why.
       clean = false;
-    } else if (node.type === 'Function' && !ALLOWED_FUNCTIONS.has(node.name.toLowerCase())) {
+      if (node.value.includes('//')) dropped.external += 1;
+    } else if (node.type === 'Function') {
+      // Written with escapes a name is still that name.
+      const name = ident.decode(node.name).toLowerCase();
+      if (ALLOWED_FUNCTIONS.has(name)) return;
       clean = false;
-      if (/^(src|image|image-set|element)$/i.test(node.name)) dropped.external += 1;
+      if (/^(url|src|image|image-set|element)$/.test(name)) dropped.external += 1;
     }
   });
   return clean;

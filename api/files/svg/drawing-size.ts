@@ -1,3 +1,4 @@
+import type { Cascade } from './cascade.ts';
 import type { DrawingNode } from './drawing-node.ts';
 import { lengthPx, MM_PER_INCH, PX_PER_INCH, readViewBox, type ViewBox } from './lengths.ts';
 
@@ -19,14 +20,11 @@ const MM_PER_PX = MM_PER_INCH / PX_PER_INCH;
  * Reads width, height and viewBox of the outermost element as SVG 2, 8.2 and CSS Images 3, 4.3 have it: a missing side
  * follows from the viewBox, percentages leave it to the viewer, and without a viewBox the size itself is the view.
  */
-export function sizeOf(root: DrawingNode): DrawingSize {
-  const stated = {
-    width: positive(root.attributes.get('width')),
-    height: positive(root.attributes.get('height')),
-  };
+export function sizeOf(root: DrawingNode, cascade: Cascade): DrawingSize {
   const viewBox = readViewBox(root.attributes.get('viewBox'));
   const preserveAspectRatio = root.attributes.get('preserveAspectRatio') ?? null;
-  let { width, height } = stated;
+  let width = statedSide(root, cascade, 'width');
+  let height = statedSide(root, cascade, 'height');
   if (viewBox !== null) {
     if (width !== null && height === null) height = (width * viewBox.height) / viewBox.width;
     else if (height !== null && width === null) width = (height * viewBox.width) / viewBox.height;
@@ -46,7 +44,8 @@ export function sizeOf(root: DrawingNode): DrawingSize {
   };
 }
 
-function positive(text: string | undefined): number | null {
-  const value = lengthPx(text);
+/** A style takes the place of the attribute, as it does in every viewer; `auto` and percentages state nothing. */
+function statedSide(root: DrawingNode, cascade: Cascade, side: 'width' | 'height'): number | null {
+  const value = lengthPx(cascade.valuesOf(root, side)[0]?.replace(/!\s*important\s*$/i, ''));
   return value !== null && value > 0 ? value : null;
 }

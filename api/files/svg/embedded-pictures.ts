@@ -1,6 +1,7 @@
 import sharp from 'sharp';
+import { DRAWING_FINENESS } from '../drawing-pixels.ts';
 import { fileKind } from '../kind.ts';
-import { DRAWING_AREA_PX, type ReadLimits, SVG_LIMITS } from '../limits.ts';
+import { type ReadLimits, SVG_LIMITS } from '../limits.ts';
 import { readRaster } from '../raster/read-raster.ts';
 import { type FileRefusal, isRefusal, tooComplex } from '../refusal.ts';
 import { type DrawingNode, walk } from './drawing-node.ts';
@@ -53,8 +54,8 @@ async function readEmbedded(
   const { width, height, data } = picture.raster;
   let image = sharp(data, { raw: { width, height, channels: 4 } });
   // More pixels than the drawing itself will get cannot show.
-  if (width * height > DRAWING_AREA_PX) {
-    const scale = Math.sqrt(DRAWING_AREA_PX / (width * height));
+  if (width * height > DRAWING_FINENESS.areaPx) {
+    const scale = Math.sqrt(DRAWING_FINENESS.areaPx / (width * height));
     image = image.resize(Math.max(1, Math.floor(width * scale)), Math.max(1, Math.floor(height * scale)), {
       fit: 'fill',
     });

@@ -10,6 +10,17 @@ const LOOK_PX = 1024;
 /** Looks taken at most; each is about a hundred times finer than the last where the drawing is small. */
 const LOOKS = 4;
 
+/** Round joins and ends make a dot even of a shape far smaller than a pixel. */
+const VISIBLE = [
+  'stroke:#000',
+  'stroke-opacity:1',
+  'stroke-dasharray:none',
+  'stroke-linejoin:round',
+  'stroke-linecap:round',
+]
+  .map((declaration) => `${declaration}!important`)
+  .join(';');
+
 /**
  * Finds the smallest box that holds all ink of a drawing that does not state its size, by drawing it ever closer; null
  * when there is no ink within reach.
@@ -22,9 +33,7 @@ export async function findExtent(root: DrawingNode): Promise<ViewBox | null> {
     const heightPx = Math.max(1, Math.round(view.height * scale));
     // From afar a small part covers too little of a pixel to be seen; a stroke two pixels wide makes it visible.
     const last = look === LOOKS - 1;
-    const stroke = last
-      ? ''
-      : `*{stroke:#000!important;stroke-opacity:1!important;stroke-dasharray:none!important;stroke-width:${2 / scale}px!important}`;
+    const stroke = last ? '' : `*{${VISIBLE};stroke-width:${2 / scale}px!important}`;
     const raster = await renderDrawing(root, view, widthPx, heightPx, 'none', stroke);
     const box = inkBox(raster);
     if (box === null) return null;

@@ -1,22 +1,18 @@
 import type { Raster } from '../../../src/artwork/index.ts';
 import type { SourceInfo, SourceNote } from '../../../src/contract/index.ts';
 import { pixelsFor } from '../drawing-pixels.ts';
-import { DRAWING_AREA_PX, type ReadLimits } from '../limits.ts';
-import { type FileRefusal, isRefusal, tooComplex } from '../refusal.ts';
+import type { ReadLimits } from '../limits.ts';
+import { type FileRefusal, isRefusal } from '../refusal.ts';
 import { createCascade } from './cascade.ts';
 import { clampFilters } from './clamp-filters.ts';
 import { costOf } from './drawing-cost.ts';
+import { finenessFor } from './drawing-fineness.ts';
 import { missingFonts } from './drawing-fonts.ts';
 import { sizeOf } from './drawing-size.ts';
 import { replaceEmbeddedPictures } from './embedded-pictures.ts';
 import { findExtent } from './find-extent.ts';
 import { readDrawing } from './read-drawing.ts';
 import { renderDrawing } from './render-drawing.ts';
-
-/** Bytes that pictures of the whole page may take while a drawing is drawn. */
-const LAYER_BYTES = 150_000_000;
-/** Fewer pixels than this (a square of 1000) would not print well; such a drawing is refused instead. */
-const LEAST_AREA_PX = 1_000_000;
 
 export type ReadSvg = {
   readonly raster: Raster;
@@ -39,15 +35,14 @@ export async function readSvg(bytes: Uint8Array, limits: ReadLimits): Promise<Re
   if (isRefusal(pictures)) return pictures;
 
   const fonts = missingFonts(root, cascade);
-  const size = sizeOf(root);
-  const areaPx = Math.min(DRAWING_AREA_PX, LAYER_BYTES / (4 * (cost.layers + 2)));
-  if (areaPx < LEAST_AREA_PX)
-    return tooComplex('filter', cost.layers, Math.floor(LAYER_BYTES / (4 * LEAST_AREA_PX)) - 2);
+  const size = sizeOf(root, cascade);
   try {
     const view = size.viewBox ?? (await findExtent(root));
     if (view === null) return { refused: 'nothing-to-print', params: {} };
     const aspect = size.viewBox === null ? view.width / view.height : size.aspect;
-    const { widthPx, heightPx } = pixelsFor(aspect, areaPx);
+    const fineness = finenessFor(cost, aspect);
+    if (isRefusal(fineness)) return fineness;
+    const { widthPx, heightPx } = pixelsFor(aspect, fineness);
     const raster = await renderDrawing(root, view, widthPx, heightPx, size.preserveAspectRatio);
 
     const notes: SourceNote[] = [];

@@ -23,16 +23,24 @@ export async function renderDrawing(
 ): Promise<Raster> {
   const attributes = new Map(root.attributes);
   for (const name of ['x', 'y']) attributes.delete(name);
-  attributes.set('width', `${widthPx / LOADER_SCALE}px`);
-  attributes.set('height', `${heightPx / LOADER_SCALE}px`);
+  const width = `${widthPx / LOADER_SCALE}px`;
+  const height = `${heightPx / LOADER_SCALE}px`;
+  attributes.set('width', width);
+  attributes.set('height', height);
+  // A style of its own would take the place of these.
+  const style = attributes.get('style');
+  attributes.set(
+    'style',
+    `${style === undefined ? '' : `${style};`}width:${width}!important;height:${height}!important`,
+  );
   attributes.set('viewBox', `${view.x} ${view.y} ${view.width} ${view.height}`);
   if (preserveAspectRatio === null) attributes.delete('preserveAspectRatio');
   else attributes.set('preserveAspectRatio', preserveAspectRatio);
-  const style: DrawingNode = { name: 'style', attributes: new Map(), children: [extraStyle] };
+  const sheet: DrawingNode = { name: 'style', attributes: new Map(), children: [extraStyle] };
   const sized: DrawingNode = {
     name: root.name,
     attributes,
-    children: extraStyle === '' ? root.children : [...root.children, style],
+    children: extraStyle === '' ? root.children : [...root.children, sheet],
   };
   const { data, info } = await sharp(Buffer.from(writeDrawing(sized)), {
     density: DENSITY,

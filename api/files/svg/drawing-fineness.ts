@@ -1,0 +1,35 @@
+import { DRAWING_FINENESS, type Fineness, pixelsFor } from '../drawing-pixels.ts';
+import { type FileRefusal, tooComplex } from '../refusal.ts';
+import type { DrawingCost } from './drawing-cost.ts';
+
+/** Bytes that pictures of the whole page may take while a drawing is drawn. */
+const LAYER_BYTES = 150_000_000;
+/** Time for making them, ms; well under what a file is given, for slower machines. */
+const LAYER_TIME_MS = 700;
+/** The renderer works in squares of this side, and makes every such picture anew for each square. */
+const SQUARE_PX = 2000;
+/** Fewer pixels than this (a square of 700) would not print well; such a drawing is refused instead. */
+const LEAST_AREA_PX = 500_000;
+
+/**
+ * How finely a drawing is turned into pixels: as finely as any, unless it needs so many pictures of the whole page that
+ * time or memory would run out. Goes by the drawing alone, never by the machine: mends are recorded in these pixels, and
+ * must find the same ones again.
+ */
+export function finenessFor({ layers, layerMs }: DrawingCost, aspect: number): Fineness | FileRefusal {
+  const byMemory = LAYER_BYTES / (4 * (layers + 2));
+  const full: Fineness = { ...DRAWING_FINENESS, areaPx: Math.min(DRAWING_FINENESS.areaPx, byMemory) };
+  const { widthPx, heightPx } = pixelsFor(aspect, full);
+  const squares = Math.ceil(widthPx / SQUARE_PX) * Math.ceil(heightPx / SQUARE_PX);
+  const timeMs = (layerMs * squares * widthPx * heightPx) / 1e6;
+  if (timeMs <= LAYER_TIME_MS && byMemory >= LEAST_AREA_PX) return full;
+
+  const areaPx = Math.min(SQUARE_PX * SQUARE_PX, byMemory, (LAYER_TIME_MS / layerMs) * 1e6);
+  if (areaPx < LEAST_AREA_PX)
+    return tooComplex(
+      'layers',
+      Math.round(Math.max(layers, layerMs)),
+      Math.round((LAYER_TIME_MS / LEAST_AREA_PX) * 1e6),
+    );
+  return { longSidePx: SQUARE_PX, areaPx };
+}
