@@ -122,7 +122,9 @@ export const workStep = (likes: boolean): fc.Arbitrary<WorkStep> =>
       setUpCrewShare: share,
       crewShare: share,
       flow: fc.constantFrom('on' as const, 'whole' as const),
-      like: likes ? fc.option(fc.constantFrom('red', 'blue'), { nil: undefined }) : fc.constant(undefined),
+      like: likes
+        ? fc.option(fc.constantFrom('red', 'red', 'red', 'blue'), { nil: undefined, freq: 5 })
+        : fc.constant(undefined),
       pieces: fc.option(fc.integer({ min: 1, max: 3 }), { nil: undefined }),
     })
     .map(({ setUp, batch, like, pieces, ...rest }) => ({
