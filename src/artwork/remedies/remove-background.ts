@@ -10,6 +10,9 @@ const LOOK_PX = 4;
 /** Specks of noise are at most this many pixels and within this many tolerances of the background. */
 const SPECK_MOST_PX = 24;
 const SPECK_TOLERANCES = 3;
+/** A share of ink over the first is ink of its own away from the very edge, over the second anywhere. */
+const MOSTLY = 0.8;
+const NEARLY_ALL = 0.97;
 /** A share of ink under this is noise on the background. */
 const LEAST_SHARE = 0.15;
 /** Mixed colors lie on the straight line from the background to their own: least cosine to count as such. */
@@ -41,7 +44,7 @@ export function removeBackground(raster: Raster, { hex, tolerance, enclosed }: R
     for (let x = 0; x < width; x++, at++) {
       if (raster.data[4 * at + 3] === 0) continue;
       if (removed[at] === 1) data.fill(0, 4 * at, 4 * at + 4);
-      else if (touches(removed, width, height, x, y))
+      else if (touches(removed, width, height, x, y, MIXED_PX))
         unmix(raster, removed, x, y, ground, lab, tolerance, data);
     }
   return { width, height, data };
@@ -128,7 +131,7 @@ function clearSpecks(raster: Raster, removed: Uint8Array, isNear: GroundTest): v
     if (seen[start] === 1 || !isInk(start)) continue;
     if (!isNear(data[4 * start]!, data[4 * start + 1]!, data[4 * start + 2]!)) continue;
     const x = start % width;
-    if (!touches(removed, width, height, x, (start - x) / width)) continue;
+    if (!touches(removed, width, height, x, (start - x) / width, MIXED_PX)) continue;
     speck.length = 0;
     speck.push(start);
     seen[start] = 1;
@@ -151,11 +154,19 @@ function clearSpecks(raster: Raster, removed: Uint8Array, isNear: GroundTest): v
   }
 }
 
-function touches(removed: Uint8Array, width: number, height: number, x: number, y: number): boolean {
-  const top = Math.max(0, y - MIXED_PX);
-  const bottom = Math.min(height - 1, y + MIXED_PX);
-  const left = Math.max(0, x - MIXED_PX);
-  const right = Math.min(width - 1, x + MIXED_PX);
+/** Whether anything within `reach` px across and down was removed. */
+function touches(
+  removed: Uint8Array,
+  width: number,
+  height: number,
+  x: number,
+  y: number,
+  reach: number,
+): boolean {
+  const top = Math.max(0, y - reach);
+  const bottom = Math.min(height - 1, y + reach);
+  const left = Math.max(0, x - reach);
+  const right = Math.min(width - 1, x + reach);
   for (let row = top; row <= bottom; row++)
     for (let column = left; column <= right; column++) if (removed[row * width + column] === 1) return true;
   return false;
@@ -200,8 +211,8 @@ function unmix(
       from = 4 * other;
     }
   let share = length / best;
-  // Nothing much stronger near: it is ink of its own.
-  if (share >= 0.8) return;
+  // Nothing much stronger near: ink of its own, unless it is the very edge.
+  if (share > NEARLY_ALL || (share >= MOSTLY && !touches(removed, width, height, x, y, 1))) return;
   if (share < LEAST_SHARE) share = 0;
   if (from !== at) {
     into[at] = data[from]!;
