@@ -1,5 +1,9 @@
 /** Where the stage is put must not matter: scrolled, scaled, in dialogs, right to left, on any screen, in and out. */
+import { createServer } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright';
+import sharp from 'sharp';
 import { afterEach, describe, expect, it } from 'vitest';
 import { centerOf, pictureReady, putStage, type StagePage, stagePages } from './pages/open-stage.ts';
 
@@ -265,33 +269,90 @@ describe('bitmaps', () => {
 });
 
 describe('pictures from elsewhere', () => {
-  it('are refused without CORS, told, and the canvas stays readable', async () => {
-    const page = await opened();
-    // the policy of the page stops it as well; both end in the same place
-    mayFail = /policy|Content Security|CORS|ERR_FAILED|Failed to load/;
-    await page.route('**/elsewhere.png', (route) => route.abort());
-    await putStage(page);
-    await page.evaluate(async () => {
-      window.stage.placements = [
-        window.tools.placement('art'),
-        window.tools.placement('far', { source: 'http://127.0.0.1:1/elsewhere.png' }),
-      ];
-      await window.stage.updateComplete;
+  /** Another origin: one picture it lets others read, one it does not. */
+  const elsewhere = async () => {
+    const picture = await sharp({ create: { width: 64, height: 64, channels: 4, background: '#c8102e' } })
+      .png()
+      .toBuffer();
+    const server = createServer((request, response) => {
+      const allowed = request.url === '/open.png' ? { 'access-control-allow-origin': '*' } : {};
+      response.writeHead(200, { 'content-type': 'image/png', ...allowed }).end(picture);
     });
-    await expect
-      .poll(async () => (await stage.told()).filter((one) => one.type === 'picture-error'))
-      .toMatchObject([{ detail: { placement: 'far' } }]);
-    const result = await page.evaluate(() => ({
-      readable: window.stage.renderRoot.querySelector('canvas')!.toDataURL().length > 100,
-      label: window.stage.renderRoot.querySelector('[data-id=far]')!.getAttribute('aria-label'),
-    }));
-    expect(result.readable).toBe(true);
-    expect(result.label).toContain('picture cannot be shown');
+    await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+    return { server, url: `http://127.0.0.1:${(server.address() as AddressInfo).port}/` };
+  };
+
+  it('are refused without CORS and told once; with it they are shown; the canvas stays readable', async () => {
+    mayFail = /CORS|ERR_FAILED/;
+    const page = await opened({ bypassCSP: true });
+    const other = await elsewhere();
+    try {
+      await putStage(page);
+      const source = (name: string) => `${other.url}${name}`;
+      await page.evaluate(
+        async ([open, closed]) => {
+          const far = { raster: { widthPx: 64, heightPx: 64 }, inkBox: null };
+          window.stage.placements = [
+            window.tools.placement('art'),
+            window.tools.placement('open', { ...far, source: open! }),
+            window.tools.placement('closed', { ...far, source: closed! }),
+          ];
+          await window.stage.updateComplete;
+        },
+        [source('open.png'), source('closed.png')],
+      );
+      await pictureReady(page);
+      await page.waitForTimeout(200);
+      const failures = (await stage.told()).filter((one) => one.type === 'picture-error');
+      expect(failures.map((one) => one.detail['placement'])).toEqual(['closed']);
+      const labels = await page.evaluate(() =>
+        [...window.stage.renderRoot.querySelectorAll('.item')].map((item) => item.getAttribute('aria-label')),
+      );
+      expect(labels.map((label) => label!.includes('picture cannot be shown'))).toEqual([false, false, true]);
+      const data = await page.evaluate(() => window.stage.renderRoot.querySelector('canvas')!.toDataURL());
+      expect(data.length).toBeGreaterThan(500);
+    } finally {
+      other.server.close();
+    }
   });
 
-  it('a picture from an origin that allows it taints nothing', async () => {
+  it('given as pixels of a canvas that is tainted already, they are refused too', async () => {
+    mayFail = /CORS|ERR_FAILED|taint/i;
+    const page = await opened({ bypassCSP: true });
+    const other = await elsewhere();
+    try {
+      await putStage(page);
+      await page.evaluate(async (url) => {
+        const image = new Image();
+        image.src = url;
+        await image.decode();
+        const canvas = document.createElement('canvas');
+        canvas.width = 64;
+        canvas.height = 64;
+        canvas.getContext('2d')!.drawImage(image, 0, 0);
+        window.stage.placements = [
+          window.tools.placement('art'),
+          window.tools.placement('spoilt', {
+            source: canvas,
+            raster: { widthPx: 64, heightPx: 64 },
+            inkBox: null,
+          }),
+        ];
+        await window.stage.updateComplete;
+      }, `${other.url}closed.png`);
+      await pictureReady(page);
+      const failures = (await stage.told()).filter((one) => one.type === 'picture-error');
+      expect(failures.map((one) => one.detail['placement'])).toEqual(['spoilt']);
+      expect(
+        await page.evaluate(() => window.stage.renderRoot.querySelector('canvas')!.toDataURL().length),
+      ).toBeGreaterThan(500);
+    } finally {
+      other.server.close();
+    }
+  });
+
+  it('a blob of the page is shown under the strict policy', async () => {
     const page = await opened();
-    mayFail = /policy|Content Security/;
     await putStage(page);
     const readable = await page.evaluate(async () => {
       const canvas = window.tools.testPicture(200, 200);
@@ -413,6 +474,42 @@ describe('taken out', () => {
 });
 
 describe('looks', () => {
+  it('is clean by axe in every state, also in forced colors and in Arabic', async () => {
+    const page = await opened();
+    await putStage(page);
+    const states: Record<string, () => Promise<void>> = {
+      picked: () => page.locator('.item').click(),
+      moving: async () => {
+        await page.keyboard.down('ArrowRight');
+      },
+      arabic: () =>
+        page.evaluate(() => {
+          const { Say, Formatter } = window.tools;
+          document.documentElement.dir = 'rtl';
+          window.stage.say = new Say(new Formatter('ar'), 'in', 'USD');
+        }),
+      forced: () => page.emulateMedia({ forcedColors: 'active' }),
+      readonly: () =>
+        page.evaluate(() => {
+          window.stage.readonly = true;
+        }),
+      empty: () =>
+        page.evaluate(() => {
+          window.stage.readonly = false;
+          window.stage.placements = [];
+        }),
+    };
+    for (const [name, enter] of Object.entries(states)) {
+      await enter();
+      await page.waitForTimeout(50);
+      const { violations } = await new AxeBuilder({ page })
+        .include('platen-stage')
+        .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'])
+        .analyze();
+      expect(violations.map((one) => `${name}: ${one.id} ${one.nodes.map((node) => node.html)}`)).toEqual([]);
+    }
+  });
+
   it('turns to the printable area and back; at once where less motion is wanted', async () => {
     const page = await opened({ reducedMotion: 'reduce' });
     await putStage(page);

@@ -19,7 +19,10 @@ type Decoded = ImageBitmap | HTMLCanvasElement | OffscreenCanvas | HTMLImageElem
  * is refused here, so that no canvas is ever tainted.
  */
 export async function decodePicture(source: PictureSource): Promise<Decoded> {
-  if (typeof source !== 'string') return source;
+  if (typeof source !== 'string') {
+    assertReadable(source);
+    return source;
+  }
   const image = new Image();
   image.crossOrigin = 'anonymous'; // before the address, or the request goes out without it
   image.decoding = 'async';
@@ -27,6 +30,20 @@ export async function decodePicture(source: PictureSource): Promise<Decoded> {
   await image.decode();
   if (image.naturalWidth === 0 || image.naturalHeight === 0) throw new Error('the picture has no size');
   return image;
+}
+
+/**
+ * Pixels once drawn from another origin spoil every canvas they are drawn on.
+ *
+ * @throws DOMException (SecurityError) when they may not be read.
+ */
+function assertReadable(pixels: CanvasImageSource): void {
+  const probe = document.createElement('canvas');
+  probe.width = 1;
+  probe.height = 1;
+  const pen = probe.getContext('2d', { willReadFrequently: true });
+  pen?.drawImage(pixels, 0, 0);
+  pen?.getImageData(0, 0, 1, 1);
 }
 
 const sizeOf = (decoded: Decoded): { width: number; height: number } =>
