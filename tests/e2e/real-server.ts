@@ -3,15 +3,18 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
+import type { ServerSettings } from '../../api/settings.ts';
 
-/** Anything `startServer` takes; port and data folder are ours to choose unless given. */
-export type ServerOptions = Readonly<Record<string, unknown>> & { readonly dataDir?: string };
+/** What `startServer` takes. Unless given: a free port, an empty data folder, no rate limits, warnings alone. */
+export type ServerOptions = Partial<ServerSettings>;
 
 /** The built server, in a process of its own, as a shop would run it. */
 export type RealServer = {
   /** origin, such as http://127.0.0.1:41234 */
   readonly url: string;
   readonly dataDir: string;
+  /** the demo shop's owner's key, where this start opened the shop */
+  readonly ownerKey: string | undefined;
   /** what the server wrote so far, both streams */
   words(): string;
   /** asks it to end and waits; removes the data folder if it was made here */
@@ -30,11 +33,11 @@ export async function startRealServer(builtDir: string, options: ServerOptions =
   const own = options.dataDir === undefined;
   const dataDir = options.dataDir ?? (await mkdtemp(join(tmpdir(), 'platen-data-')));
   const module = pathToFileURL(join(builtDir, 'dist/api/server.js')).href;
-  const settings = JSON.stringify({ host: '127.0.0.1', port: 0, ...options, dataDir });
+  const settings = JSON.stringify({ port: 0, rateLimits: false, logLevel: 'warn', ...options, dataDir });
   const code = `
     const { startServer } = await import(${JSON.stringify(module)});
     const server = await startServer(JSON.parse(process.env.PLATEN_RIG_SETTINGS));
-    process.send({ url: String(server.url) });
+    process.send({ url: server.url, ownerKey: server.ownerKey });
     process.once('disconnect', () => server.close().finally(() => process.exit()));
   `;
   const env = { ...process.env, PLATEN_RIG_SETTINGS: settings, NODE_OPTIONS: '' };
@@ -49,10 +52,11 @@ export async function startRealServer(builtDir: string, options: ServerOptions =
       words += chunk.toString();
     });
   }
-  const url = await listening(child, () => words);
+  const { url, ownerKey } = await listening(child, () => words);
   return {
     url,
     dataDir,
+    ownerKey,
     words: () => words,
     async stop() {
       await ended(child, () => child.disconnect());
@@ -62,7 +66,9 @@ export async function startRealServer(builtDir: string, options: ServerOptions =
   };
 }
 
-function listening(child: ChildProcess, words: () => string): Promise<string> {
+type Started = { readonly url: string; readonly ownerKey?: string };
+
+function listening(child: ChildProcess, words: () => string): Promise<Started> {
   return new Promise((done, fail) => {
     const giveUp = (why: string) => {
       clearTimeout(timer);
@@ -74,7 +80,7 @@ function listening(child: ChildProcess, words: () => string): Promise<string> {
     child.once('message', (message) => {
       clearTimeout(timer);
       child.removeAllListeners('exit');
-      done((message as { url: string }).url);
+      done(message as Started);
     });
   });
 }
