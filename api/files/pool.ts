@@ -14,7 +14,7 @@ export type FilePoolOptions = {
   readonly queue?: number;
   /** bounds on files; those not given are the defaults. */
   readonly limits?: Partial<ReadLimits>;
-  /** time for a file until its pixels are counted: for a drawing, until it is drawn. Default 1.8 s. */
+  /** processor time for a file until its pixels are counted: for a drawing, until it is drawn. Default 1.8 s. */
   readonly drawS?: number;
   /** told of what should not happen: a process that ended by itself, a fault in our own code. */
   readonly onTrouble?: (what: string) => void;
@@ -50,7 +50,7 @@ export type FilePool = {
   load(): { readonly running: number; readonly waiting: number; readonly size: number };
   /** Resolves once every process can take a job. */
   ready(): Promise<void>;
-  /** Ends every process; jobs still waiting are answered `busy`. */
+  /** Ends every process; jobs under way and waiting are answered `busy`. */
   close(): Promise<void>;
 };
 
@@ -240,6 +240,7 @@ class ProcessPool {
         this.#onTrouble(`a fault while reading a file: ${end.message}`);
         return { refused: 'reader-failed', params: {} };
       case 'died':
+        if (this.#closed) return this.#busy();
         this.#onTrouble(`a process that read a file ended by itself: ${end.words}`);
         return { refused: 'reader-failed', params: {} };
     }

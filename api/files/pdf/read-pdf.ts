@@ -1,5 +1,6 @@
+import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
-import { dirname, join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import type { Canvas } from '@napi-rs/canvas';
 import type { Raster } from '../../../src/artwork/index.ts';
 import type { SourceInfo, SourceNote } from '../../../src/contract/index.ts';
@@ -8,8 +9,13 @@ import type { FileRefusal } from '../refusal.ts';
 
 /** PDF's own unit (ISO 32000-1, 8.3.2.3). */
 const MM_PER_POINT = 25.4 / 72;
-/** Larger pictures inside a page are left out by the renderer. */
-const EMBEDDED_PIXELS = 50_000_000;
+
+/** Where the renderer's own tables, fonts and decoders lie in its package. */
+const FOLDERS: Readonly<Record<string, string>> = {
+  cMapUrl: 'cmaps',
+  standardFontDataUrl: 'standard_fonts',
+  wasmUrl: 'wasm',
+};
 
 export type ReadPdf = {
   readonly raster: Raster;
@@ -34,6 +40,30 @@ function takePixels(canvas: Canvas): Uint8Array {
   return data;
 }
 
+/** The end mark is in the last bytes of every whole file (ISO 32000-1, 7.5.5; some programs write a little after it). */
+function hasEnd(bytes: Uint8Array): boolean {
+  const last = bytes.subarray(-2048);
+  return Buffer.from(last.buffer, last.byteOffset, last.length).includes('%%EOF');
+}
+
+const MAX_NAMED = 50;
+
+/**
+ * Fonts the page asks for that the file does not bring along: another face was drawn in their place. The renderer says so
+ * of all but those every reader must know (Helvetica, Times, Courier and their like), which it takes from its own; those
+ * are told by their names, since a font brought along has six letters and a plus before its name (ISO 32000-1, 9.6.4).
+ */
+function missingFonts(commonObjects: unknown, standInsUsed: boolean): readonly string[] {
+  const names = new Set<string>();
+  for (const [, found] of commonObjects as Iterable<readonly [string, unknown]>) {
+    const font = found as { readonly missingFile?: unknown; readonly name?: unknown } | null;
+    if (typeof font?.name !== 'string') continue;
+    const broughtAlong = /^[A-Z]{6}\+/.test(font.name);
+    if (font.missingFile === true || (standInsUsed && !broughtAlong)) names.add(font.name.slice(0, 200));
+  }
+  return [...names].slice(0, MAX_NAMED);
+}
+
 /** Loads what draws PDF, once; a process that is going to needs the time before a file waits for it. */
 export async function loadPdfRenderer() {
   const [{ getDocument, VerbosityLevel }, { createCanvas }] = await Promise.all([
@@ -48,8 +78,17 @@ export async function loadPdfRenderer() {
  * names is fetched, and a file that needs a password is refused.
  */
 export async function readPdf(bytes: Uint8Array): Promise<ReadPdf | FileRefusal> {
+  if (!hasEnd(bytes)) return { refused: 'incomplete-file', params: { kind: 'PDF' } };
   const { getDocument, VerbosityLevel, createCanvas } = await loadPdfRenderer();
   const home = dirname(createRequire(import.meta.url).resolve('pdfjs-dist/package.json'));
+  const used = { standIns: false };
+  class OwnFiles {
+    fetch({ kind, filename }: { readonly kind: string; readonly filename: string }): Promise<Uint8Array> {
+      if (kind === 'standardFontDataUrl') used.standIns = true;
+      // A name may come from the file; it must not lead anywhere else.
+      return readFile(join(home, FOLDERS[kind] ?? 'cmaps', basename(filename)));
+    }
+  }
   const loading = getDocument({
     // The renderer takes the buffer for itself.
     data: new Uint8Array(bytes),
@@ -59,11 +98,11 @@ export async function readPdf(bytes: Uint8Array): Promise<ReadPdf | FileRefusal>
     useSystemFonts: false,
     disableFontFace: true,
     stopAtErrors: false,
-    maxImageSize: EMBEDDED_PIXELS,
-    standardFontDataUrl: `${join(home, 'standard_fonts')}/`,
-    cMapUrl: `${join(home, 'cmaps')}/`,
-    iccUrl: `${join(home, 'iccs')}/`,
-    wasmUrl: `${join(home, 'wasm')}/`,
+    BinaryDataFactory: OwnFiles,
+    useWorkerFetch: false,
+    cMapUrl: 'cmaps/',
+    standardFontDataUrl: 'standard_fonts/',
+    wasmUrl: 'wasm/',
   });
   try {
     const document = await loading.promise;
@@ -84,6 +123,8 @@ export async function readPdf(bytes: Uint8Array): Promise<ReadPdf | FileRefusal>
     }).promise;
     const notes: SourceNote[] = [];
     if (document.numPages > 1) notes.push({ code: 'first-page-only', pages: document.numPages });
+    const fonts = missingFonts(page.commonObjs, used.standIns);
+    if (fonts.length > 0) notes.push({ code: 'missing-font', fonts: [...fonts] });
     const data = takePixels(canvas);
     return {
       raster: { width: widthPx, height: heightPx, data },

@@ -1,14 +1,15 @@
 import { type ChildProcess, spawn } from 'node:child_process';
-import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { Duplex } from 'node:stream';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import type { JobRequest } from '../jobs.ts';
 import { onMessages, sendMessage } from './frames.ts';
+import { processorS, residentMiB } from './process-usage.ts';
 import { type FromChild, MESSAGE_BYTES_MOST } from './protocol.ts';
 
 /** How long and how big a job may get. */
 export type JobBounds = {
+  /** of the processor; see `WALL_FACTOR` for time on the clock. */
   readonly timeS: number;
   readonly memoryMiB: number;
 };
@@ -20,12 +21,15 @@ export type JobEnd =
   | { readonly end: 'died'; readonly words: string }
   | { readonly end: 'took-too-long' | 'too-much-memory'; readonly bounds: JobBounds };
 
-/** How often memory is looked at while a job runs. */
+/** How often time and memory are looked at while a job runs. */
 const WATCH_MS = 10;
+/**
+ * On the clock a job may take so many times its bound. An honest file must not be refused because the machine is busy
+ * with others; on an idle machine the two are the same, and a process that only sleeps is stopped all the same.
+ */
+const WALL_FACTOR = 4;
 /** What a process says last is kept for the log. */
 const LAST_WORDS = 2000;
-const MIB = 1024 * 1024;
-const PAGE_BYTES = 4096;
 /** Heap for our own code in the process; pictures lie outside it. */
 const HEAP_MIB = 384;
 
@@ -36,6 +40,7 @@ export class WorkerProcess {
   #ready: { readonly promise: Promise<boolean>; readonly resolve: (alive: boolean) => void };
   #job: RunningJob | null = null;
   #alive = true;
+  #killed = false;
   #words = '';
 
   /** @param fontsFile a fontconfig file that names the fonts to be used, and no others. */
@@ -95,16 +100,13 @@ export class WorkerProcess {
     boundsFor: (pixels: number) => JobBounds,
   ): Promise<JobEnd> {
     return new Promise((resolve) => {
-      const baseMiB = this.memoryMiB;
       const job: RunningJob = {
         bounds,
         boundsFor,
-        timer: setTimeout(() => this.#stop('took-too-long'), bounds.timeS * 1000),
-        watch: setInterval(() => {
-          const nowMiB = baseMiB === null ? null : this.memoryMiB;
-          if (nowMiB !== null && baseMiB !== null && nowMiB - baseMiB > job.bounds.memoryMiB)
-            this.#stop('too-much-memory');
-        }, WATCH_MS),
+        startMs: performance.now(),
+        startS: processorS(this.pid),
+        startMiB: this.memoryMiB,
+        watch: setInterval(() => this.#watch(job), WATCH_MS),
         resolve,
       };
       this.#job = job;
@@ -114,6 +116,7 @@ export class WorkerProcess {
   }
 
   kill(): void {
+    this.#killed = true;
     this.#child.kill('SIGKILL');
   }
 
@@ -134,10 +137,21 @@ export class WorkerProcess {
     if (job === null) return;
     if (message.type === 'pixels') {
       job.bounds = job.boundsFor(message.pixels);
-      clearTimeout(job.timer);
-      job.timer = setTimeout(() => this.#stop('took-too-long'), job.bounds.timeS * 1000);
+      job.startMs = performance.now();
+      job.startS = processorS(this.pid);
     } else if (message.type === 'done') this.#finish({ end: 'done', answer: message.answer, blobs });
     else this.#finish({ end: 'fault', message: message.message });
+  }
+
+  #watch({ bounds, startMs, startS, startMiB }: RunningJob): void {
+    const { timeS, memoryMiB } = bounds;
+    const nowS = processorS(this.pid);
+    const wallS = (performance.now() - startMs) / 1000;
+    const usedS = nowS === null || startS === null ? wallS : Math.max(nowS - startS, wallS / WALL_FACTOR);
+    const nowMiB = this.memoryMiB;
+    if (usedS > timeS) this.#stop('took-too-long');
+    else if (nowMiB !== null && startMiB !== null && nowMiB - startMiB > memoryMiB)
+      this.#stop('too-much-memory');
   }
 
   #stop(end: 'took-too-long' | 'too-much-memory'): void {
@@ -151,8 +165,9 @@ export class WorkerProcess {
     this.#alive = false;
     this.#ready.resolve(false);
     const bounds = this.#job?.bounds;
-    // Nobody here sent that signal while the job ran: the system took the memory back.
-    if (signal === 'SIGKILL' && bounds !== undefined) this.#finish({ end: 'too-much-memory', bounds });
+    // Nobody here sent that signal: the system took the memory back.
+    if (signal === 'SIGKILL' && !this.#killed && bounds !== undefined)
+      this.#finish({ end: 'too-much-memory', bounds });
     else this.#finish({ end: 'died', words: this.#words });
   }
 
@@ -160,7 +175,6 @@ export class WorkerProcess {
     const job = this.#job;
     if (job === null) return;
     this.#job = null;
-    clearTimeout(job.timer);
     clearInterval(job.watch);
     job.resolve(end);
   }
@@ -169,7 +183,9 @@ export class WorkerProcess {
 type RunningJob = {
   bounds: JobBounds;
   readonly boundsFor: (pixels: number) => JobBounds;
-  timer: NodeJS.Timeout;
+  startMs: number;
+  startS: number | null;
+  readonly startMiB: number | null;
   readonly watch: NodeJS.Timeout;
   readonly resolve: (end: JobEnd) => void;
 };
@@ -189,20 +205,6 @@ function childEnvironment(fontsFile: string): NodeJS.ProcessEnv {
     MALLOC_TRIM_THRESHOLD_: '1048576',
     MALLOC_MMAP_THRESHOLD_: '262144',
   };
-}
-
-/**
- * Resident memory of a process, MiB, from proc(5) `statm`. Where there is no such thing (not Linux) the bounds on what is
- * drawn and on time still hold, and this answers null.
- */
-function residentMiB(pid: number | undefined): number | null {
-  if (pid === undefined) return null;
-  try {
-    const pages = Number(readFileSync(`/proc/${pid}/statm`, 'latin1').split(' ')[1]);
-    return Number.isFinite(pages) ? (pages * PAGE_BYTES) / MIB : null;
-  } catch {
-    return null;
-  }
 }
 
 function deferred(): { promise: Promise<boolean>; resolve: (alive: boolean) => void } {

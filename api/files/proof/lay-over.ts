@@ -61,17 +61,19 @@ export function layOver(canvas: OpaqueCanvas, picture: Raster, lie: Lie): void {
   }
 }
 
-/** Adds the picture at a point (pixel centers at whole numbers): color times alpha, and alpha. Outside it is clear. */
+/**
+ * Adds the picture at a point (pixel centers at whole numbers): color times alpha, and alpha. Outside its edges it is
+ * clear; up to them the outermost pixels go on, so that a picture made larger keeps sharp edges.
+ */
 function addSample({ width, height, data }: Raster, x: number, y: number, sum: Float64Array): void {
+  if (!(x >= -0.5 && y >= -0.5 && x < width - 0.5 && y < height - 0.5)) return;
   const x0 = Math.floor(x);
   const y0 = Math.floor(y);
-  if (x0 < -1 || y0 < -1 || x0 >= width || y0 >= height) return;
   for (let row = y0; row <= y0 + 1; row += 1) {
-    if (row < 0 || row >= height) continue;
     const shareY = row === y0 ? 1 - (y - y0) : y - y0;
+    const start = width * Math.min(height - 1, Math.max(0, row));
     for (let column = x0; column <= x0 + 1; column += 1) {
-      if (column < 0 || column >= width) continue;
-      const at = 4 * (row * width + column);
+      const at = 4 * (start + Math.min(width - 1, Math.max(0, column)));
       const weight = shareY * (column === x0 ? 1 - (x - x0) : x - x0) * data[at + 3]!;
       sum[0]! += weight * data[at]!;
       sum[1]! += weight * data[at + 1]!;
