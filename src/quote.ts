@@ -25,6 +25,7 @@ import type { RoutedSlip } from './routing/routed.ts';
 
 export type { CompiledCatalog } from './catalog/compile.ts';
 export type { KnownArtwork, Lettering } from './routing/print.ts';
+export { canonicalJson } from './routing/canonical.ts';
 export type { ArtworkOf } from './routing/resolve.ts';
 
 /** All a quote depends on. */

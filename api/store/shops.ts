@@ -46,9 +46,9 @@ export class Shops {
     return (await this.#db.selectFrom('shops').select('id').orderBy('id').execute()).map(({ id }) => id);
   }
 
-  /** Makes an empty shop; a catalog and a signing key must follow in the same transaction. */
-  async add(shop: string, signingKey: string, at: string): Promise<void> {
-    await this.#db
+  /** Makes an empty shop; a catalog and a signing key must follow in the same transaction. False: it is there already. */
+  async add(shop: string, signingKey: string, at: string): Promise<boolean> {
+    const { numInsertedOrUpdatedRows } = await this.#db
       .insertInto('shops')
       .values({
         id: shop,
@@ -58,7 +58,9 @@ export class Shops {
         next_order: 1,
         signing_key: signingKey,
       })
-      .execute();
+      .onConflict((oc) => oc.doNothing())
+      .executeTakeFirst();
+    return (numInsertedOrUpdatedRows ?? 0n) > 0n;
   }
 
   /** Takes the next order's number; it is given back when the transaction fails. */

@@ -1,0 +1,80 @@
+import { OpenAPIHono } from '@hono/zod-openapi';
+import { HTTPException } from 'hono/http-exception';
+import type { AppDeps } from './deps.ts';
+import { openMetrics } from './metrics.ts';
+import type { AppEnv } from './middleware/env.ts';
+import { headers } from './middleware/headers.ts';
+import { observe } from './middleware/observe.ts';
+import { ownerKey } from './middleware/owner-key.ts';
+import { problem, Refused } from './middleware/problem.ts';
+import { rateLimit } from './middleware/rate-limit.ts';
+import { shopInPath } from './middleware/shop.ts';
+import { artworkRoutes } from './routes/artworks.ts';
+import { catalogRoutes } from './routes/catalog.ts';
+import type { RouteContext } from './routes/context.ts';
+import { RouteBook } from './routes/define.ts';
+import { operationRoutes } from './routes/operations.ts';
+import { orderRoutes } from './routes/orders.ts';
+import { pageRoutes } from './routes/pages.ts';
+import { quoteRoutes } from './routes/quotes.ts';
+import { ArtworkShelf } from './shop/artwork-shelf.ts';
+import { LiveCatalogs } from './shop/live-catalogs.ts';
+import { LivePlans } from './shop/live-plans.ts';
+import { OrderDesk } from './shop/order-desk.ts';
+import { QuoteDesk } from './shop/quote-desk.ts';
+import { StoreBusyError } from './store/sqlite.ts';
+
+/** The API as a Hono app; all it stands on is given to it. */
+export function createApp(deps: AppDeps): OpenAPIHono<AppEnv> {
+  const { store, logger, now } = deps;
+  const app = new OpenAPIHono<AppEnv>();
+  const metrics = openMetrics(() => deps.pool.load());
+  const catalogs = new LiveCatalogs();
+  const quotes = new QuoteDesk({ store, catalogs, plans: new LivePlans(), now });
+  const shelf = new ArtworkShelf({ store, pool: deps.pool, filesOf: deps.filesOf, now });
+  const orders = new OrderDesk({
+    store,
+    quotes,
+    shelf,
+    now,
+    randomBytes: deps.randomBytes,
+    statusUrl: (shop, number, key) => `${deps.publicUrl}/orders/${shop}/${number}?key=${key}`,
+  });
+
+  app.use(observe({ logger, metrics, requestId: deps.requestId }));
+  app.use(headers(deps));
+  app.use('/v1/*', rateLimit(deps));
+  app.use('/v1/shops/:shop/*', shopInPath(store));
+  app.use('/v1/shops/:shop/owner/*', ownerKey(store));
+
+  const book = new RouteBook(app);
+  const context: RouteContext = { deps, book, metrics, shelf, quotes, orders };
+  catalogRoutes(context);
+  artworkRoutes(context);
+  quoteRoutes(context);
+  orderRoutes({ ...context, catalogs });
+  operationRoutes(context);
+  pageRoutes(app, deps);
+
+  app.notFound((c) => {
+    const { method, path } = c.req;
+    const taken = book.known.filter(({ pattern }) => pattern.test(path)).map((route) => route.method);
+    if (taken.length === 0) return problem(c, 'not-found', 'there is nothing at this address');
+    const allow = [...new Set(taken.includes('GET') ? [...taken, 'HEAD'] : taken)].join(', ');
+    return problem(c, 'method-not-allowed', `${method} is not taken here; ${allow} is`, {
+      headers: { Allow: allow },
+    });
+  });
+
+  app.onError((error, c) => {
+    if (error instanceof Refused) return problem(c, error.code, error.message, error.more);
+    if (error instanceof StoreBusyError)
+      return problem(c, 'busy', 'too much is being written at once', { headers: { 'Retry-After': '1' } });
+    if (error instanceof HTTPException && error.status < 500)
+      return problem(c, 'invalid-input', error.message);
+    logger.error({ requestId: c.get('requestId'), error }, 'a fault');
+    return problem(c, 'server-fault', 'a fault in the server; it has been written down');
+  });
+
+  return app;
+}

@@ -1,0 +1,55 @@
+import type { Logger } from 'pino';
+import type { FilePool, FileStore } from './files/index.ts';
+import type { Store } from './store/store.ts';
+
+/** Bounds on what a request may bring, and how often. */
+export type Limits = {
+  /** an artwork's file, bytes. */
+  readonly fileBytes: number;
+  /** any JSON body but a catalog, bytes. */
+  readonly jsonBytes: number;
+  /** an owner's catalog, bytes. */
+  readonly catalogBytes: number;
+  /** files being received or waiting to be read at once; each is held in memory. */
+  readonly uploadsAtOnce: number;
+  /** requests a minute from one address; null: no bound. */
+  readonly perMinute: {
+    readonly files: number;
+    readonly orders: number;
+    readonly others: number;
+  } | null;
+};
+
+const MIB = 1024 * 1024;
+
+export const DEFAULT_LIMITS: Limits = {
+  fileBytes: 25 * MIB,
+  jsonBytes: 4 * MIB,
+  catalogBytes: 32 * MIB,
+  uploadsAtOnce: 12,
+  perMinute: { files: 300, orders: 300, others: 6000 },
+};
+
+/** Everything the app stands on; nothing is taken from its surroundings. */
+export type AppDeps = {
+  readonly store: Store;
+  readonly pool: FilePool;
+  /** the files of one shop. */
+  readonly filesOf: (shop: string) => Promise<FileStore>;
+  /** epoch ms. */
+  readonly now: () => number;
+  readonly randomBytes: (count: number) => Buffer;
+  readonly requestId: () => string;
+  readonly logger: Logger;
+  readonly limits: Limits;
+  /** origins whose pages may use a shop's public routes; `*`: any. */
+  readonly origins: '*' | readonly string[];
+  /** origins whose pages may use owners' routes. */
+  readonly ownerOrigins: readonly string[];
+  /** proxies before us whose X-Forwarded-For is believed. */
+  readonly trustedProxies: number;
+  /** address at which we are reached, without a slash at its end; empty: addresses in answers are relative. */
+  readonly publicUrl: string;
+  /** folders of the built widget and of the demo's page; null: not served. */
+  readonly pages: { readonly widget: string; readonly demo: string | null } | null;
+};

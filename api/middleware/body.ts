@@ -1,0 +1,154 @@
+import type { IncomingMessage } from 'node:http';
+import type { z } from 'zod';
+import { shapeFaults } from '../../src/contract/index.ts';
+import type { AppContext } from './env.ts';
+import { Refused, tooLarge } from './problem.ts';
+
+/** What of a refused body is still taken off the wire, and for how long, so that the sender reads our answer. */
+const DRAIN_BYTES_MOST = 2 * 1024 * 1024 * 1024;
+const DRAIN_MS = 60_000;
+
+/**
+ * The body's bytes.
+ * @throws Refused `too-large` as soon as that is known. What the sender still sends is then thrown away rather than the
+ * connection cut: a sender whose connection is reset while it sends never reads the answer.
+ */
+export async function readBytes(c: AppContext, limitBytes: number): Promise<Uint8Array> {
+  const claimed = c.req.header('content-length');
+  const incoming = c.env?.incoming;
+  if (claimed !== undefined && /^\d+$/.test(claimed)) {
+    if (Number(claimed) > limitBytes) {
+      if (incoming !== undefined) drain(incoming);
+      throw tooLarge(limitBytes);
+    }
+    // node:http hands on exactly as many bytes as were claimed.
+    if (incoming !== undefined) return new Uint8Array(await whole(c));
+  }
+  return incoming === undefined ? fromStream(c.req.raw.body, limitBytes) : fromIncoming(incoming, limitBytes);
+}
+
+async function whole(c: AppContext): Promise<ArrayBuffer> {
+  try {
+    return await c.req.arrayBuffer();
+  } catch {
+    throw new Refused('invalid-input', 'the body ended before it was whole');
+  }
+}
+
+function fromIncoming(incoming: IncomingMessage, limitBytes: number): Promise<Uint8Array> {
+  return new Promise((resolve, reject) => {
+    const chunks: Buffer[] = [];
+    let bytes = 0;
+    const settle = (): void => {
+      incoming.off('data', take);
+      incoming.off('end', end);
+      incoming.off('error', cut);
+      incoming.off('close', cut);
+    };
+    const take = (chunk: Buffer): void => {
+      bytes += chunk.length;
+      if (bytes <= limitBytes) {
+        chunks.push(chunk);
+        return;
+      }
+      settle();
+      drain(incoming);
+      reject(tooLarge(limitBytes));
+    };
+    const end = (): void => {
+      settle();
+      resolve(Buffer.concat(chunks));
+    };
+    const cut = (): void => {
+      settle();
+      reject(new Refused('invalid-input', 'the body ended before it was whole'));
+    };
+    incoming.on('data', take);
+    incoming.on('end', end);
+    incoming.on('error', cut);
+    incoming.on('close', cut);
+  });
+}
+
+async function fromStream(
+  stream: ReadableStream<Uint8Array> | null,
+  limitBytes: number,
+): Promise<Uint8Array> {
+  if (stream === null) return new Uint8Array();
+  const chunks: Uint8Array[] = [];
+  let bytes = 0;
+  for await (const chunk of stream) {
+    bytes += chunk.length;
+    if (bytes > limitBytes) throw tooLarge(limitBytes);
+    chunks.push(chunk);
+  }
+  return Buffer.concat(chunks);
+}
+
+function drain(incoming: IncomingMessage): void {
+  let bytes = 0;
+  const stop = (): void => {
+    clearTimeout(timer);
+    incoming.socket.destroy();
+  };
+  const timer = setTimeout(stop, DRAIN_MS);
+  timer.unref();
+  incoming.on('data', (chunk: Buffer) => {
+    bytes += chunk.length;
+    if (bytes > DRAIN_BYTES_MOST) stop();
+  });
+  incoming.once('end', () => clearTimeout(timer));
+  incoming.once('close', () => clearTimeout(timer));
+  incoming.on('error', () => {});
+  incoming.resume();
+}
+
+const utf8 = new TextDecoder('utf-8', { fatal: true });
+
+/**
+ * The body as one JSON value, unchecked.
+ * @throws Refused `unsupported-media`, `too-large` or `malformed-json`
+ */
+export async function readJson(c: AppContext, limitBytes: number): Promise<unknown> {
+  const type = c.req.header('content-type');
+  if (type === undefined || !/^application\/([\w.+-]+\+)?json\s*(;|$)/i.test(type.trim()))
+    throw new Refused(
+      'unsupported-media',
+      `the content type is ${type === undefined ? 'not given' : `"${type.slice(0, 100)}"`}; it must be application/json`,
+    );
+  const bytes = await readBytes(c, limitBytes);
+  if (bytes.length === 0) throw new Refused('malformed-json', 'the body is empty; it must be one JSON value');
+  let text: string;
+  try {
+    text = utf8.decode(bytes);
+  } catch {
+    throw new Refused('malformed-json', 'the body is not UTF-8 text');
+  }
+  try {
+    return JSON.parse(text);
+  } catch (error) {
+    throw new Refused('malformed-json', `the body is not JSON: ${(error as Error).message.slice(0, 200)}`);
+  }
+}
+
+/** The body as what a schema says, all faults told at once. @throws Refused, as `readJson`, and `invalid-input` */
+export async function readBody<T extends z.ZodType>(
+  c: AppContext,
+  schema: T,
+  limitBytes: number,
+): Promise<z.output<T>> {
+  const value = await readJson(c, limitBytes);
+  const parsed = schema.safeParse(value);
+  if (parsed.success) return parsed.data;
+  throw invalid(parsed.error, value);
+}
+
+/** Faults of shape as a problem. */
+export function invalid(error: z.ZodError, value: unknown, at = ''): Refused {
+  const faults = shapeFaults(error, value).map((fault) =>
+    at === '' ? fault : { ...fault, at: fault.at === '' ? at : `${at}.${fault.at}` },
+  );
+  const [first] = faults;
+  const place = first === undefined || first.at === '' ? 'the body' : first.at;
+  return new Refused('invalid-input', `${place}: ${first?.message ?? 'not as it must be'}`, { faults });
+}

@@ -1,0 +1,56 @@
+import type { MiddlewareHandler } from 'hono';
+import type { AppContext, AppEnv } from './env.ts';
+
+/** What pages elsewhere may send and read. */
+const ALLOW_METHODS = 'GET, HEAD, POST, PUT, PATCH, DELETE';
+const ALLOW_HEADERS = 'Authorization, Content-Type, Idempotency-Key, If-Match, If-None-Match, X-Request-Id';
+const EXPOSE_HEADERS = 'ETag, Location, Retry-After, WWW-Authenticate, X-Request-Id';
+const PREFLIGHT_S = '600';
+
+/** Routes any page may use: a shop's public ones, the widget's files, the description of the API. */
+const OWNER_PATH = /^\/v1\/shops\/[^/]+\/owner(\/|$)/;
+const SHARED_PATH = /^\/(v1|widget)\//;
+
+/**
+ * The headers every answer has, those of problems included: what a browser may do with it, and which pages elsewhere may
+ * read it. No cookie is ever used, so any origin is as safe as any other; owners' routes are for none unless told.
+ */
+export function headers(deps: {
+  readonly origins: '*' | readonly string[];
+  readonly ownerOrigins: readonly string[];
+}): MiddlewareHandler<AppEnv> {
+  const origins = deps.origins === '*' ? '*' : new Set(deps.origins);
+  const ownerOrigins = new Set(deps.ownerOrigins);
+
+  /** The origin as it may be echoed; null: this one may not read the answer. */
+  const allowed = (c: AppContext, origin: string): string | null => {
+    const { path } = c.req;
+    if (OWNER_PATH.test(path)) return ownerOrigins.has(origin) ? origin : null;
+    if (!SHARED_PATH.test(path)) return null;
+    if (origins === '*') return '*';
+    return origins.has(origin) ? origin : null;
+  };
+
+  return async (c, next) => {
+    c.header('X-Content-Type-Options', 'nosniff');
+    c.header('Referrer-Policy', 'no-referrer');
+    c.header('Vary', 'Origin');
+    const origin = c.req.header('origin');
+    if (origin !== undefined) {
+      const echo = allowed(c, origin);
+      if (echo !== null) {
+        c.header('Access-Control-Allow-Origin', echo);
+        c.header('Access-Control-Expose-Headers', EXPOSE_HEADERS);
+      }
+      if (c.req.method === 'OPTIONS' && c.req.header('access-control-request-method') !== undefined) {
+        if (echo !== null) {
+          c.header('Access-Control-Allow-Methods', ALLOW_METHODS);
+          c.header('Access-Control-Allow-Headers', ALLOW_HEADERS);
+          c.header('Access-Control-Max-Age', PREFLIGHT_S);
+        }
+        return c.body(null, 204);
+      }
+    }
+    return next();
+  };
+}

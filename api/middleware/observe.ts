@@ -1,0 +1,41 @@
+import type { MiddlewareHandler } from 'hono';
+import { routePath } from 'hono/route';
+import type { Logger } from 'pino';
+import type { Metrics } from '../metrics.ts';
+import type { AppEnv } from './env.ts';
+
+const GIVEN_ID = /^[0-9a-fA-F]{8}-[0-9a-fA-F]{4}-[0-9a-fA-F]{4}-[0-9a-fA-F]{4}-[0-9a-fA-F]{12}$/;
+
+/**
+ * Gives every request an id (a UUID that came with it, or a new one), and writes one line and one measurement for it. No
+ * address, query or body is written: they may tell who somebody is, or open their order.
+ */
+export function observe(deps: {
+  readonly logger: Logger;
+  readonly metrics: Metrics;
+  readonly requestId: () => string;
+}): MiddlewareHandler<AppEnv> {
+  const { logger, metrics, requestId } = deps;
+  return async (c, next) => {
+    const startMs = performance.now();
+    const given = c.req.header('x-request-id');
+    const id = given !== undefined && GIVEN_ID.test(given) ? given.toLowerCase() : requestId();
+    c.set('requestId', id);
+    c.header('X-Request-Id', id);
+    await next();
+    const ms = performance.now() - startMs;
+    const { status } = c.res;
+    const route = routePath(c, -1);
+    metrics.answered(c.req.method, route, status, ms / 1000);
+    const line = {
+      requestId: id,
+      method: c.req.method,
+      route,
+      status,
+      ms: Math.round(ms * 10) / 10,
+      problem: c.get('problem'),
+    };
+    if (status >= 500) logger.error(line, 'answered');
+    else logger.info(line, 'answered');
+  };
+}

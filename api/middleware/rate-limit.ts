@@ -1,0 +1,47 @@
+import type { MiddlewareHandler } from 'hono';
+import { RateLimiterMemory, RateLimiterRes } from 'rate-limiter-flexible';
+import type { Limits } from '../deps.ts';
+import { clientAddress } from './client-address.ts';
+import type { AppEnv } from './env.ts';
+import { Refused } from './problem.ts';
+
+/**
+ * Bounds how often one address may ask. Counted in each process by itself: a bound against mistakes and floods, not a
+ * quota, so several processes together let through as many times more.
+ */
+export function rateLimit(deps: {
+  readonly limits: Limits;
+  readonly trustedProxies: number;
+}): MiddlewareHandler<AppEnv> {
+  const { perMinute } = deps.limits;
+  if (perMinute === null) return (_, next) => next();
+  const limiter = (points: number): RateLimiterMemory => new RateLimiterMemory({ points, duration: 60 });
+  const files = limiter(perMinute.files);
+  const orders = limiter(perMinute.orders);
+  const others = limiter(perMinute.others);
+  return async (c, next) => {
+    const { method, path } = c.req;
+    const posts = method === 'POST';
+    const which =
+      posts && /\/(artworks|mended|proofs)$/.test(path)
+        ? files
+        : posts && path.endsWith('/orders')
+          ? orders
+          : others;
+    try {
+      await which.consume(clientAddress(c, deps.trustedProxies));
+    } catch (refusal) {
+      if (!(refusal instanceof RateLimiterRes)) throw refusal;
+      const seconds = Math.max(1, Math.ceil(refusal.msBeforeNext / 1000));
+      throw new Refused(
+        'too-many-requests',
+        `at most ${which.points} such requests a minute; try in ${seconds} s`,
+        {
+          headers: { 'Retry-After': String(seconds) },
+          members: { limit: which.points, retryAfterS: seconds },
+        },
+      );
+    }
+    return next();
+  };
+}

@@ -1,0 +1,114 @@
+import type { Limits } from '../deps.ts';
+import { readBytes } from './body.ts';
+import type { AppContext } from './env.ts';
+import { faultAt, Refused, tooLarge } from './problem.ts';
+
+/** What a form adds around a file: boundaries and headers of its parts. */
+const FORM_EXTRA_BYTES = 64 * 1024;
+const NAME_MOST = 200;
+
+/** A file as it came. Its name is what the sender says; its type is never asked. */
+export type SentFile = { readonly bytes: Uint8Array; readonly name: string };
+
+/** Files being received at once are bounded, since each is held in memory. */
+export class UploadGate {
+  readonly #most: number;
+  #inside = 0;
+
+  constructor(most: number) {
+    this.#most = most;
+  }
+
+  /** @throws Refused `busy` when too many are inside */
+  async pass<T>(work: () => Promise<T>): Promise<T> {
+    if (this.#inside >= this.#most)
+      throw new Refused('busy', 'too many files are being received; send it again shortly', {
+        headers: { 'Retry-After': '2' },
+      });
+    this.#inside += 1;
+    try {
+      return await work();
+    } finally {
+      this.#inside -= 1;
+    }
+  }
+}
+
+/**
+ * The one file of a request: the part `file` of a form, or the body itself with its name in Content-Disposition.
+ * @throws Refused naming what is wrong
+ */
+export async function readFile(c: AppContext, limits: Limits): Promise<SentFile> {
+  const type = c.req.header('content-type') ?? '';
+  if (/^multipart\/form-data\b/i.test(type)) return fromForm(c, type, limits);
+  if (/^application\/(json|x-www-form-urlencoded)\b/i.test(type))
+    throw new Refused(
+      'unsupported-media',
+      `the content type is "${type.slice(0, 100)}"; send multipart/form-data with one part "file", or the file itself`,
+    );
+  const bytes = await readBytes(c, limits.fileBytes);
+  return { bytes, name: cleanName(nameInHeader(c.req.header('content-disposition'))) };
+}
+
+async function fromForm(c: AppContext, type: string, limits: Limits): Promise<SentFile> {
+  const body = await readBytes(c, limits.fileBytes + FORM_EXTRA_BYTES);
+  let form: FormData;
+  try {
+    form = await new Response(body as Uint8Array<ArrayBuffer>, {
+      headers: { 'content-type': type },
+    }).formData();
+  } catch {
+    throw new Refused('invalid-input', 'the body is not multipart/form-data as its content type says', {
+      faults: [{ at: 'file', message: 'the form cannot be read', allowed: 'one part named "file"' }],
+    });
+  }
+  const files = [...form.entries()].filter(([, value]) => typeof value !== 'string');
+  const others = [...new Set([...form.keys()])].filter((name) => name !== 'file');
+  if (others.length > 0)
+    throw faultAt(
+      others[0]!.slice(0, 80),
+      'the form has a part of another name',
+      others.length,
+      'one part named "file"',
+    );
+  if (files.length > 1 || form.getAll('file').length > 1)
+    throw faultAt(
+      'file',
+      `the form has ${form.getAll('file').length} files; send one at a time`,
+      files
+        .map(([, value]) => cleanName((value as File).name))
+        .join(', ')
+        .slice(0, NAME_MOST),
+      'one part named "file"',
+    );
+  const file = form.get('file');
+  if (file === null || typeof file === 'string')
+    throw faultAt(
+      'file',
+      'the form has no file',
+      file === null ? 'nothing' : 'a text',
+      'one part named "file"',
+    );
+  if (file.size > limits.fileBytes) throw tooLarge(limits.fileBytes);
+  return { bytes: new Uint8Array(await file.arrayBuffer()), name: cleanName(file.name) };
+}
+
+function nameInHeader(header: string | undefined): string {
+  if (header === undefined) return '';
+  const coded = /filename\*\s*=\s*utf-8''([^;\s]+)/i.exec(header)?.[1];
+  if (coded !== undefined) {
+    try {
+      return decodeURIComponent(coded);
+    } catch {
+      // the plain form may still be there
+    }
+  }
+  return /filename\s*=\s*(?:"((?:[^"\\]|\\.)*)"|([^;\s]+))/i.exec(header)?.slice(1).find(Boolean) ?? '';
+}
+
+/** The last part of a path, without what moves the cursor or hides an ending; never used as a path here. */
+function cleanName(name: string): string {
+  const last = name.split(/[\\/]/).at(-1) ?? '';
+  const clean = last.replace(/[\p{Cc}\p{Cf}\p{Cs}]/gu, '').trim();
+  return [...clean].slice(0, NAME_MOST).join('') || 'artwork';
+}

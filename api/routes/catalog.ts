@@ -1,0 +1,32 @@
+import { PublicCatalog } from '../../src/catalog/index.ts';
+import { holdsTag } from '../middleware/conditional.ts';
+import { type RouteContext, SHOP } from './context.ts';
+
+/** What a customer may see of what the shop offers. */
+export function catalogRoutes({ book, deps, quotes }: RouteContext): void {
+  book.add(
+    {
+      method: 'get',
+      path: `${SHOP}/catalog`,
+      id: 'getCatalog',
+      tag: 'Customers',
+      summary: 'What the shop offers',
+      description: 'The newest catalog as customers see it: no cost, rate, wage or margin is in it.',
+      answers: {
+        200: { description: 'The catalog', schema: PublicCatalog, headers: { ETag: 'its version' } },
+        304: { description: 'Still the version named in If-None-Match' },
+      },
+      problems: [],
+    },
+    async (c) => {
+      const head = c.get('head');
+      const etag = `"catalog-${head.catalogVersion}"`;
+      c.header('ETag', etag);
+      c.header('Cache-Control', 'no-cache');
+      if (holdsTag(c.req.header('if-none-match'), etag)) return c.body(null, 304);
+      const { publicBody } = await quotes.liveCatalog(deps.store, head);
+      c.header('Content-Type', 'application/json');
+      return c.body(publicBody);
+    },
+  );
+}

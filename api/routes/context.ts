@@ -1,0 +1,24 @@
+import type { AppDeps } from '../deps.ts';
+import type { Metrics } from '../metrics.ts';
+import type { ArtworkShelf } from '../shop/artwork-shelf.ts';
+import type { OrderDesk } from '../shop/order-desk.ts';
+import type { QuoteDesk } from '../shop/quote-desk.ts';
+import type { RouteBook } from './define.ts';
+
+/** What routes are made of. */
+export type RouteContext = {
+  readonly deps: AppDeps;
+  readonly book: RouteBook;
+  readonly metrics: Metrics;
+  readonly shelf: ArtworkShelf;
+  readonly quotes: QuoteDesk;
+  readonly orders: OrderDesk;
+};
+
+/** Address of a shop's routes. */
+export const SHOP = '/v1/shops/{shop}';
+
+/** Address of a shop's routes as answers give it. */
+export function shopBase(shop: string): string {
+  return `/v1/shops/${shop}`;
+}

@@ -1,0 +1,109 @@
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
+import { serveStatic } from '@hono/node-server/serve-static';
+import type { OpenAPIHono } from '@hono/zod-openapi';
+import type { MiddlewareHandler } from 'hono';
+import { compress } from 'hono/compress';
+import { etag } from 'hono/etag';
+import { Id } from '../../src/contract/index.ts';
+import type { AppDeps } from '../deps.ts';
+import type { AppEnv } from '../middleware/env.ts';
+import { Refused } from '../middleware/problem.ts';
+
+/** What the widget needs of a page's policy, and no more. */
+const PAGE_POLICY = [
+  "default-src 'none'",
+  "script-src 'self'",
+  "style-src 'self'",
+  "img-src 'self' blob:",
+  "connect-src 'self'",
+  "worker-src 'self'",
+  "font-src 'self'",
+  "base-uri 'none'",
+  "form-action 'self'",
+  "frame-ancestors 'none'",
+].join('; ');
+
+/** Names that change with what is in them, such as `chunks/stage-7Jn0Xp5c.js`. */
+const HASHED = /\/(chunks|workers)\/[^/]+-[A-Za-z0-9_-]{8,}\.\w+(\.map)?$/;
+const YEAR = 'public, max-age=31536000, immutable';
+const ASK_AGAIN = 'no-cache';
+
+/** The widget's files, a page for every order, and the demo's pages. */
+export function pageRoutes(app: OpenAPIHono<AppEnv>, deps: AppDeps): void {
+  const { pages } = deps;
+  if (pages === null) return;
+
+  const page: MiddlewareHandler<AppEnv> = (c, next) => {
+    c.header('Content-Security-Policy', PAGE_POLICY);
+    c.header('Cross-Origin-Opener-Policy', 'same-origin');
+    c.header('Cache-Control', ASK_AGAIN);
+    return next();
+  };
+
+  app.use('/widget/*', compress(), etag());
+  app.get('/widget/*', (c, next) => {
+    c.header('Cache-Control', HASHED.test(c.req.path) ? YEAR : ASK_AGAIN);
+    c.header('Cross-Origin-Resource-Policy', 'cross-origin');
+    return next();
+  });
+  app.get(
+    '/widget/*',
+    folder(pages.widget, (path) => path.slice('/widget'.length)),
+  );
+
+  app.get('/orders/:shop/:number', page, (c) => {
+    const shop = c.req.param('shop');
+    const number = c.req.param('number');
+    if (!Id.safeParse(shop).success || !/^\d{1,12}$/.test(number))
+      throw new Refused('not-found', 'there is nothing at this address');
+    // The address opens the order to whoever has it.
+    c.header('Cache-Control', 'no-store');
+    return c.html(orderPage(shop, number, c.req.query('key') ?? ''));
+  });
+
+  const { demo } = pages;
+  if (demo === null) return;
+  app.use('/demo/*', compress(), etag());
+  app.get(
+    '/demo/*',
+    page,
+    folder(demo, (path) => path.slice('/demo'.length)),
+  );
+  app.get('/', page, file(join(demo, 'index.html')));
+  app.get('/order.html', page, file(join(demo, 'order.html')));
+}
+
+/** A folder's files. It may be built only later; until then nothing is found in it. */
+function folder(root: string, within: (path: string) => string): MiddlewareHandler<AppEnv> {
+  let serve: MiddlewareHandler<AppEnv> | undefined;
+  return (c, next) => {
+    if (serve === undefined && existsSync(root)) serve = serveStatic({ root, rewriteRequestPath: within });
+    return serve === undefined ? next() : serve(c, next);
+  };
+}
+
+function file(path: string): MiddlewareHandler<AppEnv> {
+  return serveStatic({ path });
+}
+
+function orderPage(shop: string, number: string, key: string): string {
+  return `<!doctype html>
+<html lang="en">
+  <head>
+    <meta charset="utf-8">
+    <meta name="viewport" content="width=device-width, initial-scale=1">
+    <meta name="robots" content="noindex">
+    <title>Order ${number}</title>
+    <script type="module" src="/widget/platen-order.js"></script>
+  </head>
+  <body>
+    <platen-order shop="${shop}" order-number="${number}" order-key="${escaped(key)}"></platen-order>
+  </body>
+</html>
+`;
+}
+
+function escaped(text: string): string {
+  return text.replace(/[&<>"']/g, (mark) => `&#${mark.charCodeAt(0)};`);
+}

@@ -1,0 +1,38 @@
+import { QuoteRequest, QuoteResponse } from '../../src/contract/index.ts';
+import { isRefusal } from '../files/index.ts';
+import { fileProblem, Refused } from '../middleware/problem.ts';
+import { type RouteContext, SHOP } from './context.ts';
+
+/** What a slip costs, how it is made and when it is ready. */
+export function quoteRoutes({ book, deps, metrics, quotes, shelf }: RouteContext): void {
+  book.add(
+    {
+      method: 'post',
+      path: `${SHOP}/quotes`,
+      id: 'quote',
+      tag: 'Customers',
+      summary: 'Method, price and day for a slip, with the reasons',
+      description:
+        'A quote with the token to order with, or a refusal with the nearest changes that would make the slip possible. Nothing is booked.',
+      body: { schema: QuoteRequest, limitBytes: deps.limits.jsonBytes },
+      answers: { 200: { description: 'A quote or a refusal', schema: QuoteResponse } },
+      problems: ['unknown-artwork', 'unknown-id', 'unreadable-file', 'busy'],
+    },
+    async (c, { body }) => {
+      const startMs = performance.now();
+      const head = c.get('head');
+      const artwork = await shelf.forSlip(head.shop, body.slip);
+      if (isRefusal(artwork)) throw fileProblem(artwork);
+      const { result } = await quotes.quote(deps.store, head, body.slip, artwork, { brief: body.brief });
+      const { answer } = result;
+      metrics.quoted(answer?.kind ?? 'faulty', (performance.now() - startMs) / 1000);
+      if (answer === undefined)
+        throw new Refused(result.code, result.faults[0]?.message ?? 'the slip names something unknown', {
+          faults: result.faults.map((fault) => ({ ...fault, at: `slip.${fault.at}` })),
+        });
+      c.header('Cache-Control', 'no-store');
+      if (answer.kind === 'refusal') return c.json(answer);
+      return c.json({ ...answer, token: await quotes.sign(head, answer) });
+    },
+  );
+}

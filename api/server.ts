@@ -1,0 +1,195 @@
+import { randomBytes, randomUUID } from 'node:crypto';
+import { readFile, realpath } from 'node:fs/promises';
+import type { Server } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { basename, join, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { serve } from '@hono/node-server';
+import { pino } from 'pino';
+import { createApp } from './app.ts';
+import { DEFAULT_LIMITS } from './deps.ts';
+import { type FileStore, openFilePool, openFileStore } from './files/index.ts';
+import { readSettings, type ServerSettings } from './settings.ts';
+import { openShop } from './shop/open-shop.ts';
+import { openStore, type Store } from './store/store.ts';
+
+/** The made-up shop an empty store begins with. */
+export const DEMO_SHOP = 'quill-and-kettle';
+/** How long requests under way may take to finish when the server ends. */
+const FINISH_MS = 10_000;
+/** Answers to requests with an Idempotency-Key are kept so long. */
+const ANSWERS_KEPT_DAYS = 30;
+
+/** A running server. */
+export type RunningServer = {
+  /** its own address, without a slash at the end. */
+  readonly url: string;
+  /** the first owner's key of the demo shop; only where it was made just now. */
+  readonly ownerKey: string | undefined;
+  /** Takes no more requests, finishes those under way, ends. */
+  close(): Promise<void>;
+};
+
+/** Starts the server. @param options what differs from the defaults (the environment is not looked at) */
+export async function startServer(options: Partial<ServerSettings> = {}): Promise<RunningServer> {
+  const settings = { ...defaults(), ...options };
+  const root = await packageRoot();
+  const dataDir = resolve(settings.dataDir);
+  const logger = pino({ level: settings.logLevel, base: null, timestamp: pino.stdTimeFunctions.isoTime });
+  const now = (): number => Date.now();
+  const filesOf = fileStores(join(dataDir, 'files'));
+  await filesOf('readiness');
+  const store = await openStore(
+    settings.databaseUrl === undefined
+      ? { path: join(dataDir, 'store.sqlite') }
+      : { url: settings.databaseUrl, connections: settings.databaseConnections },
+    new Date(now()).toISOString(),
+  );
+  const limits = {
+    ...DEFAULT_LIMITS,
+    fileBytes: settings.fileMib * 1024 * 1024,
+    perMinute: settings.rateLimits ? DEFAULT_LIMITS.perMinute : null,
+  };
+  const pool = await openFilePool({
+    limits: { bytes: limits.fileBytes },
+    onTrouble: (what) => logger.warn({ what }, 'trouble reading files'),
+  });
+  try {
+    const ownerKey = settings.demo ? await seedDemo(store, join(root, 'demo/catalog.json'), now) : undefined;
+    await forgetOldAnswers(store, now());
+    const app = createApp({
+      store,
+      pool,
+      filesOf,
+      now,
+      randomBytes,
+      requestId: randomUUID,
+      logger,
+      limits,
+      origins: settings.allowedOrigins,
+      ownerOrigins: settings.ownerOrigins,
+      trustedProxies: settings.trustProxy,
+      publicUrl: settings.publicUrl ?? '',
+      pages: { widget: join(root, 'dist/widget'), demo: settings.demo ? join(root, 'demo') : null },
+    });
+    const server = await listen(app.fetch, settings);
+    const { port } = server.address() as AddressInfo;
+    const host = settings.host.includes(':') ? `[${settings.host}]` : settings.host;
+    let closing: Promise<void> | undefined;
+    return {
+      url: `http://${host}:${port}`,
+      ownerKey,
+      close() {
+        closing ??= (async () => {
+          await finish(server);
+          await pool.close();
+          await store.close();
+        })();
+        return closing;
+      },
+    };
+  } catch (error) {
+    await pool.close();
+    await store.close();
+    throw error;
+  }
+}
+
+function defaults(): ServerSettings {
+  const read = readSettings({});
+  if ('message' in read) throw new Error(read.message);
+  return read.settings;
+}
+
+/** The folder that holds `demo/` and, once built, `dist/`, whether we run from source or from `dist/`. */
+async function packageRoot(): Promise<string> {
+  const above = resolve(import.meta.dirname, '..');
+  return basename(above) === 'dist' ? resolve(above, '..') : above;
+}
+
+/** Each shop's files are in a folder of its own, so that nothing of one is ever found by another. */
+function fileStores(folder: string): (shop: string) => Promise<FileStore> {
+  const open = new Map<string, Promise<FileStore>>();
+  return (shop) => {
+    let store = open.get(shop);
+    if (store === undefined) {
+      store = openFileStore(join(folder, shop));
+      store.catch(() => open.delete(shop));
+      open.set(shop, store);
+    }
+    return store;
+  };
+}
+
+/** @returns the first owner's key, when the store was empty */
+async function seedDemo(store: Store, catalogFile: string, now: () => number): Promise<string | undefined> {
+  if ((await store.shops.ids()).length > 0) return undefined;
+  const opened = await openShop(store, DEMO_SHOP, JSON.parse(await readFile(catalogFile, 'utf8')), {
+    now,
+    randomBytes,
+  });
+  if (opened.kind === 'faulty')
+    throw new Error(`the demo's catalog has faults: ${JSON.stringify(opened.faults.slice(0, 5))}`);
+  return opened.kind === 'opened' ? opened.key : undefined;
+}
+
+/** A shop's own lock is not needed: what is that old is asked for by nobody. */
+async function forgetOldAnswers(store: Store, now: number): Promise<void> {
+  const before = new Date(now - ANSWERS_KEPT_DAYS * 86_400_000).toISOString();
+  await store.write('', (parts) => parts.idempotency.forget(before));
+}
+
+function listen(fetch: Parameters<typeof serve>[0]['fetch'], settings: ServerSettings): Promise<Server> {
+  return new Promise((done, fail) => {
+    const server = serve(
+      // What is left of a refused body is drained by the route that refused it, without cutting the sender off.
+      { fetch, port: settings.port, hostname: settings.host, autoCleanupIncoming: false },
+      () => done(server),
+    ) as Server;
+    server.once('error', fail);
+  });
+}
+
+async function finish(server: Server): Promise<void> {
+  const closed = new Promise<void>((done) => server.close(() => done()));
+  // A connection kept open by its client ends once it is idle.
+  const idle = setInterval(() => server.closeIdleConnections(), 50);
+  const late = setTimeout(() => server.closeAllConnections(), FINISH_MS);
+  await closed;
+  clearInterval(idle);
+  clearTimeout(late);
+}
+
+async function main(): Promise<void> {
+  const read = readSettings(process.env);
+  if ('message' in read) {
+    process.stderr.write(`${read.message}\n`);
+    process.exitCode = 1;
+    return;
+  }
+  const server = await startServer(read.settings);
+  const lines = [
+    `Peel & Platen listens on ${server.url}/`,
+    `  the API's description: ${server.url}/v1/docs`,
+    ...(server.ownerKey === undefined
+      ? []
+      : [
+          `  a made-up shop was opened: ${DEMO_SHOP}`,
+          `  its owner's key, shown this once: ${server.ownerKey}`,
+        ]),
+  ];
+  process.stderr.write(`${lines.join('\n')}\n`);
+  for (const signal of ['SIGINT', 'SIGTERM'] as const)
+    process.once(signal, () => {
+      void server.close().then(() => process.exit(0));
+    });
+}
+
+/** Whether this file was started, not imported. */
+async function isMain(): Promise<boolean> {
+  const started = process.argv[1];
+  if (started === undefined) return false;
+  return (await realpath(started).catch(() => '')) === (await realpath(fileURLToPath(import.meta.url)));
+}
+
+if (await isMain()) await main();

@@ -1,0 +1,166 @@
+import { type CompiledCatalog, shopSpecOf } from '../../src/catalog/index.ts';
+import {
+  type Booking,
+  buildPlan,
+  commit,
+  compileShop,
+  dayNumber,
+  dayOfNumber,
+  type Plan,
+  type PlannedOrder,
+  type Shop,
+  ZoneClock,
+} from '../../src/promise/index.ts';
+import type { StoredOutage } from '../store/floor.ts';
+import type { OrderWork } from '../store/orders.ts';
+import type { ShopHead } from '../store/shops.ts';
+import type { StoreParts } from '../store/store.ts';
+
+/** What is booked in a shop, as of one version of its plan. */
+export type LivePlan = {
+  readonly version: number;
+  readonly plan: Plan;
+  /** orders in the plan, by number. */
+  readonly orders: ReadonlyMap<string, PlannedOrder>;
+};
+
+/** Hours are worked out from so many days before today, for work begun then and not yet done. */
+const DAYS_BEFORE = 14;
+/** Deliveries take at most so many working days; hours must be known that far. */
+const DAYS_AFTER_HORIZON = 10;
+const CLOCKS_KEPT = 200;
+
+type Kept = LivePlan & {
+  readonly catalogVersion: number;
+  readonly firstDay: string;
+  readonly outages: string;
+};
+
+/**
+ * Plans as indexed. What is remembered belongs to a version of the plan; the version is read from the store with every
+ * request, and what changed since is read when it differs. So any number of processes see each other's bookings.
+ */
+export class LivePlans {
+  readonly #kept = new Map<string, Kept>();
+  readonly #clocks = new Map<string, ZoneClock>();
+
+  /**
+   * The plan as of `head`, which must come from the same `parts`. Within a transaction it must be asked for before
+   * anything of the plan is changed, so that only what is committed is remembered.
+   * @param now epoch seconds
+   */
+  async get(
+    parts: Pick<StoreParts, 'orders' | 'floor'>,
+    head: ShopHead,
+    catalog: CompiledCatalog,
+    now: number,
+  ): Promise<LivePlan> {
+    const firstDay = this.#firstDay(catalog.catalog.shop.timeZone, now);
+    const kept = this.#kept.get(head.shop);
+    // Never older than `head`; within a transaction, where nobody else writes, never newer either.
+    if (
+      kept !== undefined &&
+      kept.version >= head.planVersion &&
+      kept.catalogVersion === catalog.version &&
+      kept.firstDay === firstDay
+    )
+      return kept;
+    const live = await this.#load(parts, head, catalog, firstDay, kept);
+    const known = this.#kept.get(head.shop);
+    // Another request may have been quicker with a newer one.
+    if (known === undefined || known.version <= live.version) this.#kept.set(head.shop, live);
+    return live;
+  }
+
+  #firstDay(timeZone: string, now: number): string {
+    let clock = this.#clocks.get(timeZone);
+    if (clock === undefined) {
+      if (this.#clocks.size >= CLOCKS_KEPT) this.#clocks.clear();
+      clock = new ZoneClock(timeZone);
+      this.#clocks.set(timeZone, clock);
+    }
+    return dayOfNumber(clock.dayAt(now) - DAYS_BEFORE);
+  }
+
+  async #load(
+    parts: Pick<StoreParts, 'orders' | 'floor'>,
+    head: ShopHead,
+    catalog: CompiledCatalog,
+    firstDay: string,
+    kept: Kept | undefined,
+  ): Promise<Kept> {
+    const { shop: id, planVersion } = head;
+    const outageList = await parts.floor.outages(id, Math.floor(Date.parse(firstDay) / 1000));
+    const outages = JSON.stringify(outageList);
+    const sameHours =
+      kept !== undefined &&
+      kept.catalogVersion === catalog.version &&
+      kept.firstDay === firstDay &&
+      kept.outages === outages;
+    const shop = sameHours ? kept.plan.shop : shopOf(catalog, firstDay, outageList);
+    const base = { version: planVersion, catalogVersion: catalog.version, firstDay, outages };
+
+    const delta = kept !== undefined && kept.version <= planVersion;
+    const changed = delta
+      ? kept.version === planVersion
+        ? []
+        : await parts.orders.work(id, kept.version)
+      : await parts.orders.work(id);
+    const bookings = await parts.orders.bookings(
+      id,
+      changed.filter(({ inPlan }) => inPlan).map(({ work }) => work.number),
+    );
+    const orders = new Map(delta ? kept.orders : []);
+    const added: Booking[] = [];
+    let onlyAdded = delta && sameHours;
+    for (const { work, inPlan } of changed) {
+      if (orders.has(work.number)) onlyAdded = false;
+      if (!inPlan) {
+        orders.delete(work.number);
+        continue;
+      }
+      const own = bookings.get(work.number) ?? [];
+      orders.set(work.number, plannedOrder(work, own));
+      added.push(...own);
+    }
+    if (onlyAdded && kept !== undefined) return { ...base, plan: commit(kept.plan, added), orders };
+    const all = [...orders.values()].flatMap((order) => order.bookings);
+    return { ...base, plan: buildPlan(shop, all.filter(isOn(shop))), orders };
+  }
+}
+
+/** Bookings on stations a newer catalog took away are no longer in the plan's way. */
+function isOn(shop: Shop): (booking: Booking) => boolean {
+  return ({ station, unit, end }) => {
+    const there = shop.stations.get(station);
+    return there !== undefined && unit < there.count && end > shop.from;
+  };
+}
+
+function plannedOrder(work: OrderWork, bookings: readonly Booking[]): PlannedOrder {
+  return {
+    job: work.job,
+    bookings,
+    notBefore: work.notBefore,
+    promised: { day: work.promisedDay, packingS: work.packingS, rule: work.rule },
+  };
+}
+
+function shopOf(catalog: CompiledCatalog, firstDay: string, outages: readonly StoredOutage[]): Shop {
+  const spec = shopSpecOf(catalog.catalog);
+  const stations = spec.stations.map((station) => {
+    const down = outages.filter(
+      (outage) => outage.station === station.id && (outage.unit ?? 0) < station.count,
+    );
+    if (down.length === 0) return station;
+    return {
+      ...station,
+      closures: [
+        ...(station.closures ?? []),
+        ...down.map(({ unit, from, to }) => ({ from, to, unit: unit ?? undefined })),
+      ],
+    };
+  });
+  const days = DAYS_BEFORE + catalog.catalog.calendar.horizonDays + DAYS_AFTER_HORIZON;
+  return compileShop({ ...spec, stations }, dayOfNumber(dayNumber(firstDay)), days);
+}

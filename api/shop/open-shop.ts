@@ -1,0 +1,55 @@
+import { createHash } from 'node:crypto';
+import { checkCatalog } from '../../src/catalog/index.ts';
+import type { Fault } from '../../src/contract/index.ts';
+import type { Store } from '../store/store.ts';
+import { makeKey } from './owner-key.ts';
+
+/** A shop just made, with its first key; or why it was not. */
+export type OpenedShop =
+  | { readonly kind: 'opened'; readonly key: string }
+  | { readonly kind: 'there-already' }
+  | { readonly kind: 'faulty'; readonly faults: readonly Fault[] };
+
+/**
+ * Makes a shop with its first catalog, its first owner's key and the secret its quotes are signed with. When several
+ * processes try at once, one makes it.
+ *
+ * @param catalog as an owner would send it
+ */
+export async function openShop(
+  store: Store,
+  shop: string,
+  catalog: unknown,
+  deps: { readonly now: () => number; readonly randomBytes: (count: number) => Buffer },
+): Promise<OpenedShop> {
+  const checked = checkCatalog(catalog);
+  if (checked.faults !== undefined) return { kind: 'faulty', faults: checked.faults };
+  const at = new Date(deps.now()).toISOString();
+  const signingKey = newSigningKey(deps.randomBytes);
+  const { key, kept } = makeKey('first owner', 'owner', at, deps.randomBytes);
+  const body = JSON.stringify(catalog);
+  return store.write(shop, async (parts) => {
+    if (!(await parts.shops.add(shop, signingKey.id, at))) return { kind: 'there-already' };
+    await parts.catalogs.add(shop, {
+      version: 1,
+      body,
+      etag: etagOf(body),
+      createdAt: at,
+      createdBy: kept.name,
+    });
+    await parts.shops.setCatalogVersion(shop, 1);
+    await parts.keys.addSigningKey(shop, signingKey.id, signingKey.secret, at);
+    await parts.keys.add(shop, kept);
+    return { kind: 'opened', key };
+  });
+}
+
+/** A new secret to sign quotes with, base64url. */
+export function newSigningKey(randomBytes: (count: number) => Buffer): { id: string; secret: string } {
+  return { id: randomBytes(6).toString('base64url'), secret: randomBytes(32).toString('base64url') };
+}
+
+/** What a catalog's ETag is made of. */
+export function etagOf(body: string): string {
+  return createHash('sha256').update(body).digest('hex');
+}

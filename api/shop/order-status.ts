@@ -1,0 +1,53 @@
+import type { LocalText, OrderStatus } from '../../src/contract/index.ts';
+import type { LateCause } from '../../src/promise/index.ts';
+import type { CompiledCatalog } from '../../src/quote.ts';
+import type { StoredOrder } from '../store/orders.ts';
+
+/** What a customer may see of an order. @param catalog the version it was ordered from */
+export function orderStatus(order: StoredOrder, catalog: CompiledCatalog): OrderStatus {
+  const { answer, slip } = order;
+  return {
+    number: order.number,
+    state: order.state,
+    placedAt: order.placedAt,
+    promisedDay: order.promisedDay,
+    ...(order.lateUntil === null ? {} : { lateUntil: order.lateUntil }),
+    ...(order.lateCause === null ? {} : { lateCause: sentenceOf(JSON.parse(order.lateCause) as LateCause) }),
+    pieces: order.pieces,
+    currency: answer.currency,
+    total: answer.total,
+    lines: slip.lines.map((line, index) => {
+      const quoted = answer.lines[index]!;
+      const blank = catalog.blanks.get(line.blank);
+      const methods = new Map(quoted.placements.map(({ method }) => [method.id, method.name]));
+      return {
+        id: line.id,
+        blank: blank?.blank.name ?? line.blank,
+        color: blank?.cloths.get(line.color)?.color.name ?? line.color,
+        finish: catalog.finishes.get(line.finish)?.finish.name ?? line.finish,
+        pieces: quoted.pieces,
+        methods: [...methods.values()] as LocalText[],
+        total: quoted.total,
+      };
+    }),
+  };
+}
+
+/** The cause of a delay as a customer is told it: nothing of other customers' orders is in it. */
+function sentenceOf(cause: LateCause): string {
+  switch (cause.kind) {
+    case 'down':
+      return 'A machine your order needs is out of use.';
+    case 'spoiled':
+      return cause.pieces === 1
+        ? 'A piece has to be made again.'
+        : `${cause.pieces} pieces have to be made again.`;
+    case 'late-step':
+    case 'not-started':
+      return 'Work before your order took longer than planned.';
+    case 'closed':
+      return 'The hours of the shop changed.';
+    case 'crew-short':
+      return 'There are fewer people at work than planned.';
+  }
+}
