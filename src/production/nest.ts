@@ -42,7 +42,7 @@ const PER_MM = 1000;
 /** How far a print may reach over the room a sheet has, mm: rounding in drawings, and less than any sheet feeds true. */
 const EDGE_MM = 0.05;
 /** Free rectangles looked at before no further way of filling is tried. */
-const WORK_LIMIT = 150_000;
+const WORK_LIMIT = 30_000;
 
 /** Ways of filling sheets, the ones that do best most often first (measured on published bin packing problems). */
 const RULES: readonly Rule[] = ['short-side', 'top-left', 'area'];

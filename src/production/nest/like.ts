@@ -53,25 +53,31 @@ export function fillAlike(room: Room, kind: Kind, index: number, mayTurn: boolea
       { left: 0, top: cut, right: room.width, bottom: room.height, turned: true },
     ]);
   }
-  if (best.layout.count <= PINWHEEL_MOST) pinwheels(best, room, kind);
+  if (best.count <= PINWHEEL_MOST) pinwheels(best, room, kind);
   return best.layout;
 }
 
+/** Block 1 upright at the upper left, 2 turned at the upper right, 3 upright at the lower right, 4 turned at the lower left. */
 function pinwheels(best: BestLayout, room: Room, { width, height }: Kind): void {
   const across = Math.floor(room.width / width);
   const down = Math.floor(room.height / height);
   const turnedDown = Math.floor(room.height / width);
-  for (let a = 1; a <= across; a++)
-    for (let b = 1; b <= down; b++)
-      for (let c = 1; c <= turnedDown; c++)
-        for (let d = 1; d <= across; d++) {
-          const right1 = a * width;
-          const bottom1 = b * height;
+  for (let a = 1; a <= across; a++) {
+    const right1 = a * width;
+    const turnedAcross = Math.floor((room.width - right1) / height);
+    for (let d = 1; d <= across; d++) {
+      const left3 = room.width - d * width;
+      const left4 = Math.floor(left3 / height);
+      for (let b = 1; b <= down; b++) {
+        const bottom1 = b * height;
+        const below1 = Math.floor((room.height - bottom1) / width);
+        for (let c = 1; c <= turnedDown; c++) {
           const bottom2 = c * width;
-          const left3 = room.width - d * width;
-          const apart13 = right1 <= left3 || bottom1 <= bottom2;
-          const apart24 = left3 <= right1 || bottom2 <= bottom1;
-          if (!apart13 || !apart24) continue;
+          if (right1 > left3 && bottom1 > bottom2) continue;
+          if (left3 > right1 && bottom2 > bottom1) continue;
+          const below2 = Math.floor((room.height - bottom2) / height);
+          const count = a * b + turnedAcross * c + d * below2 + left4 * below1;
+          if (count <= best.count) continue;
           best.offer([
             { left: 0, top: 0, right: right1, bottom: bottom1, turned: false },
             { left: right1, top: 0, right: room.width, bottom: bottom2, turned: true },
@@ -79,6 +85,9 @@ function pinwheels(best: BestLayout, room: Room, { width, height }: Kind): void 
             { left: 0, top: bottom1, right: left3, bottom: room.height, turned: true },
           ]);
         }
+      }
+    }
+  }
 }
 
 type Area = {
@@ -109,6 +118,10 @@ class BestLayout {
       this.#count = count;
       this.#areas = areas;
     }
+  }
+
+  get count(): number {
+    return this.#count;
   }
 
   get layout(): LikeLayout {

@@ -83,15 +83,18 @@ export class Shelves {
       }
       const held = new Array<number>(kinds.length).fill(0);
       while (row.length > 0) {
-        const next = row[place]!;
-        held[next]!++;
-        if (!this.#hold(held)) {
-          held[next]!--;
-          break;
+        if (place === 0) round += this.#addRounds(held, row, until - round);
+        if (round < until) {
+          const next = row[place]!;
+          held[next]!++;
+          if (!this.#hold(held)) {
+            held[next]!--;
+            break;
+          }
+          if (++place < row.length) continue;
+          place = 0;
+          if (++round < until) continue;
         }
-        if (++place < row.length) continue;
-        place = 0;
-        if (++round < until) continue;
         row = this.#rowOf(round);
         until = this.#untilOf(row);
         begun.clear();
@@ -111,23 +114,44 @@ export class Shelves {
     return row.reduce((least, index) => Math.min(least, this.#kinds[index]!.count), Number.POSITIVE_INFINITY);
   }
 
+  /** Adds as many whole rounds as still fit, at most `most`; what fits also fits with less. */
+  #addRounds(held: number[], row: readonly number[], most: number): number {
+    const add = (rounds: number): void => {
+      for (const kind of row) held[kind]! += rounds;
+    };
+    let added = 0;
+    let step = 1;
+    while (step > 0) {
+      const rounds = Math.min(step, most - added);
+      if (rounds === 0) break;
+      add(rounds);
+      if (this.#hold(held)) {
+        added += rounds;
+        step *= 2;
+      } else {
+        add(-rounds);
+        step = Math.floor(rounds / 2);
+      }
+    }
+    return added;
+  }
+
   /** Whether shelves on one sheet hold so many of each kind. */
   #hold(held: readonly number[]): boolean {
     const { width, height } = this.#room;
     let used = 0;
     let along = width;
     for (let index = 0; index < held.length; index++) {
-      let rest = held[index]!;
       const print = this.#kinds[index]!;
-      while (rest > 0) {
-        const more = Math.min(rest, Math.floor((width - along) / print.width));
-        along += more * print.width;
-        rest -= more;
-        if (rest === 0) break;
-        used += print.height;
-        if (used > height) return false;
-        along = 0;
-      }
+      const more = Math.min(held[index]!, Math.floor((width - along) / print.width));
+      along += more * print.width;
+      const rest = held[index]! - more;
+      if (rest === 0) continue;
+      const perShelf = Math.floor(width / print.width);
+      const shelves = Math.ceil(rest / perShelf);
+      used += shelves * print.height;
+      if (used > height) return false;
+      along = (rest - (shelves - 1) * perShelf) * print.width;
     }
     return true;
   }

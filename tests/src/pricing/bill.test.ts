@@ -170,6 +170,28 @@ const line = fc.record({
 });
 const order = fc.array(line, { minLength: 1, maxLength: 4 });
 
+describe('the basis of prices', () => {
+  it('does not fall where nesting happens to save a sheet for one print more', () => {
+    const basis = (second: number): Money => {
+      const print = (widthMm: number, heightMm: number): PrintWish => ({
+        method: 'sheet',
+        widthMm,
+        heightMm,
+        w: 10,
+      });
+      const lines: LineWish[] = [
+        { blank: 'tote', counts: { one: 21 }, prints: [print(70, 61)] },
+        { blank: 'tote', counts: { one: second }, prints: [print(44, 58)] },
+      ];
+      const routed = routedOf(catalog, lines);
+      expect(costOf(catalog, routed).written().sheets).toEqual({ film: second === 5 ? 2 : 1 });
+      return costOf(catalog, routed).basis;
+    };
+    // The tote alone adds 1.20; a sheet of 2.00 less would be more than that.
+    expect(basis(6).minus(basis(5)).gte('1.20')).toBe(true);
+  });
+});
+
 describe('any bill', () => {
   it('adds up digit for digit, in all and by line', () => {
     fc.assert(

@@ -69,7 +69,6 @@ export function shopOf(
       { id: 'pick-up', name: 'Pick up', kind: 'pick-up', workingDays: 0 },
       { id: 'parcel', name: 'Parcel', kind: 'carrier', workingDays: 2, price: '6.90' },
     ],
-    ...more,
     prices: {
       mode: 'list',
       list: ['tee', 'tote'].flatMap((blank) =>
@@ -89,6 +88,7 @@ export function shopOf(
       tax: { rate: '0', included: false },
       ...prices,
     },
+    ...more,
   };
   const { catalog, faults } = checkCatalog(input);
   if (catalog === undefined) throw new Error(`the fixture is faulty: ${JSON.stringify(faults)}`);
