@@ -39,98 +39,120 @@ export function previewOf(pyramid: Pyramid, sidePx: number): Raster {
   return shrunk(source, width, height);
 }
 
+/** Each pixel is the alpha-weighted mean of four; at an odd border the last row or column stands for two. */
 function halved(raster: Raster): Raster {
   const { data } = raster;
-  const width = Math.max(1, raster.width >> 1);
-  const height = Math.max(1, raster.height >> 1);
-  if (raster.width !== 2 * width || raster.height !== 2 * height) return shrunk(raster, width, height);
-  const into = new Uint8Array(4 * width * height);
+  const width = (raster.width + 1) >> 1;
+  const height = (raster.height + 1) >> 1;
   const words = pixelWords(raster);
+  const into = new Uint8Array(4 * width * height);
   const wordsInto = new Uint32Array(into.buffer);
-  const below = 4 * raster.width;
   for (let y = 0, to = 0; y < height; y++) {
-    let at = 2 * y * below;
-    for (let x = 0; x < width; x++, at += 8, to += 4) {
+    const upper = 2 * y * raster.width;
+    const lower = Math.min(raster.height - 1, 2 * y + 1) * raster.width;
+    for (let x = 0; x < width; x++, to++) {
+      const right = Math.min(raster.width - 1, 2 * x + 1);
+      const a = upper + 2 * x;
+      const b = upper + right;
+      const c = lower + 2 * x;
+      const d = lower + right;
+      const word = words[a]!;
       // Flat areas, most of most artwork, need no arithmetic.
-      const word = words[at >>> 2]!;
-      if (
-        word === words[(at >>> 2) + 1] &&
-        word === words[(at + below) >>> 2] &&
-        word === words[((at + below) >>> 2) + 1]
-      ) {
-        if (word >>> 24 !== 0) wordsInto[to >>> 2] = word;
+      if (word === words[b] && word === words[c] && word === words[d]) {
+        if (word >>> 24 !== 0) wordsInto[to] = word;
         continue;
       }
-      const a = data[at + 3]!;
-      const b = data[at + 7]!;
-      const c = data[at + below + 3]!;
-      const d = data[at + below + 7]!;
-      const alpha = a + b + c + d;
-      if (alpha === 0) continue;
-      for (let channel = 0; channel < 3; channel++)
-        into[to + channel] =
-          (a * data[at + channel]! +
-            b * data[at + channel + 4]! +
-            c * data[at + below + channel]! +
-            d * data[at + below + channel + 4]!) /
-            alpha +
-          0.5;
-      into[to + 3] = (alpha + 2) >> 2;
+      mix4(data, 4 * a, 4 * b, 4 * c, 4 * d, 1, 1, 1, 1, into, 4 * to);
     }
   }
   return { width, height, data: into };
 }
 
-/** Each pixel of the result is the alpha-weighted mean of the area of the source it covers. */
+/**
+ * Straight between the four pixels around each point; meant for less than halving, where no pixel is passed over.
+ */
 function shrunk(raster: Raster, width: number, height: number): Raster {
-  if (raster.width === width && raster.height === height)
-    return { width, height, data: Uint8Array.from(raster.data) };
   const { data } = raster;
+  if (raster.width === width && raster.height === height)
+    return { width, height, data: Uint8Array.from(data) };
+  const words = pixelWords(raster);
   const into = new Uint8Array(4 * width * height);
-  const sums = new Float64Array(4 * width);
-  const stepX = raster.width / width;
-  const stepY = raster.height / height;
-  for (let y = 0; y < height; y++) {
-    sums.fill(0);
-    const top = y * stepY;
-    const bottom = Math.min(raster.height, top + stepY);
-    for (let row = Math.floor(top); row < bottom; row++) {
-      const share = Math.min(bottom, row + 1) - Math.max(top, row);
-      const start = 4 * row * raster.width;
-      for (let x = 0; x < width; x++) {
-        const left = x * stepX;
-        const right = Math.min(raster.width, left + stepX);
-        const first = Math.floor(left);
-        let alpha = 0;
-        let red = 0;
-        let green = 0;
-        let blue = 0;
-        for (let column = first; column < right; column++) {
-          const at = start + 4 * column;
-          const own = data[at + 3]!;
-          if (own === 0) continue;
-          const weight = own * (Math.min(right, column + 1) - Math.max(left, column));
-          alpha += weight;
-          red += weight * data[at]!;
-          green += weight * data[at + 1]!;
-          blue += weight * data[at + 2]!;
-        }
-        sums[4 * x]! += share * red;
-        sums[4 * x + 1]! += share * green;
-        sums[4 * x + 2]! += share * blue;
-        sums[4 * x + 3]! += share * alpha;
+  const wordsInto = new Uint32Array(into.buffer);
+  const columns = steps(raster.width, width);
+  const rows = steps(raster.height, height);
+  for (let y = 0, to = 0; y < height; y++) {
+    const upper = rows.from[y]! * raster.width;
+    const lower = Math.min(raster.height - 1, rows.from[y]! + 1) * raster.width;
+    const down = rows.share[y]!;
+    for (let x = 0; x < width; x++, to++) {
+      const left = columns.from[x]!;
+      const right = left + 1 < raster.width ? left + 1 : left;
+      const a = upper + left;
+      const b = upper + right;
+      const c = lower + left;
+      const d = lower + right;
+      const word = words[a]!;
+      if (word === words[b] && word === words[c] && word === words[d]) {
+        if (word >>> 24 !== 0) wordsInto[to] = word;
+        continue;
       }
-    }
-    const area = stepX * (bottom - top);
-    for (let x = 0, to = 4 * y * width; x < width; x++, to += 4) {
-      const alpha = sums[4 * x + 3]!;
-      const byte = Math.round(alpha / area);
-      if (byte === 0) continue;
-      into[to] = sums[4 * x]! / alpha + 0.5;
-      into[to + 1] = sums[4 * x + 1]! / alpha + 0.5;
-      into[to + 2] = sums[4 * x + 2]! / alpha + 0.5;
-      into[to + 3] = byte;
+      const across = columns.share[x]!;
+      mix4(
+        data,
+        4 * a,
+        4 * b,
+        4 * c,
+        4 * d,
+        (256 - across) * (256 - down),
+        across * (256 - down),
+        (256 - across) * down,
+        across * down,
+        into,
+        4 * to,
+      );
     }
   }
   return { width, height, data: into };
+}
+
+/** Mean of four pixels by weight and alpha. */
+function mix4(
+  data: Raster['data'],
+  a: number,
+  b: number,
+  c: number,
+  d: number,
+  weightA: number,
+  weightB: number,
+  weightC: number,
+  weightD: number,
+  into: Uint8Array,
+  to: number,
+): void {
+  const wa = weightA * data[a + 3]!;
+  const wb = weightB * data[b + 3]!;
+  const wc = weightC * data[c + 3]!;
+  const wd = weightD * data[d + 3]!;
+  const alpha = wa + wb + wc + wd;
+  const byte = (alpha / (weightA + weightB + weightC + weightD) + 0.5) | 0;
+  if (byte === 0) return;
+  const scale = 1 / alpha;
+  into[to] = (wa * data[a]! + wb * data[b]! + wc * data[c]! + wd * data[d]!) * scale + 0.5;
+  into[to + 1] =
+    (wa * data[a + 1]! + wb * data[b + 1]! + wc * data[c + 1]! + wd * data[d + 1]!) * scale + 0.5;
+  into[to + 2] =
+    (wa * data[a + 2]! + wb * data[b + 2]! + wc * data[c + 2]! + wd * data[d + 2]!) * scale + 0.5;
+  into[to + 3] = byte;
+}
+
+/** For each of `count` places, the source pixel before it and how far it is toward the next, in 256ths. */
+function steps(size: number, count: number): { from: Int32Array; share: Int32Array } {
+  const from = new Int32Array(count);
+  const share = new Int32Array(count);
+  for (let index = 0; index < count; index++) {
+    const place = Math.max(0, ((index + 0.5) * size) / count - 0.5);
+    from[index] = Math.min(size - 1, Math.floor(place));
+    share[index] = Math.round(256 * (place - Math.floor(place)));
+  }
+  return { from, share };
 }
