@@ -553,6 +553,7 @@ export class PlatenOrder extends LitElement {
       activeFace: this.#activeFace,
       selected: this.#selected,
       disabled: this.disabled || this.#formDisabled,
+      done: this.#ordering.step === 'placed' || this.#ordering.step === 'sending',
       language,
       later: this.#later,
       text: (text) => pickText(text as Parameters<typeof pickText>[0], language),
@@ -572,7 +573,7 @@ export class PlatenOrder extends LitElement {
         this.requestUpdate();
       },
       takeFiles: (line, files) => this.#takeFiles(line, files),
-      placeKnown: (line, artwork) => void this.#place(line, artwork, this.#activeFace),
+      placeKnown: (line, artwork) => void this.#place(line, { id: artwork }, this.#activeFace),
       duplicate: (lineId, placementId, face) => this.#duplicate(lineId, placementId, face),
       duplicateLine: (id) => {
         const draft = this.#history.present;
@@ -609,17 +610,19 @@ export class PlatenOrder extends LitElement {
     face: string | null = this.#activeFace,
     at?: { xMm: number; yMm: number },
   ): void {
-    for (const file of files) void this.#place(line, this.#shelf.add(file).id, face, at);
+    for (const file of files) void this.#place(line, this.#shelf.add(file), face, at);
   }
 
+  /** @param source the artwork; its id may change from unsent to sent while the code to place it is fetched. */
   async #place(
     lineId: string,
-    artwork: string,
+    source: { readonly id: string },
     faceId: string | null,
     at?: { xMm: number; yMm: number },
     remedies: DraftPlacement['remedies'] = [],
   ): Promise<void> {
     const { aspectOf, firstPlace, fitInto, tightestArea } = await this.#placing.fetch();
+    const artwork = source.id;
     const line = this.#history.present.lines.find((entry) => entry.id === lineId);
     const blank = this.#catalog?.blanks.find((entry) => entry.id === line?.blank);
     const face = blank?.faces.find((entry) => entry.id === faceId) ?? blank?.faces[0];
@@ -645,7 +648,7 @@ export class PlatenOrder extends LitElement {
   #duplicate(lineId: string, placementId: string, faceId: string): void {
     const line = this.#history.present.lines.find((entry) => entry.id === lineId);
     const source = line?.placements.find((entry) => entry.id === placementId);
-    if (source) void this.#place(lineId, source.artwork, faceId, undefined, source.remedies);
+    if (source) void this.#place(lineId, { id: source.artwork }, faceId, undefined, source.remedies);
   }
 
   #setOrdering(change: Partial<Ordering>): void {

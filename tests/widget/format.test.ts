@@ -195,11 +195,11 @@ describe('lengths', () => {
 });
 
 describe('the rest', () => {
-  it('shares keep a digit where they are small', () => {
+  it('shares keep a digit where they are small; rates, which come as text, are never rounded', () => {
     const en = new Formatter('en');
     expect([en.percent(0.63), en.percent('0.0825'), en.percent(0.0004), en.percent(0)]).toEqual([
       '63%',
-      '8.3%',
+      '8.25%',
       '0%',
       '0%',
     ]);

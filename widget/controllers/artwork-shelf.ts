@@ -91,6 +91,12 @@ export class ArtworkShelf implements ReactiveController {
     return this.#mend(id, remedies)?.facts ?? item?.facts ?? undefined;
   }
 
+  /** Facts of an artwork exactly as mended; null until they are known. */
+  knownFacts(id: string, remedies: readonly Remedy[]): ArtworkFacts | null {
+    if (remedies.length === 0) return this.#items.get(id)?.facts ?? null;
+    return this.#mend(id, remedies)?.facts ?? null;
+  }
+
   /** Address of a picture of an artwork as mended; while that is being made, of the plain one. */
   previewOf(id: string, remedies: readonly Remedy[]): string | null {
     const item = this.#items.get(id);

@@ -57,7 +57,9 @@ export class Formatter {
   percent(share: unknown): string {
     const value = typeof share === 'string' ? Number(share) : share;
     if (typeof value !== 'number' || !Number.isFinite(value)) return MISSING;
-    const digits = value !== 0 && Math.abs(value) < 0.01 ? 1 : Number.isInteger(value * 100) ? 0 : 1;
+    const small = value !== 0 && Math.abs(value) < 0.01;
+    // a rate comes as a decimal string and is shown whole (7.25 %); a measured share is a number and is rounded
+    const digits = typeof share === 'string' ? 3 : small || !Number.isInteger(value * 100) ? 1 : 0;
     return this.#number(`p${digits}`, { style: 'percent', maximumFractionDigits: digits }).format(value);
   }
 

@@ -35,6 +35,8 @@ export type SlipContext = {
   readonly activeFace: string | null;
   readonly selected: string | null;
   readonly disabled: boolean;
+  /** the order is placed: the slip is only looked at. */
+  readonly done: boolean;
   readonly language: string;
   readonly later: LaterParts;
 

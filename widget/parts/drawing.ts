@@ -25,7 +25,7 @@ export function drawingPart(ctx: SlipContext, host: StageHost, messages: Message
     stage.sizes = sizesOf(line);
     stage.clothHex =
       blank.colors.find((color) => color.id === line.color)?.hex ?? blank.colors[0]?.hex ?? '#ffffff';
-    stage.readonly = ctx.disabled || !line.blank;
+    stage.readonly = ctx.disabled || ctx.done || !line.blank;
     stage.selected = ctx.selected;
     stage.say = ctx.say;
     stage.words = messages;

@@ -1,6 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { Finding, Remedy } from '../../src/contract/index.ts';
 import { type DraftLine, type DraftPlacement, UNSENT } from '../controllers/draft.ts';
+import { keepInPlace } from '../controllers/keep-in-place.ts';
 import type { SlipContext } from './context.ts';
 
 const alike = (a: readonly Remedy[], b: readonly Remedy[]): boolean =>
@@ -26,14 +27,26 @@ export function findingsOf(
             (applied, index) => html`${remedy(applied.kind)}
               <button class="plain" type="button" ?disabled=${ctx.disabled} aria-label=${`${ui('take-back')}: ${remedy(applied.kind)}`}
                 @click=${() =>
-                  ctx.changePlacement(line.id, placement.id, (old) => ({
-                    ...old,
-                    remedies: old.remedies.filter((_, at) => at !== index),
-                  }))}>${ui('take-back')}</button>`,
+                  mend(
+                    ctx,
+                    line,
+                    placement,
+                    placement.remedies.filter((_, at) => at !== index),
+                  )}>${ui('take-back')}</button>`,
           )}</p>`
       : nothing
   }
   ${findings.map((finding) => findingPart(ctx, line, placement, finding, hex))}`;
+}
+
+/** Puts on other mends; the motif stays where it is. */
+function mend(ctx: SlipContext, line: DraftLine, placement: DraftPlacement, remedies: Remedy[]): void {
+  const before = ctx.shelf.knownFacts(placement.artwork, placement.remedies);
+  const after = ctx.shelf.knownFacts(placement.artwork, remedies);
+  ctx.changePlacement(line.id, placement.id, (old) => ({
+    ...(before && after ? keepInPlace(old, before, after) : old),
+    remedies,
+  }));
 }
 
 /** Before the shop has the file: what the page found by itself, with the same check. */
@@ -94,10 +107,11 @@ function findingPart(
                 ${picture(ui('before'), ctx.shelf.previewOf(placement.artwork, placement.remedies), hex)}
                 ${picture(ui('after'), ctx.shelf.previewOf(placement.artwork, mended), hex)}
               </div>
-              <button class="box" type="button" @click=${() => {
-                ctx.toggle(key, false);
-                ctx.changePlacement(line.id, placement.id, (old) => ({ ...old, remedies: mended }));
-              }}>${ui('apply')}</button>`
+              <button class="box" type="button" ?disabled=${ctx.disabled || !ctx.shelf.knownFacts(placement.artwork, mended)}
+                @click=${() => {
+                  ctx.toggle(key, false);
+                  mend(ctx, line, placement, mended);
+                }}>${ui('apply')}</button>`
             : nothing
         }
       </div>`;

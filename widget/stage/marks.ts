@@ -104,6 +104,7 @@ export function faceMarks(face: Face, tight: Area, active: boolean, pxPerMm: num
 export const tag = (className: string, at: Point, anchor: Point, text: string): TemplateResult =>
   html`<span
     class="tag ${className}"
+    dir="auto"
     aria-hidden="true"
     ${styled({ transform: `translate(${at.x}px, ${at.y}px) translate(${-anchor.x * 100}%, ${-anchor.y * 100}%)` })}
     >${text}</span

@@ -310,6 +310,7 @@ export class PlatenStage extends LitElement {
     return html`<button
       type="button"
       class="add ${isDark ? 'dark' : ''}"
+      dir="auto"
       ${styled({
         width: `${Math.max(24, width)}px`,
         height: `${Math.max(24, height)}px`,

@@ -741,6 +741,12 @@ export const slipStyles = css`
     border-color: var(--warn);
     background: color-mix(in srgb, var(--warn) 9%, var(--paper));
   }
+  .slip a {
+    color: var(--accent);
+    min-height: 28px;
+    padding: 2px 6px;
+    text-underline-offset: 3px;
+  }
   .stamp {
     display: inline-block;
     margin: 14px 0 6px;

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { emptyLine } from '../../../widget/controllers/draft.ts';
+import { keepInPlace } from '../../../widget/controllers/keep-in-place.ts';
 import { monthGrid, shiftMonth } from '../../../widget/controllers/month-grid.ts';
 import { fitInto } from '../../../widget/controllers/place-artwork.ts';
 import { readCounts } from '../../../widget/controllers/read-counts.ts';
@@ -111,5 +112,54 @@ describe('placing', () => {
       expect(scaled.counts.reduce((sum, entry) => sum + entry.count, 0)).toBe(count);
       expect(scaled.counts.every((entry) => entry.count > 0)).toBe(true);
     }
+  });
+});
+
+describe('a mend', () => {
+  const facts = (inkBox: object, widthPx = 1200) =>
+    ({ widthPx, heightPx: 900, inkBox }) as unknown as Parameters<typeof keepInPlace>[1];
+  const placement = {
+    id: 'a',
+    face: 'front',
+    artwork: 'x',
+    remedies: [],
+    xMm: 0,
+    yMm: 110,
+    widthMm: 120,
+    angleDeg: 0,
+  };
+
+  it('that takes a white box away leaves the motif where and as large as it was', () => {
+    // 1200 px at 120 mm: 10 px a mm; the motif is 700 px wide, 50 px right of and 20 px above the middle
+    const after = keepInPlace(
+      placement,
+      facts({ left: 0, top: 0, width: 1200, height: 900 }),
+      facts({ left: 300, top: 80, width: 700, height: 700 }),
+    );
+    expect(after).toMatchObject({ widthMm: 70, xMm: 5, yMm: 108 });
+  });
+
+  it('turns the shift with the artwork', () => {
+    const after = keepInPlace(
+      { ...placement, angleDeg: 90 },
+      facts({ left: 0, top: 0, width: 1200, height: 900 }),
+      facts({ left: 300, top: 80, width: 700, height: 700 }),
+    );
+    expect(after).toMatchObject({ widthMm: 70, xMm: 2, yMm: 115 });
+  });
+
+  it('taken back restores the numbers', () => {
+    const box = facts({ left: 0, top: 0, width: 1200, height: 900 });
+    const motif = facts({ left: 300, top: 80, width: 700, height: 700 });
+    expect(keepInPlace(keepInPlace(placement, box, motif), motif, box)).toEqual(placement);
+  });
+
+  it('that crops the picture keeps the center', () => {
+    const after = keepInPlace(
+      placement,
+      facts({ left: 100, top: 100, width: 600, height: 600 }),
+      facts({ left: 0, top: 0, width: 600, height: 600 }, 600),
+    );
+    expect(after).toMatchObject({ xMm: 0, yMm: 110, widthMm: 120 });
   });
 });

@@ -63,7 +63,7 @@ for (const type of ['input', 'change', 'select', 'remove', 'drop', 'add', 'pictu
     }
   });
 
-const tools = { makeStage, placement, testPicture, told, Say, Formatter, teeView, frontFace, chestFace };
+export const tools = { makeStage, placement, testPicture, told, Say, Formatter, teeView, frontFace, chestFace };
 declare global {
   interface Window {
     tools: typeof tools;
