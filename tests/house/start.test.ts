@@ -1,0 +1,110 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { cp, mkdir, mkdtemp, readFile, rm } from 'node:fs/promises';
+import { join, resolve } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+
+const root = resolve(import.meta.dirname, '../..');
+const PARTS = [
+  'src',
+  'api',
+  'widget',
+  'demo',
+  'package.json',
+  'tsconfig.json',
+  'tsconfig.base.json',
+  'vite.config.ts',
+  'custom-elements-manifest.config.mjs',
+];
+
+/** `npm start` as the README tells it, in a copy of the tree that holds nothing but what is in the repository. */
+describe('npm start', () => {
+  let dir: string;
+  let server: ChildProcess;
+  let url = '';
+  let words = '';
+  let env: NodeJS.ProcessEnv;
+
+  beforeAll(async () => {
+    // Inside the repository: what npm ci installed is found by walking up.
+    await mkdir(join(root, '.cache'), { recursive: true });
+    dir = await mkdtemp(join(root, '.cache/start-'));
+    for (const part of PARTS) await cp(join(root, part), join(dir, part), { recursive: true });
+    env = { ...process.env, PORT: '0', DATA_DIR: join(dir, 'data'), DATABASE_URL: '', LOG_LEVEL: 'warn' };
+    server = spawn('npm', ['start'], { cwd: dir, env, stdio: ['ignore', 'pipe', 'pipe'], detached: true });
+    ({ url, words } = await listening(server));
+  }, 180_000);
+
+  afterAll(async () => {
+    if (server?.pid !== undefined && server.exitCode === null) process.kill(-server.pid, 'SIGKILL');
+    await rm(dir, { recursive: true, force: true });
+  });
+
+  it('builds and serves the demo shop: its page, the tag and the catalog', async () => {
+    const page = await (await fetch(url)).text();
+    expect(page).toContain('<platen-order');
+    const script = /src="([^"]*platen-order\.js)"/.exec(page)?.[1] ?? 'the page names no script';
+    const tag = await fetch(new URL(script, url));
+    expect(tag.headers.get('content-type')).toMatch(/javascript/);
+    expect(await tag.text()).toContain('platen-order');
+    const shop = /<platen-order[^>]*\bshop="([^"]+)"/.exec(page)?.[1] ?? 'the page names no shop';
+    const catalog = await fetch(new URL(`/v1/shops/${shop}/catalog`, url));
+    expect(catalog.status).toBe(200);
+    expect((await fetch(new URL('/readyz', url))).status).toBe(200);
+  });
+
+  it('says where it listens and gives the owner a key', () => {
+    expect(words).toMatch(/owner's key, shown this once: \S{20,}/);
+  });
+
+  it('leaves everything that the package promises to those who embed it', async () => {
+    const manifest = JSON.parse(await readFile(join(dir, 'package.json'), 'utf8'));
+    const promised = [manifest.types, manifest.customElements, ...leaves(manifest.exports)];
+    expect(promised.length).toBeGreaterThan(6);
+    for (const file of promised)
+      expect((await readFile(join(dir, file))).byteLength, file).toBeGreaterThan(0);
+    const tag = JSON.parse(await readFile(join(dir, manifest.customElements), 'utf8'));
+    const declared = tag.modules.flatMap(
+      ({ declarations = [] }: { declarations?: unknown[] }) => declarations,
+    );
+    expect(declared).toContainEqual(expect.objectContaining({ tagName: 'platen-order' }));
+  });
+
+  it('ends cleanly when asked to, and opens the same store when started again', async () => {
+    // npm itself is ended by the signal; what counts is the program it started.
+    process.kill(-(server.pid ?? Number.NaN), 'SIGTERM');
+    await expect.poll(() => fetch(url).then(Boolean, () => false), { timeout: 20_000 }).toBe(false);
+    const again = spawn(process.execPath, ['dist/api/server.js'], {
+      cwd: dir,
+      env,
+      stdio: ['ignore', 'pipe', 'pipe'],
+    });
+    const heard = await listening(again);
+    expect(heard.words).not.toContain("owner's key");
+    expect((await fetch(heard.url)).status).toBe(200);
+    const ended = new Promise<number | null>((done) => again.once('exit', done));
+    again.kill('SIGTERM');
+    expect(await ended).toBe(0);
+  }, 60_000);
+});
+
+/** Waits until a server says its address. */
+function listening(child: ChildProcess): Promise<{ readonly url: string; readonly words: string }> {
+  return new Promise((done, fail) => {
+    let words = '';
+    const hear = (chunk: Buffer) => {
+      words += chunk.toString();
+      const url = /listens on (http:\/\/\S+)/.exec(words)?.[1];
+      // The rest of what it has to say comes in the same breath.
+      if (url !== undefined) setTimeout(() => done({ url, words }), 200);
+    };
+    child.stdout?.on('data', hear);
+    child.stderr?.on('data', hear);
+    child.once('exit', (code) => fail(new Error(`ended with ${code} before it listened:\n${words}`)));
+  });
+}
+
+/** Every file that package.json's `exports` names. */
+function leaves(exported: unknown): string[] {
+  if (typeof exported === 'string') return [exported];
+  return Object.values(exported as Record<string, unknown>).flatMap(leaves);
+}
