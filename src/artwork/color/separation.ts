@@ -4,32 +4,25 @@ export type Inks = { readonly c: number; readonly m: number; readonly y: number;
 /**
  * Separates an sRGB color (bytes, fractions allowed) into process inks with gray-component replacement:
  *
- *     V = max(R, G, B), u = 1 - V   u: what all three colors have in common
+ *     u = 1 - max(R, G, B)          what all three colors have in common
  *     K = u² (2 - u)                black comes in slowly in the lights and takes the darks over wholly
- *     C = (1 - R - K) / (1 - K)     and M, Y alike; all 0 for black
+ *     C = 1 - R - K                 and M, Y alike
  *
- * so that R = (1 - C)(1 - K) holds exactly, grays run into black ink alone without a jump, no ink is under 0 or over 1
- * and all four together never over 3. It is a formula of our own for estimating ink, not a printer's profile; a shop's
- * laydown figures are fitted to it.
+ * so that R = 1 - C - K holds exactly, grays run into black ink alone, next to black nothing jumps, no ink is under 0 or
+ * over 1 and all four together never over 2.07. It is a formula of our own for estimating ink, not a printer's profile; a
+ * shop's laydown figures are fitted to it.
  */
 export function separate(red: number, green: number, blue: number): Inks {
-  const most = Math.max(red, green, blue);
-  if (most <= 0) return { c: 0, m: 0, y: 0, k: 1 };
-  const common = 1 - most / 255;
-  // 1 - K is V (1 + u - u²): written so, nothing is lost next to black.
-  const rest = 1 + common - common * common;
-  return {
-    c: 1 - red / most / rest,
-    m: 1 - green / most / rest,
-    y: 1 - blue / most / rest,
-    k: common * common * (2 - common),
-  };
+  const common = 1 - Math.max(red, green, blue) / 255;
+  const k = common * common * (2 - common);
+  const rest = 1 - k;
+  return { c: rest - red / 255, m: rest - green / 255, y: rest - blue / 255, k };
 }
 
 /** The sRGB color, 0..255 and not rounded, that the formula separates into these inks. */
 export function combine(inks: Inks): [red: number, green: number, blue: number] {
-  const light = 255 * (1 - inks.k);
-  return [(1 - inks.c) * light, (1 - inks.m) * light, (1 - inks.y) * light];
+  const light = 1 - inks.k;
+  return [255 * (light - inks.c), 255 * (light - inks.m), 255 * (light - inks.y)];
 }
 
 /** Ink darker than this (L*) wants no white beneath it. Assumed; no published figure was found. */

@@ -34,7 +34,10 @@ export type Census = {
 /** Pixels that may be summed before the packed sums have to be emptied: 7 * 2^23 stays under 2^26. */
 const PACKED_MOST = 2 ** 23;
 const COUNT_UNIT = 2 ** 28;
-const RED_UNIT = 2 ** 27;
+const RED_SHIFT = 27;
+const RED_UNIT = 2 ** RED_SHIFT;
+/** Read as signed numbers, words of opaque pixels are the negative ones from here up. */
+const OPAQUE_LEAST = -0x1000000;
 
 /**
  * Counts and sums every pixel once.
@@ -45,7 +48,9 @@ const RED_UNIT = 2 ** 27;
  */
 export function takeCensus(raster: Raster): Census {
   const { width, height } = raster;
-  const words = pixelWords(raster);
+  // Signed: they stay small integers to the machine, where unsigned ones may become doubles.
+  const unsigned = pixelWords(raster);
+  const words = new Int32Array(unsigned.buffer, unsigned.byteOffset, unsigned.length);
   const packed = new Float64Array(2 * BIN_COUNT);
   const sums = new Float64Array(4 * BIN_COUNT);
   const softRows = new Uint8Array(height);
@@ -62,27 +67,35 @@ export function takeCensus(raster: Raster): Census {
     const end = start + width;
     const inkedBefore = opaque + soft;
     const softBefore = soft;
-    for (let at = start; at < end; ) {
+    let at = start;
+    while (at < end) {
       const word = words[at]!;
-      const alpha = word >>> 24;
       let next = at + 1;
-      while (next < end && words[next] === word) next++;
-      const count = next - at;
-      at = next;
-      if (alpha === 0) continue;
-      const bin = ((word >>> 3) & 0x1f) | ((word >>> 6) & 0x3e0) | ((word >>> 9) & 0x7c00);
-      if (alpha === 255) {
-        opaque += count;
-        packed[2 * bin]! += count * (COUNT_UNIT + ((word >>> 16) & 7));
-        packed[2 * bin + 1]! += count * ((word & 7) * RED_UNIT + ((word >>> 8) & 7));
-      } else {
-        soft += count;
-        const weight = alpha * count;
-        sums[4 * bin]! += weight;
-        sums[4 * bin + 1]! += weight * (word & 255);
-        sums[4 * bin + 2]! += weight * ((word >>> 8) & 255);
-        sums[4 * bin + 3]! += weight * ((word >>> 16) & 255);
+      if (word < 0 && word >= OPAQUE_LEAST) {
+        // Twice the bin of the word: place of its two sums.
+        const place = ((word >>> 2) & 0x3e) | ((word >>> 5) & 0x7c0) | ((word >>> 8) & 0xf800);
+        const low = COUNT_UNIT + ((word >>> 16) & 7);
+        const high = ((word & 7) << RED_SHIFT) + ((word >>> 8) & 7);
+        if (next < end && words[next] === word) {
+          while (next < end && words[next] === word) next++;
+          packed[place]! += (next - at) * low;
+          packed[place + 1]! += (next - at) * high;
+        } else {
+          packed[place]! += low;
+          packed[place + 1]! += high;
+        }
+        opaque += next - at;
+      } else if (word >>> 24 !== 0) {
+        while (next < end && words[next] === word) next++;
+        soft += next - at;
+        const place = 4 * (((word >>> 3) & 0x1f) | ((word >>> 6) & 0x3e0) | ((word >>> 9) & 0x7c00));
+        const weight = (word >>> 24) * (next - at);
+        sums[place]! += weight;
+        sums[place + 1]! += weight * (word & 255);
+        sums[place + 2]! += weight * ((word >>> 8) & 255);
+        sums[place + 3]! += weight * ((word >>> 16) & 255);
       }
+      at = next;
     }
     packedCount += width;
     if (packedCount + width > PACKED_MOST) {

@@ -18,7 +18,7 @@ const SHARE_LEAST = 0.002;
 /** Of the pixels looked at, the share that must be flat; less is a photo. */
 const FLAT_LEAST = 0.5;
 /** About how many pixels are looked at. */
-const LOOKED_AT = 1_000_000;
+const LOOKED_AT = 500_000;
 
 /**
  * Counts the clearly different flat colors of the ink, or null when there are more than 12 or the ink is not flat. Only

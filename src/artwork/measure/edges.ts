@@ -6,7 +6,7 @@ import { LightRim } from './light-rim.ts';
 /** Fainter pixels are too thin to see. */
 const VISIBLE_ALPHA = 32;
 /** About how many rows of a tall picture are looked at: edges go on from row to row. */
-const ROWS_LOOKED_AT = 1500;
+const ROWS_LOOKED_AT = 800;
 
 /** Goes along the rows of the ink and looks at every place where visible ink begins or ends. */
 export function measureEdges(

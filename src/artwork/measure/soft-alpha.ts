@@ -7,6 +7,9 @@ const SOFT = 4;
 const EDGE = CLEAR | SOLID;
 const SOFT_OF_FOUR = 0x04040404;
 const SOLID_OF_FOUR = 0x02020202;
+const EDGE_OF_FOUR = 0x03030303;
+const ALL_SOLID = 0x02020202;
+const ALL_CLEAR = 0x01010101;
 const KIND_OF_ALPHA = Uint8Array.from({ length: 256 }, (_, alpha) =>
   alpha === 0 ? CLEAR : alpha === 255 ? SOLID : SOFT,
 );
@@ -69,25 +72,54 @@ function eachDeepSoft(
   const nearWords = near.map((row) => new Uint32Array(row.buffer));
   let readTo = Number.NEGATIVE_INFINITY;
 
+  // The row being read, with a block of clear pixels before and after it.
+  const kinds = new Uint8Array(((across + 3) & ~3) + 8).fill(CLEAR);
+  const kindWords = new Uint32Array(kinds.buffer);
+  const blocks = nearWords[0]!.length;
+
   const read = (y: number): void => {
     const into = near[(y + near.length) % near.length]!;
+    const wordsInto = nearWords[(y + near.length) % near.length]!;
     if (y < 0 || y >= height) {
       into.fill(CLEAR);
       return;
     }
     const start = 4 * (y * width + inkBox.left) + 3;
-    const kindAt = (x: number): number => (x < across ? KIND_OF_ALPHA[data[start + 4 * x]!]! : CLEAR);
-    let b: number = CLEAR;
-    let c: number = CLEAR;
-    let d = kindAt(0);
-    let e = kindAt(1);
-    for (let x = 0, at = start + 8; x < across; x++, at += 4) {
-      const a = b;
-      b = c;
-      c = d;
-      d = e;
-      e = x + 2 < across ? KIND_OF_ALPHA[data[at]!]! : CLEAR;
-      into[x] = ((a | b | d | e) & EDGE) | c;
+    const whole = across >> 2;
+    for (let block = 0; block < whole; block++) {
+      const at = start + 16 * block;
+      const a = data[at]!;
+      const b = data[at + 4]!;
+      const c = data[at + 8]!;
+      const d = data[at + 12]!;
+      if ((a & b & c & d) === 255) kindWords[block + 1] = ALL_SOLID;
+      else if ((a | b | c | d) === 0) kindWords[block + 1] = ALL_CLEAR;
+      else
+        kindWords[block + 1] =
+          KIND_OF_ALPHA[a]! |
+          (KIND_OF_ALPHA[b]! << 8) |
+          (KIND_OF_ALPHA[c]! << 16) |
+          (KIND_OF_ALPHA[d]! << 24);
+    }
+    for (let x = 4 * whole; x < across; x++) kinds[x + 4] = KIND_OF_ALPHA[data[start + 4 * x]!]!;
+    for (let block = 0; block < blocks; block++) {
+      const before = kindWords[block]!;
+      const own = kindWords[block + 1]!;
+      const after = kindWords[block + 2]!;
+      if (own === before && own === after && (own === ALL_SOLID || own === ALL_CLEAR)) wordsInto[block] = own;
+      else {
+        // Shifted by one and two bytes either way, with the neighbors' bytes let in.
+        const around =
+          (own << 8) |
+          (before >>> 24) |
+          (own << 16) |
+          (before >>> 16) |
+          (own >>> 8) |
+          (after << 24) |
+          (own >>> 16) |
+          (after << 16);
+        wordsInto[block] = (around & EDGE_OF_FOUR) | own;
+      }
     }
   };
 

@@ -29,13 +29,21 @@ export function findStrokes(plane: InkPlane, columns: Int16Array): Strokes {
   const below = new Int16Array(width).fill(-UNBOUNDED);
   const middles = new Int32Array(width);
   const runs = new Int32Array(width);
+  /** where along the row ink begins or ends. */
+  const turns = new Int32Array(width + 1);
 
   for (let y = height - 1; y >= 0; y--) {
     const row = y * width;
     let found = 0;
+    let turned = 0;
+    let inked = columns[row]! > 0;
     for (let x = 0; x < width; x++) {
       const up = columns[row + x]!;
       const under = below[x]!;
+      if (up > 0 !== inked) {
+        inked = !inked;
+        turns[turned++] = x;
+      }
       if (up > 0) {
         const down = under > 0 ? (under < 32_767 ? under + 1 : under) : 1;
         below[x] = down;
@@ -62,14 +70,14 @@ export function findStrokes(plane: InkPlane, columns: Int16Array): Strokes {
       if (columns[row + x]! > 0) lines.consider(x, y, runs[index]!, true, squared);
       else gaps.consider(x, y, runs[index]!, true, squared);
     }
-    for (let x = 0; x < width; ) {
-      const ink = columns[row + x]! > 0;
-      let end = x + 1;
-      while (end < width && columns[row + end]! > 0 === ink) end++;
+    turns[turned] = width;
+    for (let index = 0, x = 0; index <= turned; index++) {
+      const end = turns[index]!;
       const run = end - x;
       if (run <= runMost) {
         const middle = x + (run >>> 1);
-        if (ink) lines.consider(middle, y, run, false, squaredDistanceAt(columns, row, width, middle));
+        if (columns[row + x]! > 0)
+          lines.consider(middle, y, run, false, squaredDistanceAt(columns, row, width, middle));
         else if (x > 0 && end < width)
           gaps.consider(middle, y, run, false, squaredDistanceAt(columns, row, width, middle));
       }
