@@ -33,8 +33,8 @@ export function placingsOf(
     if (!placing) continue;
     placings.push(placing);
     if (!best || inOrder(placing, best) < 0) best = placing;
-    // nothing can be earlier than an idle unit with the crew free
-    const unbeaten = placing.runWork === demand.readyWork && (placing.joined || !demand.sharesSetUp);
+    // nothing can be earlier than an idle unit
+    const unbeaten = placing.runWork === demand.idleWork && (placing.joined || !demand.sharesSetUp);
     if (unbeaten && station.alike && !all) return [placing];
   }
   return placings.sort(inOrder);

@@ -2,8 +2,8 @@ import { placingsOf } from './choose-unit.ts';
 import { type Feed, isNothing } from './hand-over.ts';
 import { endOf, feedOf, passThrough, startFeeds } from './job-feeds.ts';
 import { bookingOf, type Found, type Outcome, placedOf, planFull } from './placed.ts';
-import { type Plan, withBooking } from './plan.ts';
-import type { Booking, EpochS, Job, PlacedStep, WorkStep } from './types.ts';
+import { type Plan, unitOf, withBooking, withLoad } from './plan.ts';
+import type { Booking, EpochS, Job, PlacedStep, Step, WorkStep } from './types.ts';
 
 /** Placings tried before the search over units of a station that a chain visits again is given up. */
 const MOST_TRIES = 400;
@@ -55,11 +55,10 @@ export function bestOfUnits(
       tries += 1;
       if (placing.end > giveUpAfter || (best && placing.end >= best.endsAt)) return;
       const booking = bookingOf(state.plan, job, 0, index, step, placing);
-      const last = index === steps.length - 1;
       go(
         index + 1,
         {
-          plan: last ? state.plan : withBooking(state.plan, booking),
+          plan: forLater(state.plan, booking, steps.slice(index + 1), all),
           bookings: [...state.bookings, booking],
           steps: [...state.steps, placedOf(booking, placing.readyAt)],
         },
@@ -70,6 +69,15 @@ export function bestOfUnits(
   go(0, { plan, bookings: [], steps: [] }, startFeeds(notBefore, []));
   if (best) return { ...(best as Found), allTried };
   return { refused: planFull(plan, stuck), allTried };
+}
+
+/** The plan as later steps of the chain will meet it; what none of them looks at is left as it was. */
+function forLater(plan: Plan, booking: Booking, later: readonly Step[], visitAgain: boolean): Plan {
+  if (visitAgain) return withBooking(plan, booking);
+  const needsCrew = later.some(
+    (step) => step.kind === 'work' && (step.crewShare > 0 || step.setUpCrewShare > 0),
+  );
+  return needsCrew ? { ...plan, crew: withLoad(plan, unitOf(plan.shop, booking), booking, 1) } : plan;
 }
 
 /** Whether insert's proof holds for a job of one chain. */

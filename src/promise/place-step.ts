@@ -33,9 +33,12 @@ export class Demand {
   readonly firstWork: number;
   /** no run begins before. */
   readonly inputWork: number;
+  /** no place before this instant need be looked at. */
+  readonly earliestStart: EpochS;
   readonly #plan: Plan;
   readonly #setUpParts: number;
   readonly #runParts: number;
+  #idleWork: number | undefined;
   /** crew searches done: for runs from `least` on the first that the crew suffices for is `fit`. */
   readonly #known: { setUpS: number; least: number; fit: number }[] = [];
 
@@ -59,6 +62,7 @@ export class Demand {
     }
     this.firstWork = firstWork;
     this.inputWork = inputWork;
+    this.earliestStart = hours.startAt(Math.max(firstWork, inputWork - this.fullSetUpS));
   }
 
   get sharesSetUp(): boolean {
@@ -68,6 +72,15 @@ export class Demand {
   /** The first run on an idle unit with the whole crew free. */
   get readyWork(): number {
     return Math.max(this.inputWork, this.firstWork + this.sharedSetUpS);
+  }
+
+  /** The first run on an idle unit. */
+  get idleWork(): number {
+    this.#idleWork ??= Math.min(
+      this.crewFit(this.leastRun(0, this.sharedSetUpS), this.sharedSetUpS),
+      this.crewFit(this.leastRun(0, this.fullSetUpS), this.fullSetUpS),
+    );
+    return this.#idleWork;
   }
 
   /** The least start of the run in a gap that begins at `gapWork`, with a set-up of `setUpS`. */
@@ -148,7 +161,8 @@ export function placeOnUnit(
   const { hours, runS, fullSetUpS, sharedSetUpS, step } = demand;
   const track = plan.tracks[unit]!;
   const latest = Math.min(latestRun, hours.totalS - runS);
-  let gap = track.gapAt(hours.startAt(Math.max(demand.firstWork, demand.inputWork - fullSetUpS)));
+  const latestAt = hours.endAt(latest);
+  let gap = track.gapAt(demand.earliestStart);
   for (;;) {
     const gapWork = gap.before ? hours.workAt(gap.from) : 0;
     if (demand.leastRun(gapWork, sharedSetUpS) > latest) return null;
@@ -168,7 +182,8 @@ export function placeOnUnit(
     if (alone <= most && alone < joined) return placingOf(demand, unit, gap, alone, false);
     if (joined <= most) return placingOf(demand, unit, gap, joined, true);
     if (gap.to === Number.POSITIVE_INFINITY) return null;
-    const next = track.nextGap(gap, hours, sharedSetUpS + runS);
+    const next = track.nextGap(gap, hours, sharedSetUpS + runS, latestAt);
+    if (!next) return null;
     // the crew suffices for nothing before `alone`: go straight to the gap it lies in
     const skips = !demand.sharesSetUp && alone < Number.POSITIVE_INFINITY;
     gap = skips ? laterGap(next, track.gapAt(hours.startAt(alone - fullSetUpS))) : next;

@@ -1,5 +1,5 @@
 import type { Shop } from './compile-shop.ts';
-import { clockMinutes, type DayNumber, dayOfNumber } from './day.ts';
+import { clockMinutes, type DayNumber, dayNumber, dayOfNumber } from './day.ts';
 import { type Day, type DeliveryRule, type EpochS, type GivenPromise, PlanInputError } from './types.ts';
 import { daysLater, firstDay } from './working-days.ts';
 
@@ -43,6 +43,23 @@ export function promiseDay(
   packingS: number,
   rule: DeliveryRule,
 ): PromisedDay | null {
+  const days = promisedDays(shop, endsAt, packingS, rule);
+  return (
+    days && {
+      day: dayOfNumber(days.day),
+      packedDay: dayOfNumber(days.packedDay),
+      packedAt: days.packedAt,
+      leavesDay: dayOfNumber(days.leavesDay),
+    }
+  );
+}
+
+function promisedDays(
+  shop: Shop,
+  endsAt: EpochS,
+  packingS: number,
+  rule: DeliveryRule,
+): { day: DayNumber; packedDay: DayNumber; packedAt: EpochS; leavesDay: DayNumber } | null {
   requireRule(rule, packingS);
   const work = shop.hours.workAt(endsAt) + Math.ceil(packingS);
   // without packing the order is ready when its last step is, even if that is in closed hours
@@ -61,19 +78,15 @@ export function promiseDay(
   );
   const day = leaves === null ? null : daysLater(leaves, rule.workingDays, moves);
   if (leaves === null || day === null) return null;
-  return {
-    day: dayOfNumber(day),
-    packedDay: dayOfNumber(packedDay),
-    packedAt,
-    leavesDay: dayOfNumber(leaves),
-  };
+  return { day, packedDay, packedAt, leavesDay: leaves };
 }
 
 /** The latest end of production that still keeps a promise; null when none does within the shop's days. */
 export function latestEnd(shop: Shop, promised: GivenPromise): EpochS | null {
+  const lastDay = dayNumber(promised.day, 'promised day');
   const keeps = (endsAt: EpochS): boolean => {
-    const then = promiseDay(shop, endsAt, promised.packingS, promised.rule);
-    return then !== null && then.day <= promised.day;
+    const then = promisedDays(shop, endsAt, promised.packingS, promised.rule);
+    return then !== null && then.day <= lastDay;
   };
   if (!keeps(shop.from)) return null;
   let low = shop.from;

@@ -101,26 +101,28 @@ export class UnitTrack {
     return this.#chunks[gap.chunk]?.bookings[gap.place] ?? null;
   }
 
-  /** The next gap after `gap` that is at least `needS` open seconds wide; the last never ends. */
-  nextGap(gap: Gap, hours: OpenHours, needS: number): Gap {
-    let c = gap.chunk;
+  /**
+   * The next gap after `gap` that is at least `needS` open seconds wide; the last never ends. Null when it would begin
+   * after `latest`.
+   */
+  nextGap(gap: Gap, hours: OpenHours, needS: number, latest: EpochS): Gap | null {
     let place = gap.place + 1;
-    while (c < this.#chunks.length) {
+    for (let c = gap.chunk; c < this.#chunks.length; c += 1, place = 0) {
       const chunk = this.#chunks[c]!;
-      if (place < chunk.bookings.length && widestGap(chunk, hours) >= needS) {
-        for (; place < chunk.bookings.length; place += 1) {
-          if (openBetween(hours, chunk.to[place - 1]!, chunk.from[place]!) >= needS) {
-            return this.#gapBefore(c, place);
-          }
-        }
+      if (place === 0) {
+        const end = this.#endBefore(c);
+        if (end > latest) return null;
+        if (isWide(hours, end, chunk.from[0]!, needS)) return this.#gapBefore(c, 0);
+        place = 1;
       }
-      c += 1;
-      place = 1;
-      if (c >= this.#chunks.length) break;
-      const end = chunk.to[chunk.to.length - 1]!;
-      if (openBetween(hours, end, this.#chunks[c]!.from[0]!) >= needS) return this.#gapBefore(c, 0);
+      if (place >= chunk.bookings.length || widestGap(chunk, hours) < needS) continue;
+      for (; place < chunk.bookings.length; place += 1) {
+        const end = chunk.to[place - 1]!;
+        if (end > latest) return null;
+        if (isWide(hours, end, chunk.from[place]!, needS)) return this.#gapBefore(c, place);
+      }
     }
-    return this.#gapBefore(this.#chunks.length, 0);
+    return this.#endBefore(this.#chunks.length) > latest ? null : this.#gapBefore(this.#chunks.length, 0);
   }
 
   #gapBefore(c: number, place: number): Gap {
@@ -188,8 +190,10 @@ function firstOver(ends: Float64Array, at: EpochS): number {
   return low;
 }
 
-function openBetween(hours: OpenHours, from: EpochS, to: EpochS): number {
-  return to > from ? hours.workAt(to) - hours.workAt(from) : 0;
+/** Whether there are at least `needS` open seconds between two instants. */
+function isWide(hours: OpenHours, from: EpochS, to: EpochS, needS: number): boolean {
+  // open time is never longer than time
+  return to - from >= needS && hours.workAt(to) - hours.workAt(from) >= needS;
 }
 
 function widestGap(chunk: Chunk, hours: OpenHours): number {
@@ -198,7 +202,7 @@ function widestGap(chunk: Chunk, hours: OpenHours): number {
     widest = 0;
     for (let i = 1; i < chunk.from.length; i += 1) {
       if (chunk.from[i]! - chunk.to[i - 1]! > widest) {
-        widest = Math.max(widest, openBetween(hours, chunk.to[i - 1]!, chunk.from[i]!));
+        widest = Math.max(widest, hours.workAt(chunk.from[i]!) - hours.workAt(chunk.to[i - 1]!));
       }
     }
     chunk.widest.set(hours, widest);

@@ -1,0 +1,109 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { CrewProfile } from '../../../src/promise/crew-profile.ts';
+
+interface Load {
+  readonly from: number;
+  readonly to: number;
+  readonly parts: number;
+}
+
+const SECONDS = 6_000;
+
+/** What is taken in every second, added up one by one. */
+function naive(loads: readonly Load[]): Int32Array {
+  const taken = new Int32Array(SECONDS);
+  for (const { from, to, parts } of loads) for (let at = from; at < to; at += 1) taken[at]! += parts;
+  return taken;
+}
+
+/** As the profile says it. */
+function asSeconds(profile: CrewProfile): Int32Array {
+  const taken = new Int32Array(SECONDS);
+  for (const { from, to, parts } of profile.segments()) taken.fill(parts, Math.max(0, from), to);
+  return taken;
+}
+
+const load = fc
+  .tuple(
+    fc.nat({ max: SECONDS - 1 }),
+    fc.oneof(fc.nat({ max: 5 }), fc.nat({ max: 3_000 })),
+    fc.integer({ min: 1, max: 9 }),
+  )
+  .map(([from, length, parts]): Load => ({ from, to: Math.min(SECONDS, from + length), parts }));
+
+function of(loads: readonly Load[]): CrewProfile {
+  return CrewProfile.of(
+    loads.map((each) => each.from),
+    loads.map((each) => each.to),
+    loads.map((each) => each.parts),
+  );
+}
+
+/** Loads enough that chunks (256 segments) are many and are split. */
+const manyLoads = fc.array(load, { minLength: 300, maxLength: 1_500, size: 'max' });
+
+describe('the crew profile, against counting every second', () => {
+  it('built at once or load by load, with some taken away again, holds what was added', () => {
+    let most = 0;
+    fc.assert(
+      fc.property(manyLoads, fc.nat({ max: 400 }), (loads, gone) => {
+        const built = of(loads);
+        const added = loads.reduce((now, each) => now.with(each.from, each.to, each.parts), of([]));
+        most = Math.max(most, added.size);
+        expect(asSeconds(built)).toEqual(naive(loads));
+        expect(asSeconds(added)).toEqual(naive(loads));
+        const left = loads
+          .slice(0, gone)
+          .reduce((now, each) => now.with(each.from, each.to, -each.parts), built);
+        expect(asSeconds(left)).toEqual(naive(loads.slice(gone)));
+        // the one it came from is as it was
+        expect(asSeconds(built)).toEqual(naive(loads));
+      }),
+      { numRuns: 25 },
+    );
+    expect(most).toBeGreaterThan(3 * 512);
+  });
+
+  it('finds the end of the last stretch over a limit', () => {
+    fc.assert(
+      fc.property(
+        manyLoads,
+        fc.array(load, { maxLength: 300 }),
+        fc.array(fc.tuple(fc.nat({ max: SECONDS }), fc.nat({ max: SECONDS }), fc.nat({ max: 60 })), {
+          minLength: 200,
+          maxLength: 200,
+        }),
+        (loads, more, questions) => {
+          const profile = more.reduce((now, each) => now.with(each.from, each.to, each.parts), of(loads));
+          const taken = naive([...loads, ...more]);
+          // limits where the answer is not always yes or no
+          const middle = [...taken].sort((a, b) => a - b)[SECONDS >> 1]!;
+          for (const [a, b, spread] of questions) {
+            const [from, to, limit] = [Math.min(a, b), Math.max(a, b), middle + spread - 30];
+            let last = to - 1;
+            while (last >= from && taken[last]! <= limit) last -= 1;
+            let end = last;
+            while (end < SECONDS && taken[end]! > limit) end += 1;
+            // past the last second nothing is taken, which is over a negative limit for ever
+            const expected =
+              last < from
+                ? Number.NEGATIVE_INFINITY
+                : end === SECONDS && limit < 0
+                  ? Number.POSITIVE_INFINITY
+                  : end;
+            expect([from, to, limit, profile.lastOver(from, to, limit)]).toEqual([from, to, limit, expected]);
+            expect(profile.levelAt(Math.min(a, SECONDS - 1))).toBe(taken[Math.min(a, SECONDS - 1)]);
+          }
+        },
+      ),
+      { numRuns: 25 },
+    );
+  });
+
+  it('is empty where nothing is', () => {
+    expect([...of([]).segments()]).toEqual([]);
+    expect(of([]).lastOver(0, 100, 0)).toBe(Number.NEGATIVE_INFINITY);
+    expect([...of([]).with(5, 5, 1).segments()]).toEqual([]);
+  });
+});
