@@ -16,6 +16,7 @@ import { RouteBook } from './routes/define.ts';
 import { operationRoutes } from './routes/operations.ts';
 import { orderRoutes } from './routes/orders.ts';
 import { pageRoutes } from './routes/pages.ts';
+import { proofRoutes } from './routes/proofs.ts';
 import { quoteRoutes } from './routes/quotes.ts';
 import { ArtworkShelf } from './shop/artwork-shelf.ts';
 import { LiveCatalogs } from './shop/live-catalogs.ts';
@@ -52,6 +53,7 @@ export function createApp(deps: AppDeps): OpenAPIHono<AppEnv> {
   catalogRoutes(context);
   artworkRoutes(context);
   quoteRoutes(context);
+  proofRoutes(context);
   orderRoutes({ ...context, catalogs });
   operationRoutes(context);
   pageRoutes(app, deps);

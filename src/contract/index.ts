@@ -4,6 +4,7 @@ export * from './facts.ts';
 export * from './ids.ts';
 export * from './order.ts';
 export * from './problem.ts';
+export * from './proof.ts';
 export * from './quote.ts';
 export * from './reason.ts';
 export { echoed, shapeFaults } from './shape-faults.ts';
