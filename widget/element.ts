@@ -1,5 +1,5 @@
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
-import type { PublicCatalog } from '../src/catalog/public-view.ts';
+import type { PublicCatalog } from '../src/catalog/index.ts';
 import type { OrderStatus, Slip } from '../src/contract/index.ts';
 import { pickText } from '../src/pick-text.ts';
 import { Announcer } from './controllers/announcer.ts';

@@ -8,6 +8,7 @@ import { launchChromium } from './chromium.ts';
 
 /** `npm run shots`: the demo page, as it opens and with a slip filled in, at three widths; PNGs in .cache/shots. */
 const WIDTHS_PX = [360, 768, 1280];
+const PICTURE_MS = 1500;
 
 const outDir = resolve(import.meta.dirname, '../../.cache/shots');
 await rm(outDir, { recursive: true, force: true });
@@ -16,6 +17,8 @@ await mkdir(outDir, { recursive: true });
 /** The window as a visitor sees it, and the whole page in a window as tall as it, where nothing sticks midway. */
 async function shoot(page: Page, name: string): Promise<void> {
   await page.waitForLoadState('networkidle');
+  // A picture is on the wire before it is on the drawing.
+  await page.waitForTimeout(PICTURE_MS);
   const size = page.viewportSize();
   if (size === null) throw new Error('the page has no window');
   await page.screenshot({ path: join(outDir, `${name}.png`) });

@@ -1,4 +1,4 @@
-import type { PublicCatalog } from '../../src/catalog/public-view.ts';
+import type { PublicCatalog } from '../../src/catalog/index.ts';
 import type { ArtworkFacts } from '../../src/contract/index.ts';
 import type { DraftLine, DraftPlacement } from './draft.ts';
 import { freeId } from './draft.ts';

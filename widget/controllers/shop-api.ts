@@ -1,4 +1,4 @@
-import type { PublicCatalog } from '../../src/catalog/public-view.ts';
+import type { PublicCatalog } from '../../src/catalog/index.ts';
 import type {
   ArtworkAnswer,
   Fault,

@@ -1,4 +1,4 @@
-import type { PublicCatalog } from '../../src/catalog/public-view.ts';
+import type { PublicCatalog } from '../../src/catalog/index.ts';
 import { pickText } from '../../src/pick-text.ts';
 import { Formatter, type Units } from '../format/index.ts';
 import {

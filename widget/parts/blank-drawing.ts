@@ -1,5 +1,5 @@
 import { html, type SVGTemplateResult, svg, type TemplateResult } from 'lit';
-import type { View } from '../../src/catalog/blank.ts';
+import type { View } from '../../src/catalog/index.ts';
 
 const SHADES = { shade: ['#000', '0.13'], light: ['#fff', '0.16'], trim: ['#000', '0.08'] } as const;
 

@@ -1,4 +1,4 @@
-import type { PublicCatalog } from '../../src/catalog/public-view.ts';
+import type { PublicCatalog } from '../../src/catalog/index.ts';
 import type { Alternative, Finding, QuotedLine, Reason } from '../../src/contract/index.ts';
 import type { ArtworkShelf } from '../controllers/artwork-shelf.ts';
 import type { Draft, DraftLine, DraftPlacement } from '../controllers/draft.ts';
