@@ -24,8 +24,8 @@ import { type NoRoute, type Route, routeSlip, type Setting } from './routing/rou
 import type { RoutedSlip } from './routing/routed.ts';
 
 export type { CompiledCatalog } from './catalog/compile.ts';
-export type { KnownArtwork, Lettering } from './routing/print.ts';
 export { canonicalJson } from './routing/canonical.ts';
+export type { KnownArtwork, Lettering } from './routing/print.ts';
 export type { ArtworkOf } from './routing/resolve.ts';
 
 /** All a quote depends on. */
@@ -99,9 +99,13 @@ export function quote(input: QuoteInput): QuoteResult {
     answer: answerOf(input, setting, route, afterCutoff),
     internal: {
       routed: route.routed,
-      bill: route.bill,
+      get bill() {
+        return route.bill();
+      },
       ownerReasons: route.priced.ownerReasons,
-      job: route.job,
+      get job() {
+        return route.job();
+      },
       notBefore,
       endsAt: route.endsAt,
       packingS: route.packingS,
@@ -173,7 +177,7 @@ function ladder(catalog: CompiledCatalog, route: Route, index: number): Rung[] {
 function freeOf(setting: Setting, route: Route): { readonly route: Route } | undefined {
   const { neededBy, ...rest } = route.slip;
   if (neededBy === undefined) return undefined;
-  const free = routeSlip(setting, rest, route.lines);
+  const free = routeSlip(setting, rest, route.lines, route);
   return 'why' in free ? undefined : { route: free };
 }
 

@@ -5,7 +5,7 @@ import { dayNumber } from '../promise/index.ts';
 import type { LineCandidates } from './build-model.ts';
 import { candidatesOf } from './candidates.ts';
 import { type ResolvedLine, withCount, withFinish, withMethod } from './resolve.ts';
-import { type NoRoute, type Route, routeSlip, type Setting } from './route.ts';
+import { methodsFor, type NoRoute, type Route, routeSlip, type Setting } from './route.ts';
 
 type Change = Alternative['change'];
 
@@ -100,7 +100,7 @@ class Instead {
   }
 
   #slip(change: Change, slip: Slip, lines: readonly LineCandidates[], index?: number): void {
-    const then = routeSlip(this.#setting, slip, lines);
+    const then = routeSlip(this.#setting, slip, lines, this.#now);
     this.#found.push('why' in then ? ruledOut(change, slip, then) : this.#compared(change, then, index));
   }
 
@@ -180,8 +180,8 @@ export function flipOf(setting: Setting, now: Route, index: number): Reason | un
     const lines = now.lines.with(index, { line: other, prints: candidatesOf(setting.catalog, other) });
     if (lines[index]!.prints.some(({ fit }) => fit.length === 0)) return undefined;
     const slip = { ...now.slip, lines: now.slip.lines.with(index, other.line) };
-    const then = routeSlip(setting, slip, lines);
-    return 'why' in then ? undefined : then.routed.lines[index]!.placements[0]!.method.id;
+    const then = methodsFor(setting, slip, lines);
+    return then && then.lines[index]!.placements[0]!.method.id;
   };
   const search = (counts: readonly number[]): { count: number; method: string } | undefined => {
     let same = line.pieces;

@@ -25,7 +25,7 @@ import { type Choice, type ChooseOptions, choose } from './choose.ts';
 import { jobOf, longestStepS } from './job.ts';
 import type { Objective } from './objective.ts';
 import { MICRO } from './recipe-numbers.ts';
-import type { RoutedSlip } from './routed.ts';
+import type { RoutedPlacement, RoutedSlip } from './routed.ts';
 
 /** What a slip is routed against. */
 export type Setting = {
@@ -48,12 +48,14 @@ export type Route = {
   /** the cheapest way that keeps the day, on which the price stands. */
   readonly cheapest: Choice;
   readonly routed: RoutedSlip;
-  readonly bill: BillOfCost;
+  /** worked out when asked for. */
+  readonly bill: () => BillOfCost;
   readonly priced: PricedSlip;
   /** the cheapest way and its cost, from which other counts are priced. */
   readonly cheapestRouted: RoutedSlip;
   readonly cheapestBill: BillOfCost;
-  readonly job: Job;
+  /** worked out when asked for. */
+  readonly job: () => Job;
   readonly endsAt: EpochS;
   readonly packingS: number;
   readonly promised: PromisedDay;
@@ -88,10 +90,33 @@ export function deliveryRule(catalog: CompiledCatalog, slip: Slip): DeliveryRule
  *
  * The price stands on the cheapest way that keeps the needed-by date, whatever way the shop then prefers: a customer
  * never pays for the shop's preference.
+ *
+ * @param known a route of the same setting: where the work is the same, so is its end, and the plan is not asked again
  */
-export function routeSlip(setting: Setting, slip: Slip, lines: readonly LineCandidates[]): Route | NoRoute {
-  return new Router(setting, slip, lines).route();
+export function routeSlip(
+  setting: Setting,
+  slip: Slip,
+  lines: readonly LineCandidates[],
+  known?: Route,
+): Route | NoRoute {
+  return new Router(setting, slip, lines).route(known);
 }
+
+/** As `routeSlip`, but only the methods chosen: without the day, unless there is one to keep. */
+export function methodsFor(
+  setting: Setting,
+  slip: Slip,
+  lines: readonly LineCandidates[],
+): RoutedSlip | undefined {
+  const prepared = new Router(setting, slip, lines).prepare();
+  return 'why' in prepared ? undefined : prepared.routed;
+}
+
+/** What a route is before the plan is asked for its day. */
+type Prepared = Pick<
+  Route,
+  'choice' | 'objective' | 'cheapest' | 'routed' | 'priced' | 'cheapestRouted' | 'cheapestBill'
+>;
 
 class Router {
   readonly #setting: Setting;
@@ -110,46 +135,49 @@ class Router {
     this.#rule = deliveryRule(setting.catalog, slip);
   }
 
-  route(): Route | NoRoute {
-    const { neededBy } = this.#slip;
-    const by =
-      neededBy === undefined
-        ? Number.POSITIVE_INFINITY
-        : latestEnd(this.#setting.plan.shop, {
-            day: neededBy,
-            packingS: this.#packingS,
-            rule: this.#rule,
-          });
-    const bound =
-      by === null || !Number.isFinite(by) ? {} : { accept: this.#endsBy(by), capacityMs: this.#openMs(by) };
-    const cheapest = by === null ? undefined : choose(this.#model, { kind: 'least-cost' }, bound);
-    if (cheapest === undefined) return this.#whyNot(neededBy !== undefined);
-    const cheap = this.#routed(cheapest);
-    const cheapBill = costOf(this.#setting.catalog, cheap);
-    const priced = priceSlip(this.#setting.catalog, cheap, cheapBill);
-    const objective = this.#objective(Number(priced.net.toFixed(6)) * MICRO);
+  /** Chooses and prices. */
+  prepare(): Prepared | NoRoute {
+    const { catalog } = this.#setting;
+    const bound = this.#bound();
+    const cheapest = bound === undefined ? undefined : choose(this.#model, { kind: 'least-cost' }, bound);
+    if (bound === undefined || cheapest === undefined) return this.#whyNot(this.#slip.neededBy !== undefined);
+    const cheapestRouted = this.#routedOf(cheapest.chosen);
+    const cheapestBill = costOf(catalog, cheapestRouted);
+    const priced = priceSlip(catalog, cheapestRouted, cheapestBill);
+    const objective = this.#objective(priced.net.toNumber() * MICRO);
     const choice = this.#preferred(cheapest, objective, bound);
     const same = choice.chosen.every((option, slot) => option === cheapest.chosen[slot]);
-    const routed = same ? cheap : this.#routed(choice);
-    const bill = same ? cheapBill : costOf(this.#setting.catalog, routed);
-    const job = jobOf(routed, 'quote', nestedSheets);
-    const endsAt = this.#endOf(job);
+    const routed = same ? cheapestRouted : this.#routedOf(choice.chosen);
+    return { choice, objective, cheapest, routed, priced, cheapestRouted, cheapestBill };
+  }
+
+  route(known: Route | undefined): Route | NoRoute {
+    const prepared = this.prepare();
+    if ('why' in prepared) return prepared;
+    const { routed, cheapestRouted, cheapestBill } = prepared;
+    const { catalog, plan } = this.#setting;
+    let made: Job | undefined;
+    const job = (): Job => {
+      made ??= jobOf(routed, 'quote', nestedSheets);
+      return made;
+    };
+    let billed: BillOfCost | undefined = routed === cheapestRouted ? cheapestBill : undefined;
+    const isKnown =
+      known !== undefined && known.slip.rush === this.#slip.rush && sameWork(routed, known.routed);
+    const endsAt = isKnown ? known.endsAt : this.#endOf(job());
     const promised = Number.isFinite(endsAt)
-      ? promiseDay(this.#setting.plan.shop, endsAt, this.#packingS, this.#rule)
+      ? promiseDay(plan.shop, endsAt, this.#packingS, this.#rule)
       : null;
     if (promised === null) return this.#full();
     return {
+      ...prepared,
       slip: this.#slip,
       lines: this.#lines,
       model: this.#model,
-      choice,
-      objective,
-      cheapest,
-      routed,
-      bill,
-      priced,
-      cheapestRouted: cheap,
-      cheapestBill: cheapBill,
+      bill: () => {
+        billed ??= costOf(catalog, routed);
+        return billed;
+      },
       job,
       endsAt,
       packingS: this.#packingS,
@@ -157,6 +185,18 @@ class Router {
       priceOf: (chosen) => this.#priceOf(chosen),
       dayOf: (chosen) => this.#dayOf(this.#endOf(this.#jobOf(chosen))),
     };
+  }
+
+  /** What the needed-by date asks of a choice; undefined when no end of work can keep it. */
+  #bound(): ChooseOptions | undefined {
+    const { neededBy } = this.#slip;
+    if (neededBy === undefined) return {};
+    const by = latestEnd(this.#setting.plan.shop, {
+      day: neededBy,
+      packingS: this.#packingS,
+      rule: this.#rule,
+    });
+    return by === null ? undefined : { accept: this.#endsBy(by), capacityMs: this.#openMs(by) };
   }
 
   /** The owner's policy as an objective. */
@@ -279,10 +319,6 @@ class Router {
     });
   }
 
-  #routed(choice: Choice): RoutedSlip {
-    return this.#routedOf(choice.chosen);
-  }
-
   #routedOf(chosen: readonly number[]): RoutedSlip {
     let slot = 0;
     return {
@@ -303,3 +339,34 @@ class Router {
 const LAST_DAY = '9999-12-31';
 /** Combinations that are all asked of the plan when the earliest day is wanted. */
 const ASKED_OF_PLAN = 256;
+
+/** Whether two routed slips are the same work for the floor: pieces, prints, methods, treatments and stations. */
+function sameWork(one: RoutedSlip, other: RoutedSlip): boolean {
+  return (
+    one.lines.length === other.lines.length &&
+    one.lines.every((line, index) => {
+      const twin = other.lines[index]!;
+      return (
+        line.pieces === twin.pieces &&
+        line.color === twin.color &&
+        line.blank === twin.blank &&
+        line.placements.length === twin.placements.length &&
+        line.placements.every((placement, place) => samePrint(placement, twin.placements[place]!))
+      );
+    })
+  );
+}
+
+function samePrint(one: RoutedPlacement, other: RoutedPlacement): boolean {
+  if (one === other) return true;
+  return (
+    one.design === other.design &&
+    one.method === other.method &&
+    one.face === other.face &&
+    one.boxWidthMm === other.boxWidthMm &&
+    one.boxHeightMm === other.boxHeightMm &&
+    one.treatments.length === other.treatments.length &&
+    one.treatments.every((treatment, index) => treatment === other.treatments[index]) &&
+    [...one.stations].every(([step, station]) => other.stations.get(step) === station)
+  );
+}
