@@ -47,6 +47,9 @@ const STATUS_REFRESH_MS = 30_000;
 /** Names the slip in an address: `#platen=…`. */
 const LINK_MARK = 'platen';
 
+/** How long after a language that did not arrive it is asked for again. */
+const WORDS_RETRY_MS = 3_000;
+
 /**
  * The order slip: pick items, place artwork, choose a finish, see method, price and ready day, order.
  *
@@ -348,11 +351,19 @@ export class PlatenOrder extends LitElement {
     const words = `${language} ${this.#units} ${this.#catalog?.version ?? 0}`;
     if (this.#wordsFor !== words) {
       this.#wordsFor = words;
-      void loadWords(language, this.#units, this.#catalog).then((loaded) => {
-        if (this.#wordsFor !== words) return;
-        this.#words = loaded;
-        this.requestUpdate();
-      });
+      loadWords(language, this.#units, this.#catalog).then(
+        (loaded) => {
+          if (this.#wordsFor !== words) return;
+          this.#words = loaded;
+          this.requestUpdate();
+        },
+        () => {
+          // no language arrived: the line is cut; asked again while there is nothing to say it with
+          if (this.#wordsFor !== words) return;
+          this.#wordsFor = '';
+          setTimeout(() => this.isConnected && this.requestUpdate(), WORDS_RETRY_MS);
+        },
+      );
     }
     this.#quote.ask(this.orderNumber || !this.#catalog ? null : toSlip(this.#history.present));
     this.#judge();

@@ -31,13 +31,14 @@ for (let red = 0; red < SIDE; red++)
         table[at + channel] = Math.min(255, Math.max(0, Math.round(rgb[channel]!)));
     }
 
-const text = Buffer.from(table).toString('base64');
+const text = packed(table);
 writeFileSync(
   new URL('../../src/artwork/color/gamut-table.ts', import.meta.url),
   `/**
  * Made by tests/tools/make-gamut-table.ts from the public-domain CMYK profile "Chemical proof"; do not edit.
- * Base64 of ${SIDE} x ${SIDE} x ${SIDE} entries of three bytes, red slowest, blue fastest: the sRGB color that process inks print
- * for the sRGB color (255 r / ${SIDE - 1}, 255 g / ${SIDE - 1}, 255 b / ${SIDE - 1}).
+ * ${SIDE} x ${SIDE} x ${SIDE} entries of three channels, red slowest, blue fastest: the sRGB color that process inks print for the
+ * sRGB color (255 r / ${SIDE - 1}, 255 g / ${SIDE - 1}, 255 b / ${SIDE - 1}). Written as differences from what the neighbors foretell, so
+ * that a page has less to load; gamut.ts reads it.
  */
 export const GAMUT_SIDE = ${SIDE};
 
@@ -45,6 +46,33 @@ export const GAMUT_TABLE =
   '${text}';
 `,
 );
+
+/** The table as gamut.ts reads it: differences from a plane through the neighbors, one printable character each. */
+function packed(bytes: Uint8Array): string {
+  const character = (code: number) => String.fromCharCode(48 + code);
+  let out = '';
+  for (let channel = 0; channel < 3; channel++) {
+    const at = (red: number, green: number, blue: number) =>
+      red < 0 || green < 0 || blue < 0 ? 0 : bytes[3 * ((red * SIDE + green) * SIDE + blue) + channel]!;
+    for (let red = 0; red < SIDE; red++)
+      for (let green = 0; green < SIDE; green++)
+        for (let blue = 0; blue < SIDE; blue++) {
+          const foretold =
+            at(red - 1, green, blue) +
+            at(red, green - 1, blue) +
+            at(red, green, blue - 1) -
+            at(red - 1, green - 1, blue) -
+            at(red - 1, green, blue - 1) -
+            at(red, green - 1, blue - 1) +
+            at(red - 1, green - 1, blue - 1);
+          // bytes wrap round, so that no difference is longer than a byte
+          const difference = ((at(red, green, blue) - foretold + 128) & 255) - 128;
+          const code = difference < 0 ? -2 * difference - 1 : 2 * difference;
+          out += code < 43 ? character(code) : character(43) + character(code >> 4) + character(code & 15);
+        }
+  }
+  return out;
+}
 
 function level(index: number): number {
   return (255 * index) / (SIDE - 1);

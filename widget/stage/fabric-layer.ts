@@ -6,7 +6,7 @@
  * Fabric's drawing canvas is used, without its event handling: gestures need a touch-action for each artwork, pointer
  * capture and cancellation, and must leave no listener on the page's document (see `stage-gestures.ts`).
  */
-import { FabricImage, StaticCanvas } from 'fabric/es';
+import { BaseFabricObject, type FabricObject, StaticCanvas } from 'fabric/es';
 import { shrinkToLimits } from './bitmap-limits.ts';
 import type { Camera } from './camera.ts';
 import type { InkShares, PictureSource } from './picture-source.ts';
@@ -28,13 +28,35 @@ type Entry = {
   source: PictureSource;
   ink: InkShares;
   decoded: ReturnType<typeof decodePicture>;
-  image: FabricImage | null;
+  image: InkPicture | null;
   bitmap: ImageBitmap | null;
   /** level shown or being made. */
   level: number;
   /** told once; another source is another entry. */
   failed: boolean;
 };
+
+/**
+ * An artwork's ink as a Fabric object. Fabric's own image class brings filters, SVG and the controls' drawing along, a
+ * third more to load, of which nothing is used here.
+ */
+class InkPicture extends BaseFabricObject {
+  #bitmap: ImageBitmap | null = null;
+
+  constructor() {
+    super({ originX: 'center', originY: 'center', objectCaching: false, strokeWidth: 0 });
+  }
+
+  /** Takes the size of the bitmap; the scale that fits it to its mm is the caller's to set. */
+  show(bitmap: ImageBitmap): void {
+    this.#bitmap = bitmap;
+    this.set({ width: bitmap.width, height: bitmap.height });
+  }
+
+  override _render(pen: CanvasRenderingContext2D): void {
+    if (this.#bitmap) pen.drawImage(this.#bitmap, -this.width / 2, -this.height / 2);
+  }
+}
 
 export class FabricLayer {
   readonly #canvas: StaticCanvas;
@@ -82,14 +104,14 @@ export class FabricLayer {
   show(pictures: readonly Picture[]): void {
     const wanted = new Set(pictures.map((picture) => picture.id));
     for (const id of this.#entries.keys()) if (!wanted.has(id)) this.#drop(id);
-    const stack: FabricImage[] = [];
+    const stack: FabricObject[] = [];
     for (const picture of pictures) {
       const entry = this.#entry(picture);
       if (!entry) continue;
       this.#refine(picture, entry);
       if (!entry.image) continue;
       placeImage(entry.image, picture);
-      stack.push(entry.image);
+      stack.push(asDrawn(entry.image));
     }
     const objects = this.#canvas.getObjects();
     if (objects.length !== stack.length || objects.some((object, i) => object !== stack[i])) {
@@ -135,16 +157,8 @@ export class FabricLayer {
         }
         entry.bitmap?.close();
         entry.bitmap = bitmap;
-        // Fabric's type lists elements only; all it does with one is read its width and height and draw it
-        const drawable = bitmap as unknown as HTMLCanvasElement;
-        if (entry.image) entry.image.setElement(drawable, { width: bitmap.width, height: bitmap.height });
-        else
-          entry.image = new FabricImage(drawable, {
-            originX: 'center',
-            originY: 'center',
-            objectCaching: false,
-            strokeWidth: 0,
-          });
+        entry.image ??= new InkPicture();
+        entry.image.show(bitmap);
         this.#onReady(picture.id);
       })
       .catch(() => {
@@ -158,13 +172,16 @@ export class FabricLayer {
     const entry = this.#entries.get(id);
     if (!entry) return;
     this.#entries.delete(id);
-    if (entry.image) this.#canvas.remove(entry.image);
+    if (entry.image) this.#canvas.remove(asDrawn(entry.image));
     entry.image?.dispose();
     entry.bitmap?.close();
   }
 }
 
-function placeImage(image: FabricImage, picture: Picture): void {
+/** Fabric's types ask for an object with controls; a canvas that only draws never looks for them. */
+const asDrawn = (image: InkPicture): FabricObject => image as unknown as FabricObject;
+
+function placeImage(image: InkPicture, picture: Picture): void {
   image.set({
     left: picture.xMm,
     top: picture.yMm,

@@ -18,7 +18,6 @@ import {
 import type { Snapped } from '../controllers/snap.ts';
 import { unsnapped } from '../controllers/snap.ts';
 import { Formatter } from '../format/index.ts';
-import { en } from '../locales/en.ts';
 import type { StageWords } from '../locales/messages.ts';
 import { Say } from '../locales/say.ts';
 import type { Camera, Look } from './camera.ts';
@@ -64,6 +63,21 @@ const CORNERS: readonly Corner[] = [
 ];
 const CORNER_CURSORS = ['nwse-resize', 'ns-resize', 'nesw-resize', 'ew-resize'] as const;
 
+/** Until a language is given the stage says names and figures alone. */
+const SILENT: StageWords = {
+  drawing: (_say, view) => view,
+  artworks: '',
+  keys: '',
+  artwork: (say, p) => `${p.name}, ${p.face}, ${say.size(p.widthMm, p.heightMm)}`,
+  moved: (say, p) => say.len(p.widthMm),
+  wide: (say, widthMm) => say.len(widthMm),
+  outside: '!',
+  inKeepOut: (_say, name) => name,
+  loading: '…',
+  failed: '!',
+  dropHere: '+',
+  chooseFile: '',
+};
 const DEFAULT_SAY = new Say(new Formatter('en'), 'mm', 'USD');
 
 /**
@@ -105,7 +119,7 @@ export class PlatenStage extends LitElement {
   @property({ type: Boolean, reflect: true }) readonly = false;
   /** Language, units and names. */
   @property({ attribute: false }) say: Say = DEFAULT_SAY;
-  @property({ attribute: false }) words: StageWords = en.stage;
+  @property({ attribute: false }) words: StageWords = SILENT;
 
   @state() private widthPx = 0;
   @state() private heightPx = 0;

@@ -15,7 +15,7 @@ let decoded: Uint8Array | null = null;
  * straight between the lattice points of the table. Colors the inks reach come back unchanged, but for rounding.
  */
 export function printedInto(red: number, green: number, blue: number, into: Uint8Array, at: number): void {
-  decoded ??= bytesOfBase64(GAMUT_TABLE);
+  decoded ??= tableOf(GAMUT_TABLE);
   const table = decoded;
   const last = GAMUT_SIDE - 1;
   const r = (red * last) / 255;
@@ -58,23 +58,42 @@ export function printedColor(red: number, green: number, blue: number): Printed 
   return { red: into[0]!, green: into[1]!, blue: into[2]!, deltaE, inGamut: deltaE <= OUT_OF_GAMUT_DELTA_E };
 }
 
-const DIGITS = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/';
-
-/** Written out because neither Buffer nor atob may be counted on here. */
-function bytesOfBase64(text: string): Uint8Array {
-  const values = new Uint8Array(128);
-  for (let digit = 0; digit < DIGITS.length; digit++) values[DIGITS.charCodeAt(digit)] = digit;
-  const padding = text.endsWith('==') ? 2 : text.endsWith('=') ? 1 : 0;
-  const bytes = new Uint8Array((text.length / 4) * 3 - padding);
-  for (let from = 0, to = 0; from < text.length; from += 4, to += 3) {
-    const group =
-      (values[text.charCodeAt(from)]! << 18) |
-      (values[text.charCodeAt(from + 1)]! << 12) |
-      (values[text.charCodeAt(from + 2) & 127]! << 6) |
-      values[text.charCodeAt(from + 3) & 127]!;
-    bytes[to] = group >>> 16;
-    if (to + 1 < bytes.length) bytes[to + 1] = (group >>> 8) & 255;
-    if (to + 2 < bytes.length) bytes[to + 2] = group & 255;
+/**
+ * Undoes what `tests/tools/make-gamut-table.ts` does to make the table small: channel by channel, each value is foretold
+ * from its seven neighbors nearer to black as a plane would have it, and only what it differs by is written.
+ */
+function tableOf(text: string): Uint8Array {
+  const side = GAMUT_SIDE;
+  const table = new Uint8Array(3 * side ** 3);
+  let from = 0;
+  for (let channel = 0; channel < 3; channel++) {
+    const at = (red: number, green: number, blue: number) =>
+      red < 0 || green < 0 || blue < 0 ? 0 : table[3 * ((red * side + green) * side + blue) + channel]!;
+    for (let red = 0; red < side; red++)
+      for (let green = 0; green < side; green++)
+        for (let blue = 0; blue < side; blue++) {
+          const foretold =
+            at(red - 1, green, blue) +
+            at(red, green - 1, blue) +
+            at(red, green, blue - 1) -
+            at(red - 1, green - 1, blue) -
+            at(red - 1, green, blue - 1) -
+            at(red, green - 1, blue - 1) +
+            at(red - 1, green - 1, blue - 1);
+          let code = text.charCodeAt(from++) - FIRST_CODE;
+          // a rare large one takes two more characters of four bits each
+          if (code === LONG_CODE) {
+            code = 16 * (text.charCodeAt(from) - FIRST_CODE) + text.charCodeAt(from + 1) - FIRST_CODE;
+            from += 2;
+          }
+          // 0, 1, 2, 3, 4 stand for 0, -1, 1, -2, 2
+          const difference = code % 2 === 0 ? code / 2 : -(code + 1) / 2;
+          table[3 * ((red * side + green) * side + blue) + channel] = foretold + difference;
+        }
   }
-  return bytes;
+  return table;
 }
+
+/** Character code of 0, and the code that says "long", as the maker of the table writes them. */
+const FIRST_CODE = 48;
+const LONG_CODE = 43;

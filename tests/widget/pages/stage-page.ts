@@ -1,6 +1,7 @@
 /** The page the stage tests drive: one stage, its events written down, pictures drawn by code. */
 
 import { Formatter } from '../../../widget/format/index.ts';
+import { en } from '../../../widget/locales/en.ts';
 import { Say } from '../../../widget/locales/say.ts';
 import { PlatenStage } from '../../../widget/stage/stage.ts';
 import type { StagePlacementEvent } from '../../../widget/stage/stage-events.ts';
@@ -45,6 +46,7 @@ function makeStage(): PlatenStage {
   stage.view = teeView;
   stage.faces = [frontFace];
   stage.face = 'front';
+  stage.words = en.stage;
   return stage;
 }
 
@@ -63,7 +65,17 @@ for (const type of ['input', 'change', 'select', 'remove', 'drop', 'add', 'pictu
     }
   });
 
-export const tools = { makeStage, placement, testPicture, told, Say, Formatter, teeView, frontFace, chestFace };
+export const tools = {
+  makeStage,
+  placement,
+  testPicture,
+  told,
+  Say,
+  Formatter,
+  teeView,
+  frontFace,
+  chestFace,
+};
 declare global {
   interface Window {
     tools: typeof tools;
