@@ -1,8 +1,7 @@
-import type { Consumable, Driver, Method } from '../catalog/index.ts';
+import type { Consumable, Method } from '../catalog/index.ts';
 import { type NestPrints, type NestSheet, nest, steadySheets } from '../production/nest.ts';
+import { type SheetDriver, sheetGroups, sheetOf } from '../production/sheet-plan.ts';
 import type { PlacedPrint, SheetsOf } from '../routing/work.ts';
-
-type SheetDriver = Extract<Driver, { readonly kind: 'per-sheet' }>;
 
 /** Whole sheets of one consumable for all prints of a method in an order. */
 export type SheetUse = { readonly consumable: Consumable; readonly sheets: number };
@@ -42,49 +41,10 @@ export function sheetUses(method: Method, prints: readonly PlacedPrint[], count:
 }
 
 function sheetsOf(driver: SheetDriver, prints: readonly PlacedPrint[], count: SheetCount): number {
-  const sheet: NestSheet = {
-    widthMm: driver.sheetWidthMm,
-    heightMm: driver.sheetHeightMm,
-    marginMm: driver.marginMm,
-    gapMm: driver.gapMm,
-  };
-  if (driver.gang)
-    return count(sheet, alikeTogether(prints.map((print) => sizeOf(print, print.line.pieces))));
+  const sheet = sheetOf(driver);
   let sheets = 0;
-  for (const like of byDesign(prints)) sheets += count(sheet, [like]);
+  for (const kinds of sheetGroups(driver, prints)) sheets += count(sheet, kinds);
   return sheets;
-}
-
-function sizeOf({ placement }: PlacedPrint, count: number): NestPrints {
-  return { widthMm: placement.boxWidthMm, heightMm: placement.boxHeightMm, count };
-}
-
-/** Prints of one size are one kind, whichever line they are for. */
-function alikeTogether(prints: readonly NestPrints[]): NestPrints[] {
-  const kinds: NestPrints[] = [];
-  for (const print of prints) {
-    const same = kinds.findIndex(
-      ({ widthMm, heightMm }) => widthMm === print.widthMm && heightMm === print.heightMm,
-    );
-    if (same < 0) kinds.push(print);
-    else kinds[same] = { ...print, count: print.count + kinds[same]!.count };
-  }
-  return kinds;
-}
-
-/** Where prints of different designs may not share a sheet: each design, and each different name, by itself. */
-function byDesign(prints: readonly PlacedPrint[]): NestPrints[] {
-  const designs = new Map<string, NestPrints>();
-  const add = (key: string, print: PlacedPrint, count: number): void => {
-    designs.set(key, sizeOf(print, (designs.get(key)?.count ?? 0) + count));
-  };
-  for (const print of prints) {
-    const { placement, line } = print;
-    const { names } = line.line;
-    if (names?.id !== placement.id) add(placement.design, print, line.pieces);
-    else for (const { text } of names.entries) add(`${placement.design} ${text}`, print, 1);
-  }
-  return [...designs.values()];
 }
 
 /** Answers kept: quotes of one slip ask for the same sheets many times while methods are compared. */

@@ -11,8 +11,12 @@ function priced(catalog: CompiledCatalog, lines: readonly LineWish[], rush = fal
   return priceSlip(catalog, routed, costOf(catalog, routed));
 }
 
-/** A slip with more pieces: further pieces of a size, or a further line. */
-const more = fc.oneof(
+type More =
+  | { readonly line: number; readonly size: number; readonly pieces: number }
+  | { readonly added: LineWish };
+
+/** What makes a slip one with more pieces: further pieces of a size, or a further line. */
+const more: fc.Arbitrary<More> = fc.oneof(
   {
     weight: 5,
     arbitrary: fc.record({ line: fc.nat(3), size: fc.nat(2), pieces: fc.integer({ min: 1, max: 6 }) }),
@@ -20,7 +24,7 @@ const more = fc.oneof(
   { weight: 1, arbitrary: fc.record({ added: anyLine }) },
 );
 
-function grown(lines: readonly LineWish[], by: fc.infer<typeof more>): LineWish[] {
+function grown(lines: readonly LineWish[], by: More): LineWish[] {
   if ('added' in by) return [...lines, by.added];
   const at = by.line % lines.length;
   return lines.map((line, index) => {

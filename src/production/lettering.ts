@@ -1,0 +1,115 @@
+import { LETTERING_TABLE } from './lettering-table.ts';
+
+/** A face of type that names can be set in. */
+export type LetteringFont = { readonly id: string; readonly name: string };
+
+/** The bundled faces of type. */
+export const LETTERING_FONTS: readonly LetteringFont[] = LETTERING_TABLE.map(({ id, name }) => ({
+  id,
+  name,
+}));
+
+/** A name or number to be set. */
+export type Lettered = {
+  readonly text: string;
+  /** id of a bundled font. */
+  readonly font: string;
+  readonly capHeightMm: number;
+  readonly mostWidthMm: number;
+};
+
+/** A set name: the box of its letters and the ink in it. */
+export type LetteredSize = {
+  /** sum of the letters' widths, drawn narrower where it would be over `mostWidthMm`. */
+  readonly widthMm: number;
+  /** from the lowest to the highest ink. */
+  readonly heightMm: number;
+  /** share of that box the letters cover, 0 to 1. */
+  readonly inkShare: number;
+  /** how far the base line lies over the bottom of the box. */
+  readonly baselineMm: number;
+  /** how much narrower than the font it is drawn: 1 as it is, 0.5 half as wide. */
+  readonly squeeze: number;
+};
+
+type Letter = {
+  readonly advance: number;
+  readonly ink: number;
+  readonly bottom: number;
+  readonly top: number;
+};
+type Face = { readonly capHeight: number; readonly letters: ReadonlyMap<string, Letter> };
+
+/** What stands in the measure for a letter the font lacks. */
+const STAND_IN = 'M';
+
+const faces: ReadonlyMap<string, Face> = new Map(
+  LETTERING_TABLE.map((table) => {
+    const list = (text: string): number[] => text.split(' ').map(Number);
+    const [advances, inks, bottoms, tops] = [table.advances, table.inks, table.bottoms, table.tops].map(list);
+    const letters = [...table.chars].map((char, index): [string, Letter] => [
+      char,
+      {
+        advance: advances![index]!,
+        ink: inks![index]!,
+        bottom: bottoms![index]!,
+        top: tops![index]!,
+      },
+    ]);
+    return [table.id, { capHeight: table.capHeight, letters: new Map(letters) }];
+  }),
+);
+
+/**
+ * Measures a name as it is drawn: letters side by side at their own widths, not kerned; characters as composed by NFC;
+ * a letter the font lacks as wide as a capital M (`missingLetters` names them).
+ *
+ * @throws RangeError naming the font when it is none of `LETTERING_FONTS`
+ */
+export function lettering({ text, font, capHeightMm, mostWidthMm }: Lettered): LetteredSize {
+  const { capHeight, letters } = faceOf(font);
+  let advance = 0;
+  let ink = 0;
+  let bottom = Number.POSITIVE_INFINITY;
+  let top = Number.NEGATIVE_INFINITY;
+  for (const char of text.normalize('NFC')) {
+    const letter = letters.get(char) ?? letters.get(STAND_IN)!;
+    advance += letter.advance;
+    ink += letter.ink;
+    if (letter.ink === 0) continue;
+    bottom = Math.min(bottom, letter.bottom);
+    top = Math.max(top, letter.top);
+  }
+  if (ink === 0) return { widthMm: 0, heightMm: 0, inkShare: 0, baselineMm: 0, squeeze: 1 };
+  const mmPerUnit = capHeightMm / capHeight;
+  const natural = advance * mmPerUnit;
+  const squeeze = Math.min(1, mostWidthMm / natural);
+  // Ink is in thousandths of an em², a length in thousandths of an em: 1000 of its squares make one of its units.
+  const inkShare = Math.min(1, (ink * 1000) / (advance * (top - bottom)));
+  return {
+    widthMm: natural * squeeze,
+    heightMm: (top - bottom) * mmPerUnit,
+    inkShare,
+    baselineMm: (0 - bottom) * mmPerUnit,
+    squeeze,
+  };
+}
+
+/**
+ * Letters of a text that a font does not have, each once, in order; none when it can be set.
+ *
+ * @throws RangeError naming the font when it is none of `LETTERING_FONTS`
+ */
+export function missingLetters(text: string, font: string): string[] {
+  const { letters } = faceOf(font);
+  return [...new Set([...text.normalize('NFC')].filter((char) => !letters.has(char)))];
+}
+
+function faceOf(font: string): Face {
+  const face = faces.get(font);
+  if (face === undefined)
+    throw new RangeError(
+      `there is no font "${font}"; names are set in one of: ${LETTERING_FONTS.map(({ id }) => id).join(', ')}`,
+    );
+  return face;
+}
