@@ -51,12 +51,6 @@ export type FloorEvent =
       readonly to: EpochS;
     };
 
-/** A step that ends at another time than it was booked for. */
-export interface Deviation {
-  readonly booking: Booking;
-  readonly plannedEnd: EpochS;
-}
-
 /** Puts a report about a step into its order's bookings. @throws PlanInputError when there is no such booking */
 export function withReport(
   shop: Shop,

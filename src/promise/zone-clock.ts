@@ -11,7 +11,7 @@ const DAY_S = 86_400;
 export class ZoneClock {
   readonly timeZone: string;
   readonly #starts = new Map<DayNumber, EpochS>();
-  /** first to last day asked for so far; the starts of all days in between are known. */
+  /** whether the clock runs through a day without a change. */
   readonly #even = new Map<DayNumber, boolean>();
 
   /** @throws PlanInputError when the zone is not known to the runtime */

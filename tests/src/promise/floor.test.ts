@@ -23,7 +23,7 @@ import {
   MINUTE_S,
   MINUTES,
   MinuteLoad,
-  promisedBy,
+  promisedOrders,
   type SmallShop,
   smallShop,
 } from './small-plans.ts';
@@ -354,20 +354,7 @@ describe('whatever the floor reports', () => {
         }),
         reports,
         (small, jobs, report) => {
-          let plan = buildPlan(small.shop, []);
-          const orders: PlannedOrder[] = [];
-          jobs.forEach(([job, minute, slack], i) => {
-            const mine = { ...job, id: `old-${i}` };
-            const placed = insert(plan, mine, minute * MINUTE_S);
-            if (placed.kind === 'refused') return;
-            plan = commit(plan, placed.bookings);
-            orders.push({
-              job: mine,
-              bookings: placed.bookings,
-              notBefore: minute * MINUTE_S,
-              promised: promisedBy(placed.endsAt + slack * MINUTE_S),
-            });
-          });
+          const { orders } = promisedOrders(small.shop, jobs);
           const now: EpochS = report.now * MINUTE_S;
           const begun = orders
             .flatMap((order) => order.bookings)

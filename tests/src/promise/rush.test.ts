@@ -17,7 +17,15 @@ import {
   type Shop,
 } from '../../../src/promise/index.ts';
 import { at, chain, iso, shopOf, work } from './shops.ts';
-import { anyJob, inputFaults, MINUTE_S, MINUTES, MinuteLoad, promisedBy, smallShop } from './small-plans.ts';
+import {
+  anyJob,
+  inputFaults,
+  MINUTE_S,
+  MINUTES,
+  MinuteLoad,
+  promisedOrders,
+  smallShop,
+} from './small-plans.ts';
 
 const PICK_UP: DeliveryRule = { kind: 'pick-up', workingDays: 0, handOverBy: null };
 const MONDAY_8 = at('2026-03-02T08:00:00Z');
@@ -158,20 +166,7 @@ describe('whatever the plan, a rush', () => {
         fc.nat({ max: 10 }),
         fc.option(fc.nat({ max: MINUTES }), { nil: undefined }),
         (small, jobs, rush, from, by) => {
-          let plan = buildPlan(small.shop, []);
-          const orders: PlannedOrder[] = [];
-          jobs.forEach(([job, minute, slack], i) => {
-            const mine = { ...job, id: `old-${i}` };
-            const placed = insert(plan, mine, minute * MINUTE_S);
-            if (placed.kind === 'refused') return;
-            plan = commit(plan, placed.bookings);
-            orders.push({
-              job: mine,
-              bookings: placed.bookings,
-              notBefore: minute * MINUTE_S,
-              promised: promisedBy(placed.endsAt + slack * MINUTE_S),
-            });
-          });
+          const { plan, orders } = promisedOrders(small.shop, jobs);
           const direct = insert(plan, rush, from * MINUTE_S);
           const found = replanForRush(plan, orders, rush, {
             notBefore: from * MINUTE_S,

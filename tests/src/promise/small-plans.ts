@@ -8,6 +8,7 @@ import {
   insert,
   type Job,
   type Plan,
+  type PlannedOrder,
   type Shop,
   type ShopSpec,
   type Step,
@@ -181,12 +182,34 @@ export function filledPlan(
   return { plan, bookings };
 }
 
+/** Jobs inserted one after another, each promised for its end and some minutes. */
+export function promisedOrders(
+  shop: Shop,
+  jobs: readonly (readonly [job: Job, fromMinute: number, slackMinutes: number])[],
+): { plan: Plan; orders: PlannedOrder[] } {
+  let plan = buildPlan(shop, []);
+  const orders: PlannedOrder[] = [];
+  jobs.forEach(([job, minute, slack], i) => {
+    const mine = { ...job, id: `old-${i}` };
+    const placed = insert(plan, mine, minute * MINUTE_S);
+    if (placed.kind === 'refused') return;
+    plan = commit(plan, placed.bookings);
+    orders.push({
+      job: mine,
+      bookings: placed.bookings,
+      notBefore: minute * MINUTE_S,
+      promised: promisedBy(placed.endsAt + slack * MINUTE_S),
+    });
+  });
+  return { plan, orders };
+}
+
 /** Several jobs with the minute from which each may start. */
 export const otherJobs = (likes: boolean): fc.Arbitrary<[Job, number][]> =>
   fc.array(fc.tuple(anyJob(likes), fc.nat({ max: MINUTES })), { maxLength: 5 });
 
 /** A promise for the first day that holds until a moment of it, and breaks a week long after. */
-export function promisedBy(instant: number): GivenPromise {
+function promisedBy(instant: number): GivenPromise {
   return {
     day: '1970-01-01',
     packingS: 0,
