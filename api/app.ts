@@ -13,12 +13,20 @@ import { artworkRoutes } from './routes/artworks.ts';
 import { catalogRoutes } from './routes/catalog.ts';
 import type { RouteContext } from './routes/context.ts';
 import { RouteBook } from './routes/define.ts';
+import { docsRoutes } from './routes/docs.ts';
 import { operationRoutes } from './routes/operations.ts';
 import { orderRoutes } from './routes/orders.ts';
+import { calendarRoutes } from './routes/owner-calendar.ts';
+import { ownerCatalogRoutes } from './routes/owner-catalog.ts';
+import { floorRoutes } from './routes/owner-floor.ts';
+import { ownerKeyRoutes } from './routes/owner-keys.ts';
+import { ownerOrderRoutes } from './routes/owner-orders.ts';
+import { planRoutes } from './routes/owner-plan.ts';
 import { pageRoutes } from './routes/pages.ts';
 import { proofRoutes } from './routes/proofs.ts';
 import { quoteRoutes } from './routes/quotes.ts';
 import { ArtworkShelf } from './shop/artwork-shelf.ts';
+import { FloorDesk } from './shop/floor-desk.ts';
 import { LiveCatalogs } from './shop/live-catalogs.ts';
 import { LivePlans } from './shop/live-plans.ts';
 import { OrderDesk } from './shop/order-desk.ts';
@@ -31,7 +39,9 @@ export function createApp(deps: AppDeps): OpenAPIHono<AppEnv> {
   const app = new OpenAPIHono<AppEnv>();
   const metrics = openMetrics(() => deps.pool.load());
   const catalogs = new LiveCatalogs();
-  const quotes = new QuoteDesk({ store, catalogs, plans: new LivePlans(), now });
+  const plans = new LivePlans();
+  const quotes = new QuoteDesk({ store, catalogs, plans, now });
+  const floor = new FloorDesk({ store, quotes, plans, now, newId: deps.requestId });
   const shelf = new ArtworkShelf({ store, pool: deps.pool, filesOf: deps.filesOf, now });
   const orders = new OrderDesk({
     store,
@@ -49,13 +59,20 @@ export function createApp(deps: AppDeps): OpenAPIHono<AppEnv> {
   app.use('/v1/shops/:shop/owner/*', ownerKey(store));
 
   const book = new RouteBook(app);
-  const context: RouteContext = { deps, book, metrics, shelf, quotes, orders };
+  const context: RouteContext = { deps, book, metrics, catalogs, shelf, quotes, orders, floor };
   catalogRoutes(context);
   artworkRoutes(context);
   quoteRoutes(context);
   proofRoutes(context);
-  orderRoutes({ ...context, catalogs });
+  orderRoutes(context);
+  ownerCatalogRoutes(context);
+  ownerOrderRoutes(context);
+  ownerKeyRoutes(context);
+  planRoutes(context);
+  floorRoutes(context);
+  calendarRoutes(context);
   operationRoutes(context);
+  docsRoutes(app, deps.publicUrl);
   pageRoutes(app, deps);
 
   app.notFound((c) => {

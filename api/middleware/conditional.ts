@@ -8,26 +8,22 @@ export function holdsTag(list: string | undefined, etag: string): boolean {
   return tagsOf(list).some((tag) => tag.replace(/^W\//, '') === etag);
 }
 
-/**
- * Makes sure that a request means the version there is, by a strong comparison.
- *
- * @throws Refused `precondition-required` without If-Match, `precondition-failed` for any other version
- * @see RFC 9110, 13.1.1; RFC 6585, 3
- */
-export function requireMatch(c: AppContext, etag: string): void {
+/** The If-Match of a request that must have one. @throws Refused `precondition-required` @see RFC 6585, 3 */
+export function requireIfMatch(c: AppContext): string {
   const given = c.req.header('if-match');
-  if (given === undefined)
-    throw new Refused('precondition-required', 'send If-Match with the ETag of the version that was read', {
-      headers: { ETag: etag },
-    });
-  if (given.trim() === '*' || tagsOf(given).includes(etag)) return;
-  throw new Refused(
-    'precondition-failed',
-    `If-Match is ${given.slice(0, 200)}; the version there is ${etag}`,
-    {
-      headers: { ETag: etag },
-    },
-  );
+  if (given !== undefined) return given;
+  throw new Refused('precondition-required', 'send If-Match with the ETag of the version that was read');
+}
+
+/** Whether If-Match means a version: by a strong comparison, so a weak tag never does. @see RFC 9110, 13.1.1 */
+export function matches(ifMatch: string, etag: string): boolean {
+  return ifMatch.trim() === '*' || tagsOf(ifMatch).includes(etag);
+}
+
+/** The answer to an If-Match that means another version. */
+export function preconditionFailed(ifMatch: string, etag: string): Refused {
+  const detail = `If-Match is ${ifMatch.slice(0, 200)}; the version there is ${etag}`;
+  return new Refused('precondition-failed', detail, { headers: { ETag: etag } });
 }
 
 function tagsOf(list: string): string[] {

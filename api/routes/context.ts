@@ -1,6 +1,8 @@
 import type { AppDeps } from '../deps.ts';
 import type { Metrics } from '../metrics.ts';
 import type { ArtworkShelf } from '../shop/artwork-shelf.ts';
+import type { FloorDesk } from '../shop/floor-desk.ts';
+import type { LiveCatalogs } from '../shop/live-catalogs.ts';
 import type { OrderDesk } from '../shop/order-desk.ts';
 import type { QuoteDesk } from '../shop/quote-desk.ts';
 import type { RouteBook } from './define.ts';
@@ -10,9 +12,11 @@ export type RouteContext = {
   readonly deps: AppDeps;
   readonly book: RouteBook;
   readonly metrics: Metrics;
+  readonly catalogs: LiveCatalogs;
   readonly shelf: ArtworkShelf;
   readonly quotes: QuoteDesk;
   readonly orders: OrderDesk;
+  readonly floor: FloorDesk;
 };
 
 /** Address of a shop's routes. */

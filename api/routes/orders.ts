@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import { OrderPlaced, OrderRequest, OrderStatus } from '../../src/contract/index.ts';
 import { fileProblem, Refused } from '../middleware/problem.ts';
-import type { LiveCatalogs } from '../shop/live-catalogs.ts';
 import { orderStatus } from '../shop/order-status.ts';
 import { type RouteContext, SHOP } from './context.ts';
 
@@ -9,8 +8,7 @@ import { type RouteContext, SHOP } from './context.ts';
 const KEY = /^(?:"([\x20-\x21\x23-\x5b\x5d-\x7e]{1,255})"|([A-Za-z0-9._~:+/=-]{1,255}))$/;
 
 /** Ordering, and seeing how an order stands. */
-export function orderRoutes(context: RouteContext & { readonly catalogs: LiveCatalogs }): void {
-  const { book, deps, metrics, orders, catalogs } = context;
+export function orderRoutes({ book, deps, metrics, orders, catalogs }: RouteContext): void {
   book.add(
     {
       method: 'post',

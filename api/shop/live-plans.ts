@@ -29,6 +29,7 @@ const DAYS_BEFORE = 14;
 /** Deliveries take at most so many working days; hours must be known that far. */
 const DAYS_AFTER_HORIZON = 10;
 const CLOCKS_KEPT = 200;
+const DAY_S = 86_400;
 
 type Kept = LivePlan & {
   readonly catalogVersion: number;
@@ -90,7 +91,8 @@ export class LivePlans {
     kept: Kept | undefined,
   ): Promise<Kept> {
     const { shop: id, planVersion } = head;
-    const outageList = await parts.floor.outages(id, Math.floor(Date.parse(firstDay) / 1000));
+    const from = Math.floor(Date.parse(firstDay) / 1000) - DAY_S;
+    const outageList = await parts.floor.outages(id, from);
     const outages = JSON.stringify(outageList);
     const sameHours =
       kept !== undefined &&
@@ -100,12 +102,13 @@ export class LivePlans {
     const shop = sameHours ? kept.plan.shop : shopOf(catalog, firstDay, outageList);
     const base = { version: planVersion, catalogVersion: catalog.version, firstDay, outages };
 
-    const delta = kept !== undefined && kept.version <= planVersion;
-    const changed = delta
-      ? kept.version === planVersion
+    // On a new day everything is read again, and what ended long ago is left out.
+    const delta = kept !== undefined && kept.version <= planVersion && kept.firstDay === firstDay;
+    const changed = !delta
+      ? await parts.orders.work(id, { endingAfter: from })
+      : kept.version === planVersion
         ? []
-        : await parts.orders.work(id, kept.version)
-      : await parts.orders.work(id);
+        : await parts.orders.work(id, { changedAfter: kept.version });
     const bookings = await parts.orders.bookings(
       id,
       changed.filter(({ inPlan }) => inPlan).map(({ work }) => work.number),
@@ -127,6 +130,29 @@ export class LivePlans {
     const all = [...orders.values()].flatMap((order) => order.bookings);
     return { ...base, plan: buildPlan(shop, all.filter(isOn(shop))), orders };
   }
+
+  /** The hours of a shop by a catalog that is not in force yet, with the outages the floor reported. */
+  async shopBy(
+    parts: Pick<StoreParts, 'floor'>,
+    shop: string,
+    catalog: CompiledCatalog,
+    now: number,
+  ): Promise<Shop> {
+    const firstDay = this.#firstDay(catalog.catalog.shop.timeZone, now);
+    return shopOf(
+      catalog,
+      firstDay,
+      await parts.floor.outages(shop, Math.floor(Date.parse(firstDay) / 1000)),
+    );
+  }
+}
+
+/** Whether all of an order's bookings are on equipment the shop has. */
+export function isAllOn(shop: Shop, order: PlannedOrder): boolean {
+  return order.bookings.every(({ station, unit }) => {
+    const there = shop.stations.get(station);
+    return there !== undefined && unit < there.count;
+  });
 }
 
 /** Bookings on stations a newer catalog took away are no longer in the plan's way. */

@@ -107,11 +107,8 @@ async function first(db: Kysely<Tables>): Promise<void> {
     .addUniqueConstraint('orders_place', ['shop', 'place'])
     .addForeignKeyConstraint('orders_catalog', ['shop', 'catalog_version'], 'catalogs', ['shop', 'version'])
     .execute();
-  await schema
-    .createIndex('orders_in_plan')
-    .on('orders')
-    .columns(['shop', 'in_plan', 'plan_version'])
-    .execute();
+  await schema.createIndex('orders_by_plan_version').on('orders').columns(['shop', 'plan_version']).execute();
+  await schema.createIndex('orders_in_plan').on('orders').columns(['shop', 'in_plan', 'ends_at_s']).execute();
   const ofOrder = (table: keyof Tables) =>
     ofShop(table)
       .addColumn('order_number', 'text', (c) => c.notNull())

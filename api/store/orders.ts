@@ -69,14 +69,22 @@ export class Orders {
    */
   async list(
     shop: string,
-    options: { readonly state?: OrderState; readonly before?: number; readonly most: number },
+    options: {
+      readonly state?: OrderState | undefined;
+      readonly before?: string | undefined;
+      readonly most: number;
+    },
   ): Promise<OrderHead[]> {
     let query = this.#db
       .selectFrom('orders')
       .select(['number', 'state', 'placed_at', 'promised_day', 'late_until', 'pieces', 'currency', 'total'])
       .where('shop', '=', shop);
     if (options.state !== undefined) query = query.where('state', '=', options.state);
-    if (options.before !== undefined) query = query.where('place', '<', options.before);
+    const { before } = options;
+    if (before !== undefined)
+      query = query.where('place', '<', (eb) =>
+        eb.selectFrom('orders').select('place').where('shop', '=', shop).where('number', '=', before),
+      );
     const rows = await query.orderBy('place', 'desc').limit(options.most).execute();
     return rows.map((row) => ({
       number: row.number,
@@ -215,15 +223,27 @@ export class Orders {
       .execute();
   }
 
+  /** Orders flagged late. */
+  async late(shop: string): Promise<{ readonly number: string; readonly cause: string | null }[]> {
+    const rows = await this.#db
+      .selectFrom('orders')
+      .select(['number', 'late_cause'])
+      .where('shop', '=', shop)
+      .where('in_plan', '=', 1)
+      .where((eb) => eb.or([eb('late_until', 'is not', null), eb('late_cause', 'is not', null)]))
+      .execute();
+    return rows.map((row) => ({ number: row.number, cause: row.late_cause }));
+  }
+
   /**
-   * The work of orders that may still be in the plan, with the version at which it last changed.
-   * @param since only orders whose bookings changed after this plan version, those that left the plan included
+   * The work of orders, with whether it may still be in the plan: of those in it that end after an instant, or of all
+   * whose bookings changed after a version of the plan, those that left it included.
    */
   async work(
     shop: string,
-    since?: number,
+    which: { readonly endingAfter: number } | { readonly changedAfter: number },
   ): Promise<{ readonly work: OrderWork; readonly inPlan: boolean }[]> {
-    let query = this.#db
+    const query = this.#db
       .selectFrom('orders')
       .select([
         'number',
@@ -237,8 +257,13 @@ export class Orders {
         'in_plan',
       ])
       .where('shop', '=', shop);
-    query = since === undefined ? query.where('in_plan', '=', 1) : query.where('plan_version', '>', since);
-    const rows = await query.orderBy('plan_version').orderBy('place').execute();
+    const rows = await ('endingAfter' in which
+      ? query.where('in_plan', '=', 1).where('ends_at_s', '>', which.endingAfter)
+      : query.where('plan_version', '>', which.changedAfter)
+    )
+      .orderBy('plan_version')
+      .orderBy('place')
+      .execute();
     return rows.map((row) => ({ work: workOf(row), inPlan: row.in_plan === 1 }));
   }
 
