@@ -1,39 +1,101 @@
 import type { InkPlane } from './plane.ts';
 
-/** Magnitude from which a clear pixel's distance means: no ink on that side within the box. */
+/** Distance from which a clear pixel's means: no ink on that side within the box. */
 export const UNBOUNDED = 16_384;
-const MOST = 32_767;
+
+/** Longest distance a cell can hold. */
+const MOST = 0x7fff;
+/** Boxes higher than this are gone through one by one, so that no distance outgrows its cell. */
+const PAIRED_MOST = 16_000;
 
 /**
- * Distances along columns inside the plane's box, row-major: for an ink pixel how many steps up to the nearest pixel
- * without ink (beyond the box there is none); for others, negative, how many steps up to the nearest ink, `-UNBOUNDED`
- * or less where there is none. 16 bits a pixel; longer runs are held at 32767.
+ * One cell of 16 bits for each pixel of a plane's box, row-major, rows of an even `stride`: the low 15 bits are a
+ * distance along the pixel's column, the top bit says that the pixel is clear. Read as signed numbers, ink is positive
+ * and its own distance, clear is negative and its distance is `clearDistance`.
  */
-export function distancesUp(plane: InkPlane): Int16Array {
+export type ColumnRuns = {
+  readonly width: number;
+  readonly height: number;
+  readonly stride: number;
+  readonly cells: Int16Array;
+};
+
+/** The distance in the cell of a clear pixel. */
+export function clearDistance(cell: number): number {
+  return cell & MOST;
+}
+
+/** Two cells at once: their top bits, all their other bits, and a one in each. */
+export const TOPS = 0x80008000 | 0;
+export const LOWS = 0x7fff7fff;
+export const ONES = 0x00010001;
+/** Two clear cells with nothing on one side. */
+export const BEYOND = TOPS | (UNBOUNDED * ONES);
+
+/** All ones in each half whose top bit is set. */
+export function halves(tops: number): number {
+  const ones = (tops >>> 15) & ONES;
+  return (ones << 16) - ones;
+}
+
+/**
+ * A step on along two columns at once: where a cell is of the same kind as the one before, its distance is one more;
+ * where the kind changes, it is 1.
+ *
+ * @param kinds top bits of the two new cells.
+ */
+export function onward(before: number, kinds: number): number {
+  const changed = halves((before ^ kinds) & TOPS);
+  return ((before & LOWS & ~changed) + ONES) | kinds;
+}
+
+/** Distances upward: to the nearest clear pixel for ink (beyond the box all is clear), to the nearest ink for others. */
+export function distancesUp(plane: InkPlane): ColumnRuns {
+  const { bytes, shift, threshold, box } = plane;
+  const { width, height } = box;
+  const stride = (width + 1) & ~1;
+  const cells = new Int16Array(stride * height);
+  // Half alpha or more is the top bit of the word: no need to look at the bytes one by one.
+  const inWords = shift === 2 && threshold === 128 && bytes.byteOffset % 4 === 0;
+  if (inWords && height <= PAIRED_MOST) goInPairs(plane, new Int32Array(cells.buffer), stride >> 1);
+  else goOneByOne(plane, cells, stride);
+  return { width, height, stride, cells };
+}
+
+function goInPairs({ bytes, box, width }: InkPlane, pairs: Int32Array, across: number): void {
+  const words = new Int32Array(bytes.buffer, bytes.byteOffset, bytes.length >>> 2);
+  for (let y = 0; y < box.height; y++) {
+    const from = (box.top + y) * width + box.left;
+    const to = y * across;
+    const last = box.width >> 1;
+    for (let pair = 0; pair < last; pair++) {
+      const first = words[from + 2 * pair]! >> 31;
+      const second = words[from + 2 * pair + 1]! >> 31;
+      const kinds = (~first & 0x8000) | (~second & 0x80000000);
+      pairs[to + pair] = onward(y === 0 ? BEYOND : pairs[to + pair - across]!, kinds);
+    }
+    if (last < across) {
+      const kinds = (~(words[from + 2 * last]! >> 31) & 0x8000) | 0x80000000;
+      pairs[to + last] = onward(y === 0 ? BEYOND : pairs[to + last - across]!, kinds);
+    }
+  }
+}
+
+function goOneByOne(plane: InkPlane, cells: Int16Array, stride: number): void {
   const { bytes, shift, offset, threshold, box } = plane;
-  const distances = new Int16Array(box.width * box.height);
-  const above = new Int16Array(box.width).fill(-UNBOUNDED);
-  // Half alpha or more is the top bit of the word: read as signed, such words are below 0.
-  const words = shift === 2 && threshold === 128 && bytes.byteOffset % 4 === 0 ? signedWords(bytes) : null;
+  const above = new Int16Array(stride).fill(BEYOND & 0xffff);
   for (let y = 0; y < box.height; y++) {
     const from = (box.top + y) * plane.width + box.left;
-    const to = y * box.width;
-    if (words !== null)
-      for (let x = 0; x < box.width; x++)
-        distances[to + x] = above[x] = onward(above[x]!, words[from + x]! < 0);
-    else
-      for (let x = 0; x < box.width; x++)
-        distances[to + x] = above[x] = onward(above[x]!, bytes[((from + x) << shift) + offset]! >= threshold);
+    for (let x = 0; x < stride; x++) {
+      const ink = x < box.width && bytes[((from + x) << shift) + offset]! >= threshold;
+      above[x] = next(above[x]!, ink);
+    }
+    cells.set(above, y * stride);
   }
-  return distances;
 }
 
-/** The distance a step further on. */
-function onward(before: number, ink: boolean): number {
-  if (ink) return before > 0 ? (before < MOST ? before + 1 : MOST) : 1;
-  return before < 0 ? (before > -MOST ? before - 1 : -MOST) : -1;
-}
-
-function signedWords(bytes: InkPlane['bytes']): Int32Array {
-  return new Int32Array(bytes.buffer, bytes.byteOffset, bytes.length >>> 2);
+/** A step on along one column. */
+export function next(before: number, ink: boolean): number {
+  const distance = ink === before > 0 ? Math.min(MOST, (before & MOST) + 1) : 1;
+  return ink ? distance : distance | ~MOST;
 }

@@ -1,30 +1,41 @@
+import { type ColumnRuns, clearDistance } from './column-runs.ts';
+
 /**
- * Squared Euclidean distance, exact, from pixel (x, y) to the nearest pixel of the other kind, given the signed column
- * distances of its row (`columns[row + x]`, positive for ink, negative for clear). Looks outward only as far as the
- * answer so far. Beyond the row's ends there is no ink.
+ * Squared Euclidean distance, exact, from pixel (x, y) to the nearest pixel of the other kind, given the distances to the
+ * nearer end of each column run. Looks outward only as far as the answer so far. Beyond the box there is no ink: the end
+ * of every stroke, but no side of a gap.
  */
-export function squaredDistanceAt(columns: Int16Array, row: number, width: number, x: number): number {
-  const own = columns[row + x]!;
-  if (own > 0) {
-    let least = own * own;
-    for (let step = 1; step * step < least; step++) {
-      const across = step * step;
-      const before = x >= step ? columns[row + x - step]! : 0;
-      const after = x + step < width ? columns[row + x + step]! : 0;
-      const lower = Math.min(before, after);
-      const squared = lower <= 0 ? across : across + lower * lower;
-      if (squared < least) least = squared;
-    }
-    return least;
-  }
+export function squaredDistanceAt({ cells, stride, width }: ColumnRuns, x: number, y: number): number {
+  const row = y * stride;
+  const own = cells[row + x]!;
+  return own > 0 ? fromInk(cells, row, width, x, own) : fromClear(cells, row, width, x, clearDistance(own));
+}
+
+function fromInk(cells: Int16Array, row: number, width: number, x: number, own: number): number {
   let least = own * own;
   for (let step = 1; step * step < least; step++) {
     const across = step * step;
-    const before = x >= step ? columns[row + x - step]! : Number.NEGATIVE_INFINITY;
-    const after = x + step < width ? columns[row + x + step]! : Number.NEGATIVE_INFINITY;
-    if (before === Number.NEGATIVE_INFINITY && after === Number.NEGATIVE_INFINITY) break;
-    const higher = Math.max(before, after);
-    const squared = higher >= 0 ? across : across + higher * higher;
+    const before = x >= step ? cells[row + x - step]! : 0;
+    const after = x + step < width ? cells[row + x + step]! : 0;
+    const lower = Math.min(before, after);
+    const squared = lower <= 0 ? across : across + lower * lower;
+    if (squared < least) least = squared;
+  }
+  return least;
+}
+
+function fromClear(cells: Int16Array, row: number, width: number, x: number, own: number): number {
+  let least = own * own;
+  for (let step = 1; step * step < least; step++) {
+    const left = x >= step;
+    const right = x + step < width;
+    if (!left && !right) break;
+    const before = left ? cells[row + x - step]! : -1;
+    const after = right ? cells[row + x + step]! : -1;
+    const across = step * step;
+    if (before > 0 || after > 0) return Math.min(least, across);
+    const lower = Math.min(clearDistance(before), clearDistance(after));
+    const squared = across + lower * lower;
     if (squared < least) least = squared;
   }
   return least;

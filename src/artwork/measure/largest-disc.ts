@@ -1,4 +1,5 @@
 import { squaredDistances } from '../distance.ts';
+import type { ColumnRuns } from './column-runs.ts';
 import { squaredDistanceAt } from './exact-distance.ts';
 import type { InkPlane } from './plane.ts';
 
@@ -15,14 +16,14 @@ export type Disc = { readonly diameterPx: number; readonly xPx: number; readonly
  * above and below; only blocks that may beat the best so far are looked into, pixel by pixel, and within a row the
  * search leaps by what the distance cannot gain.
  *
- * @param columns final signed column distances inside the plane's box.
+ * @param columns distances to the nearer end of each column run inside the plane's box.
  */
-export function largestDisc(plane: InkPlane, columns: Int16Array): Disc | null {
+export function largestDisc(plane: InkPlane, columns: ColumnRuns): Disc | null {
   const { box } = plane;
   // One ring of empty blocks around stands for the clear world outside.
   const across = Math.ceil(box.width / BLOCK) + 2;
   const down = Math.ceil(box.height / BLOCK) + 2;
-  const full = fullBlocks(columns, box.width, box.height, across, down);
+  const full = fullBlocks(columns, across, down);
   const squared = squaredDistances(full, across, down);
 
   let widest = 0;
@@ -47,13 +48,13 @@ export function largestDisc(plane: InkPlane, columns: Int16Array): Disc | null {
     const right = Math.min(box.width, left + BLOCK);
     const bottom = Math.min(box.height, top + BLOCK);
     for (let y = top; y < bottom; y++) {
-      const row = y * box.width;
+      const row = y * columns.stride;
       for (let x = left; x < right; ) {
-        if (columns[row + x]! <= best) {
+        if (columns.cells[row + x]! <= best) {
           x++;
           continue;
         }
-        const distance = Math.sqrt(squaredDistanceAt(columns, row, box.width, x));
+        const distance = Math.sqrt(squaredDistanceAt(columns, x, y));
         if (distance > best) {
           best = distance;
           bestX = x;
@@ -71,23 +72,17 @@ export function largestDisc(plane: InkPlane, columns: Int16Array): Disc | null {
  * Marks (1) the blocks wholly of ink. `columns` is the distance to the nearer end of each column run, so a column of a
  * block is full when the pixels half way down know of no end within the block.
  */
-function fullBlocks(
-  columns: Int16Array,
-  width: number,
-  height: number,
-  across: number,
-  down: number,
-): Uint8Array {
+function fullBlocks({ width, height, stride, cells }: ColumnRuns, across: number, down: number): Uint8Array {
   const full = new Uint8Array(across * down);
   const upper = BLOCK / 2;
   for (let blockY = 0; (blockY + 1) * BLOCK <= height; blockY++) {
-    const above = (blockY * BLOCK + upper - 1) * width;
-    const below = above + width;
+    const above = (blockY * BLOCK + upper - 1) * stride;
+    const below = above + stride;
     for (let blockX = 0; (blockX + 1) * BLOCK <= width; blockX++) {
       const left = blockX * BLOCK;
       let x = left;
       // The rows just above and below the middle: each reaches to its own end of the block and a pixel beyond.
-      while (x < left + BLOCK && columns[above + x]! >= upper && columns[below + x]! >= upper) x++;
+      while (x < left + BLOCK && cells[above + x]! >= upper && cells[below + x]! >= upper) x++;
       if (x === left + BLOCK) full[(blockY + 1) * across + blockX + 1] = 1;
     }
   }

@@ -1,4 +1,5 @@
 import type { MeasuredWidth, PixelBox } from '../../contract/facts.ts';
+import type { ColumnRuns } from './column-runs.ts';
 import type { InkPlane } from './plane.ts';
 import { StrokeProbe } from './stroke-probe.ts';
 
@@ -7,6 +8,9 @@ const TOLD_MOST = 24;
 /** Looks that found no stroke use up a cell's patience, wide ones more of it; then it is texture: no more looks there. */
 const PATIENCE = 40;
 const PATIENCE_PER_PX = 1 / 8;
+/** After this many looks in vain in all, a picture is mostly texture, and every cell has less patience. */
+const VAIN_MOST = 20_000;
+const LITTLE_PATIENCE = 4;
 /** Widths this close are one, going down and going up. */
 const SAME_WIDTH = 0.97;
 const ALIKE_WIDTH = 1.15;
@@ -30,17 +34,18 @@ export class StrokeCollector {
   readonly #down: number;
   readonly #widths: Float32Array;
   readonly #spent: Float32Array;
-  readonly #columns: Int16Array;
+  #vain = 0;
+  readonly #columns: ColumnRuns;
   readonly #sign: 1 | -1;
   /** left, top, right, bottom of what each cell's thinnest stroke covers, raster pixels, right and bottom within. */
   readonly #extents: Int32Array;
 
   /**
-   * @param columns column distances inside the plane's box; only their signs are read.
+   * @param columns the column runs of the plane; only the kinds of their cells are read.
    * @param inverted gather gaps.
    * @param mostPx wider strokes are of no interest.
    */
-  constructor(plane: InkPlane, columns: Int16Array, inverted: boolean, mostPx: number) {
+  constructor(plane: InkPlane, columns: ColumnRuns, inverted: boolean, mostPx: number) {
     this.#columns = columns;
     this.#sign = inverted ? -1 : 1;
     this.#probe = new StrokeProbe(plane, inverted);
@@ -77,11 +82,12 @@ export class StrokeCollector {
       if (widest <= ALIKE_WIDTH * known + 0.7) this.#extend(cell, x, y, known);
       return;
     }
-    if (this.#spent[cell]! >= PATIENCE) return;
+    if (this.#spent[cell]! >= (this.#vain < VAIN_MOST ? PATIENCE : LITTLE_PATIENCE)) return;
     if (!this.#goesOn(x, y, run, along)) return;
     if (this.#adopts(cell, cellX, cellY, x, y, widest)) return;
     const stroke = this.#probe.strokeAt(this.#box.left + x, this.#box.top + y, radius);
     if (stroke === null || stroke.widthPx > this.#mostPx) {
+      this.#vain++;
       this.#spent[cell]! += 1 + radius * PATIENCE_PER_PX;
       return;
     }
@@ -90,7 +96,7 @@ export class StrokeCollector {
 
   /** Whether the runs beside this one, a few rows (or columns) to either side, are about as long and in line. */
   #goesOn(x: number, y: number, run: number, along: boolean): boolean {
-    const { width, height } = this.#box;
+    const { width, height, stride } = this.#columns;
     const step = Math.max(1, run >> 2);
     const slack = 1 + run / 4;
     let alike = 0;
@@ -104,8 +110,8 @@ export class StrokeCollector {
         const line = (along ? x : y) + row * side;
         if (line < 0 || line >= (along ? width : height)) continue;
         const found = along
-          ? this.#runAt(line, width, height, middle, run + slack)
-          : this.#runAt(line * width, 1, width, middle, run + slack);
+          ? this.#runAt(line, stride, height, middle, run + slack)
+          : this.#runAt(line * stride, 1, width, middle, run + slack);
         if (Math.abs(found.length - run) > slack) {
           tried += ROWS_EACH_SIDE - row;
           break;
@@ -125,19 +131,18 @@ export class StrokeCollector {
     place: number,
     most: number,
   ): { length: number; middle: number } {
-    const columns = this.#columns;
+    const { cells } = this.#columns;
     const sign = this.#sign;
     let at = place;
-    if (columns[start + at * stride]! * sign < 0) {
-      if (at > 0 && columns[start + (at - 1) * stride]! * sign > 0) at--;
-      else if (at + 1 < count && columns[start + (at + 1) * stride]! * sign > 0) at++;
+    if (cells[start + at * stride]! * sign < 0) {
+      if (at > 0 && cells[start + (at - 1) * stride]! * sign > 0) at--;
+      else if (at + 1 < count && cells[start + (at + 1) * stride]! * sign > 0) at++;
       else return { length: 0, middle: place };
     }
     let first = at;
-    while (first > 0 && at - first <= most && columns[start + (first - 1) * stride]! * sign > 0) first--;
+    while (first > 0 && at - first <= most && cells[start + (first - 1) * stride]! * sign > 0) first--;
     let last = at;
-    while (last + 1 < count && last - first <= most && columns[start + (last + 1) * stride]! * sign > 0)
-      last++;
+    while (last + 1 < count && last - first <= most && cells[start + (last + 1) * stride]! * sign > 0) last++;
     return { length: last - first + 1, middle: (first + last) >> 1 };
   }
 

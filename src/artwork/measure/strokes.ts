@@ -1,5 +1,5 @@
 import type { MeasuredWidth } from '../../contract/facts.ts';
-import { UNBOUNDED } from './column-runs.ts';
+import { BEYOND, type ColumnRuns, halves, LOWS, ONES, onward, TOPS } from './column-runs.ts';
 import { squaredDistanceAt } from './exact-distance.ts';
 import type { InkPlane } from './plane.ts';
 import { StrokeCollector } from './stroke-collector.ts';
@@ -13,76 +13,123 @@ export type Strokes = { readonly lines: MeasuredWidth[]; readonly gaps: Measured
 
 /**
  * Finds thin strokes and thin gaps, and turns `columns` from distances upward into distances to the nearer end of each
- * column run (still negative for clear pixels) on the way.
+ * column run on the way.
  *
  * Every stroke is crossed by horizontal or by vertical runs at most sqrt(2) times its width; their middles are where
  * to look. There the exact Euclidean distance says how wide it can be at most.
  *
  * @param columns as `distancesUp` gives them for the plane; changed in place.
  */
-export function findStrokes(plane: InkPlane, columns: Int16Array): Strokes {
-  const { width, height } = plane.box;
+export function findStrokes(plane: InkPlane, columns: ColumnRuns): Strokes {
+  const { width, height, cells } = columns;
   const mostPx = Math.min(THIN_MOST_PX, THIN_SHARE * Math.max(width, height));
   const runMost = Math.ceil(Math.SQRT2 * mostPx) + 1;
   const lines = new StrokeCollector(plane, columns, false, mostPx);
   const gaps = new StrokeCollector(plane, columns, true, mostPx);
-  const below = new Int16Array(width).fill(-UNBOUNDED);
-  const middles = new Int32Array(width);
-  const runs = new Int32Array(width);
-  /** where along the row ink begins or ends. */
-  const turns = new Int32Array(width + 1);
-
+  const row = new RowRuns(columns, runMost);
   for (let y = height - 1; y >= 0; y--) {
-    const row = y * width;
-    let found = 0;
-    let turned = 0;
-    let inked = columns[row]! > 0;
-    for (let x = 0; x < width; x++) {
-      const up = columns[row + x]!;
-      const under = below[x]!;
-      if (up > 0 !== inked) {
-        inked = !inked;
-        turns[turned++] = x;
-      }
-      if (up > 0) {
-        const down = under > 0 ? (under < 32_767 ? under + 1 : under) : 1;
-        below[x] = down;
-        const surplus = up - down;
-        if ((surplus === 0 || surplus === 1) && up + down <= runMost) {
-          runs[found] = up + down - 1;
-          middles[found++] = x;
-        }
-        if (down < up) columns[row + x] = down;
-      } else {
-        const down = under < 0 ? (under > -32_767 ? under - 1 : under) : -1;
-        below[x] = down;
-        const surplus = down - up;
-        if ((surplus === 0 || surplus === 1) && -up - down <= runMost) {
-          runs[found] = -up - down - 1;
-          middles[found++] = x;
-        }
-        if (down > up) columns[row + x] = down;
-      }
+    row.settle(y);
+    const start = y * columns.stride;
+    for (let index = 0; index < row.found; index++) {
+      const x = row.middles[index]!;
+      const squared = squaredDistanceAt(columns, x, y);
+      const strokes = cells[start + x]! > 0 ? lines : gaps;
+      strokes.consider(x, y, row.lengths[index]!, true, squared);
     }
-    for (let index = 0; index < found; index++) {
-      const x = middles[index]!;
-      const squared = squaredDistanceAt(columns, row, width, x);
-      if (columns[row + x]! > 0) lines.consider(x, y, runs[index]!, true, squared);
-      else gaps.consider(x, y, runs[index]!, true, squared);
-    }
-    turns[turned] = width;
-    for (let index = 0, x = 0; index <= turned; index++) {
-      const end = turns[index]!;
+    for (let index = 0, x = 0; index <= row.turned; index++) {
+      const end = row.turns[index]!;
       const run = end - x;
+      const middle = x + (run >>> 1);
       if (run <= runMost) {
-        const middle = x + (run >>> 1);
-        if (columns[row + x]! > 0)
-          lines.consider(middle, y, run, false, squaredDistanceAt(columns, row, width, middle));
+        if (cells[start + x]! > 0)
+          lines.consider(middle, y, run, false, squaredDistanceAt(columns, middle, y));
         else if (x > 0 && end < width)
-          gaps.consider(middle, y, run, false, squaredDistanceAt(columns, row, width, middle));
+          gaps.consider(middle, y, run, false, squaredDistanceAt(columns, middle, y));
       }
       x = end;
     }
   }
   return { lines: lines.told(), gaps: gaps.told() };
+}
+
+/**
+ * Goes up the rows from the bottom: makes each row's cells the distance to the nearer end of their column run, and notes
+ * the middles of short column runs and where along the row ink begins or ends. Two cells are gone through at a time, and
+ * one by one only where something may be noted.
+ */
+class RowRuns {
+  /** x of the cells in the middle of a short column run, and how long that is. */
+  readonly middles: Int32Array;
+  readonly lengths: Int32Array;
+  found = 0;
+  /** x where ink begins or ends, and the row's end after them. */
+  readonly turns: Int32Array;
+  turned = 0;
+
+  readonly #width: number;
+  readonly #pairs: Int32Array;
+  readonly #below: Int32Array;
+  readonly #runMost: number;
+  /** A cell this far from one end of its run is in the middle of none that is short; twice, for a pair. */
+  readonly #far: number;
+
+  constructor({ width, stride, cells }: ColumnRuns, runMost: number) {
+    this.#width = width;
+    this.#pairs = new Int32Array(cells.buffer);
+    this.#below = new Int32Array(stride >> 1).fill(BEYOND);
+    this.#runMost = runMost;
+    this.#far = (((runMost + 1) >> 1) + 1) * ONES;
+    this.middles = new Int32Array(stride);
+    this.lengths = new Int32Array(stride);
+    this.turns = new Int32Array(stride + 1);
+  }
+
+  settle(y: number): void {
+    const pairs = this.#pairs;
+    const below = this.#below;
+    const far = this.#far;
+    const across = below.length;
+    const start = y * across;
+    this.found = 0;
+    this.turned = 0;
+    // Tops of two cells of the kind last met.
+    let tops = (pairs[start]! & 0x8000) === 0 ? 0 : TOPS;
+    for (let pair = 0; pair < across; pair++) {
+      const cells = pairs[start + pair]!;
+      const kinds = cells & TOPS;
+      const downward = onward(below[pair]!, kinds);
+      below[pair] = downward;
+      const up = cells & LOWS;
+      const down = downward & LOWS;
+      if (kinds !== tops) {
+        this.#turn(2 * pair, tops, kinds);
+        tops = kinds < 0 ? TOPS : 0;
+      }
+      if ((((up | TOPS) - far) | ((down | TOPS) - far) | LOWS) !== -1) this.#note(2 * pair, up, down);
+      const downIsLess = halves(((up | TOPS) - down) & TOPS);
+      pairs[start + pair] = (down & downIsLess) | (up & ~downIsLess) | kinds;
+    }
+    this.turns[this.turned] = this.#width;
+  }
+
+  /** Notes where, at the two cells from x on, the kind changes. */
+  #turn(x: number, tops: number, kinds: number): void {
+    const last = (tops & 0x8000) !== 0;
+    const first = (kinds & 0x8000) !== 0;
+    const second = kinds < 0;
+    if (first !== last && x > 0) this.turns[this.turned++] = x;
+    if (second !== first && x + 1 < this.#width) this.turns[this.turned++] = x + 1;
+  }
+
+  #note(x: number, up: number, down: number): void {
+    this.#noteOne(x, up & 0xffff, down & 0xffff);
+    if (x + 1 < this.#width) this.#noteOne(x + 1, up >>> 16, down >>> 16);
+  }
+
+  #noteOne(x: number, up: number, down: number): void {
+    const surplus = up - down;
+    if ((surplus !== 0 && surplus !== 1) || up + down > this.#runMost) return;
+    this.lengths[this.found] = up + down - 1;
+    this.middles[this.found++] = x;
+  }
 }

@@ -99,7 +99,7 @@ describe('distance at one pixel', () => {
                 const ink = !outside && inked[row * 15 + column]!;
                 if (ink !== own) least = Math.min(least, (row - y) ** 2 + (column - x) ** 2);
               }
-            if (least < 16_000 ** 2) expect(squaredDistanceAt(columns, y * 15, 15, x)).toBe(least);
+            if (least < 16_000 ** 2) expect(squaredDistanceAt(columns, x, y)).toBe(least);
           }
       }),
       { numRuns: 100 },
