@@ -341,7 +341,7 @@ export class PlatenOrder extends LitElement {
   }
 
   override willUpdate(_changed: PropertyValues<this>): void {
-    const key = `${this.api}\n${this.shop}`;
+    const key = [this.api, this.shop, this.orderNumber, this.orderKey].join('\n');
     if (this.isConnected && this.shop && key !== this.#apiKey) {
       this.#apiKey = key;
       this.#api = new ShopApi(this.api || location.origin, this.shop);

@@ -24,7 +24,10 @@ export class SlipHand {
   }
 
   count(size: string, count: number): Promise<void> {
-    return this.slip.getByRole('group', { name: 'Sizes' }).getByLabel(size).fill(String(count));
+    return this.slip
+      .getByRole('group', { name: 'Sizes' })
+      .getByRole('textbox', { name: new RegExp(`^${size}( |$)`) })
+      .fill(String(count));
   }
 
   async addArtwork(...files: string[]): Promise<void> {
