@@ -56,8 +56,8 @@ export type FileRefusal =
 
 /**
  * What a drawing (or, for `scans`, a JPEG) can have too much of. `shown-elements`: after every reference is followed;
- * `ring`: a part that shows itself; `filter`: steps of one filter; `layers`: groups with opacity, masks and filters that
- * need a picture of the whole page each.
+ * `ring`: a part that shows itself; `filter`: steps of one filter; `layers`: groups with opacity, masks and filters inside
+ * each other; `effects`: all of those together, in milliseconds of work for each million pixels.
  */
 export type ComplexThing =
   | 'elements'
@@ -68,6 +68,7 @@ export type ComplexThing =
   | 'ring'
   | 'filter'
   | 'layers'
+  | 'effects'
   | 'embedded-pictures'
   | 'scans';
 

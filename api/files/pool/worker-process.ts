@@ -27,7 +27,7 @@ const WATCH_MS = 10;
  * On the clock a job may take so many times its bound. An honest file must not be refused because the machine is busy
  * with others; on an idle machine the two are the same, and a process that only sleeps is stopped all the same.
  */
-const WALL_FACTOR = 4;
+const WALL_FACTOR = 6;
 /** What a process says last is kept for the log. */
 const LAST_WORDS = 2000;
 /** Heap for our own code in the process; pictures lie outside it. */

@@ -26,23 +26,29 @@ export function createCascade(rules: readonly StyleRule[]): Cascade {
   for (const rule of rules) for (const subject of rule.subjects) bucket(keyOf(subject), rule);
   const styles = new WeakMap<DrawingNode, ReadonlyMap<string, string>>();
 
-  const matching = (node: DrawingNode): StyleRule[] => {
-    const id = node.attributes.get('id');
-    const classes = (node.attributes.get('class') ?? '').split(/\s+/).filter((name) => name !== '');
-    const keys = [
-      '*',
-      `<${node.name}`,
-      ...classes.map((name) => `.${name}`),
-      ...(id === undefined ? [] : [`#${id}`]),
-    ];
-    return keys
-      .flatMap((key) => buckets.get(key) ?? [])
-      .filter((rule) => rule.subjects.some((subject) => fits(subject, node.name, id, classes)));
+  const matches = new WeakMap<DrawingNode, readonly StyleRule[]>();
+
+  const matching = (node: DrawingNode): readonly StyleRule[] => {
+    if (rules.length === 0) return [];
+    let found = matches.get(node);
+    if (found === undefined) {
+      const id = node.attributes.get('id');
+      const classes = (node.attributes.get('class') ?? '').split(/\s+/).filter((name) => name !== '');
+      const keys = ['*', `<${node.name}`, ...classes.map((name) => `.${name}`)];
+      if (id !== undefined) keys.push(`#${id}`);
+      found = keys
+        .flatMap((key) => buckets.get(key) ?? [])
+        .filter((rule) => rule.subjects.some((subject) => fits(subject, node.name, id, classes)));
+      matches.set(node, found);
+    }
+    return found;
   };
   const styleOf = (node: DrawingNode): ReadonlyMap<string, string> => {
+    const text = node.attributes.get('style');
+    if (text === undefined) return NO_STYLE;
     let style = styles.get(node);
     if (style === undefined) {
-      style = declarationsOf(node.attributes.get('style'));
+      style = declarationsOf(text);
       styles.set(node, style);
     }
     return style;
@@ -53,7 +59,7 @@ export function createCascade(rules: readonly StyleRule[]): Cascade {
       const values: string[] = [];
       const own = styleOf(node).get(property);
       if (own !== undefined) values.push(own);
-      for (const rule of matching(node).reverse()) {
+      for (const rule of matching(node).toReversed()) {
         const value = rule.declarations.get(property);
         if (value !== undefined) values.push(value);
       }
@@ -77,6 +83,8 @@ export function createCascade(rules: readonly StyleRule[]): Cascade {
   };
 }
 
+const NO_STYLE: ReadonlyMap<string, string> = new Map();
+
 function keyOf(subject: Subject): string {
   if (subject.id !== null) return `#${subject.id}`;
   if (subject.classes.length > 0) return `.${subject.classes[0]}`;
@@ -90,9 +98,8 @@ function fits(subject: Subject, name: string, id: string | undefined, classes: r
 }
 
 /** The text was written by the cleaner, so a declaration ends at a semicolon outside quotes and brackets. */
-function declarationsOf(style: string | undefined): ReadonlyMap<string, string> {
+function declarationsOf(style: string): ReadonlyMap<string, string> {
   const found = new Map<string, string>();
-  if (style === undefined) return found;
   for (const part of style.match(/(?:[^;"'(]|"[^"]*"|'[^']*'|\([^)]*\))+/g) ?? []) {
     const colon = part.indexOf(':');
     if (colon > 0) found.set(part.slice(0, colon).trim().toLowerCase(), part.slice(colon + 1).trim());

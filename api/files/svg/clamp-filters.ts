@@ -29,7 +29,7 @@ function clamp(node: DrawingNode, start: 'x' | 'y', extent: 'width' | 'height'):
 
 /** A number or a percentage, as a share; the default when it is neither. */
 function share(text: string | undefined, usual: number): number {
-  const match = /^\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*(%?)\s*$/i.exec(text ?? '');
+  const match = /^\s*([+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:e[+-]?\d+)?)\s*(%?)\s*$/i.exec(text ?? '');
   if (match === null) return usual;
   const value = Number(match[1]) / (match[2] === '%' ? 100 : 1);
   return Number.isFinite(value) ? value : usual;

@@ -10,6 +10,9 @@ const LAYER_TIME_MS = 700;
 const SQUARE_PX = 2000;
 /** Fewer pixels than this (a square of 700) would not print well; such a drawing is refused instead. */
 const LEAST_AREA_PX = 500_000;
+const LAYERS_MOST = Math.floor(LAYER_BYTES / (4 * LEAST_AREA_PX)) - 2;
+/** ms for each million pixels. */
+const EFFECTS_MOST = Math.floor((LAYER_TIME_MS / LEAST_AREA_PX) * 1e6);
 
 /**
  * How finely a drawing is turned into pixels: as finely as any, unless it needs so many pictures of the whole page that
@@ -18,18 +21,13 @@ const LEAST_AREA_PX = 500_000;
  */
 export function finenessFor({ layers, layerMs }: DrawingCost, aspect: number): Fineness | FileRefusal {
   const byMemory = LAYER_BYTES / (4 * (layers + 2));
+  if (byMemory < LEAST_AREA_PX) return tooComplex('layers', layers, LAYERS_MOST);
   const full: Fineness = { ...DRAWING_FINENESS, areaPx: Math.min(DRAWING_FINENESS.areaPx, byMemory) };
   const { widthPx, heightPx } = pixelsFor(aspect, full);
   const squares = Math.ceil(widthPx / SQUARE_PX) * Math.ceil(heightPx / SQUARE_PX);
-  const timeMs = (layerMs * squares * widthPx * heightPx) / 1e6;
-  if (timeMs <= LAYER_TIME_MS && byMemory >= LEAST_AREA_PX) return full;
+  if ((layerMs * squares * widthPx * heightPx) / 1e6 <= LAYER_TIME_MS) return full;
 
-  const areaPx = Math.min(SQUARE_PX * SQUARE_PX, byMemory, (LAYER_TIME_MS / layerMs) * 1e6);
-  if (areaPx < LEAST_AREA_PX)
-    return tooComplex(
-      'layers',
-      Math.round(Math.max(layers, layerMs)),
-      Math.round((LAYER_TIME_MS / LEAST_AREA_PX) * 1e6),
-    );
-  return { longSidePx: SQUARE_PX, areaPx };
+  if (layerMs > EFFECTS_MOST) return tooComplex('effects', Math.round(layerMs), EFFECTS_MOST);
+  const byTime = (LAYER_TIME_MS / layerMs) * 1e6;
+  return { longSidePx: SQUARE_PX, areaPx: Math.min(SQUARE_PX * SQUARE_PX, byMemory, byTime) };
 }

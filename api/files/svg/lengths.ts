@@ -19,7 +19,7 @@ const PX_PER_UNIT: Readonly<Record<string, number>> = {
 
 /** A length in px, or null when it is missing, relative (%), or not one. */
 export function lengthPx(text: string | undefined): number | null {
-  const match = /^\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*([a-z]*)\s*$/i.exec(text ?? '');
+  const match = /^\s*([+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:e[+-]?\d+)?)\s*([a-z]*)\s*$/i.exec(text ?? '');
   if (match === null) return null;
   const factor = PX_PER_UNIT[match[2]!.toLowerCase()];
   const value = Number(match[1]) * (factor ?? Number.NaN);

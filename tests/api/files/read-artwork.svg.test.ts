@@ -291,7 +291,12 @@ describe('what a drawing may ask for', () => {
       `<filter id="f">${'<feGaussianBlur stdDeviation="9"/>'.repeat(61)}</filter>`,
       'filter',
     ],
-    ['very many groups with opacity', '<g opacity=".5"><path d="M0 0h9"/></g>'.repeat(20_000), 'layers'],
+    ['very many groups with opacity', '<g opacity=".5"><path d="M0 0h9"/></g>'.repeat(20_000), 'effects'],
+    [
+      'groups with opacity deep in each other',
+      `${'<g opacity=".9">'.repeat(100)}${SQUARE}${'</g>'.repeat(100)}`,
+      'layers',
+    ],
   ])('is refused for %s', async (_, content, what) => {
     expect(await refusal(svg(SQUARE + content))).toMatchObject({ refused: 'too-complex', params: { what } });
   });
