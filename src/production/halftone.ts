@@ -9,6 +9,13 @@ export type HalftoneOptions = {
 };
 
 /**
+ * Where in a pixel the screen is read, px. Off the middle, so that pixels placed alike about a dot's center are not all of
+ * one height: at 0 degrees and a cell of 10 px they would else turn eight at a time, 8 % of tint.
+ */
+const READ_X = 0.37;
+const READ_Y = 0.19;
+
+/**
  * Screens a plate to dots of full ink: an amplitude-modulated screen whose dots cover, over whole cells, the share of
  * ink that the plate asks for. Full ink stays full, none stays none.
  *
@@ -24,7 +31,7 @@ export function halftone(plate: Plate, { cellPx, angleDeg = 45 }: HalftoneOption
     for (let x = 0; x < width; x++) {
       const at = y * width + x;
       const ink = data[at]!;
-      if (ink === 255 || (ink > 0 && ink / 255 > screen(x, y))) dots[at] = 255;
+      if (ink === 255 || (ink > 0 && ink / 255 > screen(x + READ_X, y + READ_Y))) dots[at] = 255;
     }
   return { width, height, data: dots };
 }
