@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
-import type { QuoteAnswer, Slip } from '../../src/contract/index.ts';
+import type { Fault, QuoteAnswer, Slip } from '../../src/contract/index.ts';
+import { LETTERING_FONTS, lettering } from '../../src/production/index.ts';
 import { type EpochS, type Job, replanForRush } from '../../src/promise/index.ts';
 import { type ArtworkOf, type CompiledCatalog, type QuoteResult, quote } from '../../src/quote.ts';
 import type { ShopHead } from '../store/shops.ts';
@@ -17,6 +18,10 @@ import {
 } from './quote-token.ts';
 
 const SIGNING_KEYS_KEPT = 500;
+/** Orders that may be moved within their slack for one that pays for rush. The search grows with it. */
+export const RUSH_MOVES = 12;
+/** As many are tried while rush is only looked at: the day shown is one it can have, if not always its earliest. */
+const GLANCE_MOVES = 2;
 
 /** A slip quoted against a shop as it stands. */
 export type Quoted = {
@@ -24,6 +29,24 @@ export type Quoted = {
   readonly catalog: CompiledCatalog;
   readonly live: LivePlan;
 };
+
+const FONT_IDS = LETTERING_FONTS.map((font) => font.id);
+
+/** Names set in a face of type that is not bundled. */
+function fontFaults(slip: Slip): Fault[] {
+  return slip.lines.flatMap(({ names }, index) =>
+    names === undefined || FONT_IDS.includes(names.font)
+      ? []
+      : [
+          {
+            at: `lines.${index}.names.font`,
+            message: `there is no face of type '${names.font}' for names`,
+            value: names.font,
+            allowed: FONT_IDS.join(', '),
+          },
+        ],
+  );
+}
 
 /** Quotes, signs, and tells what a signature vouches for. */
 export class QuoteDesk {
@@ -76,6 +99,8 @@ export class QuoteDesk {
     const version = options.catalogVersion ?? head.catalogVersion;
     const { compiled } = await this.#catalogs.get(parts, head.shop, version);
     const live = await this.livePlan(parts, head);
+    const faults = fontFaults(slip);
+    if (faults.length > 0) return { result: { faults, code: 'unknown-id' }, catalog: compiled, live };
     const result = quote({
       catalog: compiled,
       slip,
@@ -85,7 +110,8 @@ export class QuoteDesk {
       now: this.nowS(),
       hash: sha256,
       brief: options.brief,
-      rushEnd: (job, notBefore) => rushEnd(live, job, notBefore),
+      lettering,
+      rushEnd: (job, notBefore) => rushEnd(live, job, notBefore, slip.rush ? RUSH_MOVES : GLANCE_MOVES),
     });
     return { result, catalog: compiled, live };
   }
@@ -143,8 +169,8 @@ export function sha256(text: string): string {
   return createHash('sha256').update(text).digest('hex');
 }
 
-function rushEnd(live: LivePlan, job: Job, notBefore: EpochS): EpochS | undefined {
-  const room = replanForRush(live.plan, [...live.orders.values()], job, { notBefore });
+function rushEnd(live: LivePlan, job: Job, notBefore: EpochS, mostMoved: number): EpochS | undefined {
+  const room = replanForRush(live.plan, [...live.orders.values()], job, { notBefore, mostMoved });
   return room.kind === 'room' ? room.insertion.endsAt : undefined;
 }
 
