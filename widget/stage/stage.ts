@@ -281,19 +281,23 @@ export class PlatenStage extends LitElement {
 
   private renderNames(camera: Camera, active: Face | null) {
     const lang = this.say.formatter.lang;
-    return guard([this.facesHere, active, camera, lang, this.sizes, this.words], () =>
-      this.facesHere.map((face) => {
-        const area = areaOnView(face, face);
-        const at = toPx(camera, { x: area.left, y: area.top });
-        const isActive = face.id === active?.id;
-        // beside a crowd of areas only the active one is named
-        if (!isActive && (area.right - area.left) * camera.pxPerMm < 60) return nothing;
-        const name = pickText(face.name, lang);
-        return isActive
-          ? tag('active', { x: at.x, y: at.y - 2 }, { x: 0, y: 1 }, name)
-          : tag('', { x: at.x + 2, y: at.y + 2 }, { x: 0, y: 0 }, name);
-      }),
+    const taken = this.placementsHere.map((placement) =>
+      this.boundsPx(camera, this.shown(placement.id) ?? placement),
     );
+    return this.facesHere.map((face) => {
+      const area = areaOnView(face, face);
+      const at = toPx(camera, { x: area.left, y: area.top });
+      const name = pickText(face.name, lang);
+      if (face.id === active?.id) return tag('active', { x: at.x, y: at.y - 2 }, { x: 0, y: 1 }, name);
+      // the other areas are named where their name has room and lies under no artwork
+      const to = toPx(camera, { x: area.right, y: area.bottom });
+      const free = taken.every(
+        (box) => box.right < at.x || box.left > to.x || box.bottom < at.y || box.top > to.y,
+      );
+      return free && to.x - at.x >= 60
+        ? tag('', { x: at.x + 2, y: at.y + 2 }, { x: 0, y: 0 }, name)
+        : nothing;
+    });
   }
 
   private renderMeasures(camera: Camera, chosen: StagePlacement) {
