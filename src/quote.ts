@@ -15,7 +15,7 @@ import { becauseOf } from './routing/because.ts';
 import type { LineCandidates } from './routing/build-model.ts';
 import { candidatesOf } from './routing/candidates.ts';
 import { canonicalJson } from './routing/canonical.ts';
-import { flipOf, insteadOf, noRouteReason } from './routing/instead.ts';
+import { flipOf, insteadOf, LINES_WITH_INSTEAD, noRouteReason } from './routing/instead.ts';
 import { findingsOf } from './routing/known-findings.ts';
 import { type Lettering, plainLettering } from './routing/print.ts';
 import { findingsOfAll, refusalOf } from './routing/refusal.ts';
@@ -147,7 +147,11 @@ function answerOf(input: QuoteInput, setting: Setting, route: Route, afterCutoff
       ...becauseOf(catalog, route, brief ? undefined : freeOf(setting, route)),
       ...dayReasons(catalog, afterCutoff),
       ...priced.reasons,
-      ...(brief ? [] : route.lines.flatMap((_, index) => flipOf(setting, route, index) ?? [])),
+      ...(brief
+        ? []
+        : route.lines
+            .slice(0, LINES_WITH_INSTEAD)
+            .flatMap((_, index) => flipOf(setting, route, index) ?? [])),
     ],
     instead: brief ? [] : insteadOf(setting, route),
   };

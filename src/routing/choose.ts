@@ -1,4 +1,5 @@
 import { type ChoiceModel, type Outcome, outcomeOf } from './choice-model.ts';
+import { DualBound, type StationPrices } from './dual-bound.ts';
 import { bestOfAll } from './enumerate.ts';
 import { isBetter, type Objective, type Score, scoreOf } from './objective.ts';
 import { type SearchResult, search } from './search.ts';
@@ -6,11 +7,11 @@ import { type SearchResult, search } from './search.ts';
 /** Choices that are simply all tried. */
 const TRY_ALL = 1024;
 /** Options looked at before the search gives up and says how far from the best it may be. */
-export const WORK_LIMIT = 120_000;
-/** Parts of the work a best rate may spend on where to start, and on a bound of the bottleneck. */
+export const WORK_LIMIT = 200_000;
+/** Part of the work a best rate may spend on where to start. */
 const START_PART = 0.1;
-/** Solving for a rate goes round this often at most; 3 to 6 times is usual. */
-const RATE_ROUNDS = 40;
+/** Part of the work that one round toward the best rate may take; what is left goes into the proof. */
+const ROUND_PART = 0.2;
 
 /** What besides the objective binds a choice. */
 export type ChooseOptions = {
@@ -97,22 +98,32 @@ class Chooser {
     let best = this.#choice(cheapest.chosen, 0);
     // Nothing is earned by the cheapest, so by none: the least cost decides.
     if (best.score[0] >= 0) return { ...best, gap: gapOf(cheapest) };
-    for (let round = 0; round < RATE_ROUNDS; round++) {
+    let prices: StationPrices | undefined;
+    let part = ROUND_PART;
+    for (;;) {
       const rate = -best.score[0];
-      const found = this.#search({ costWeight: 1, loadWeight: rate, under: worth });
-      if (found.chosen !== undefined) {
-        const better = this.#choice(found.chosen, 0);
-        if (isBetter(better.score, best.score)) {
-          best = better;
-          if (this.#workLeft > 0) continue;
-        }
+      if (this.#workLeft < 2 * part * this.#limit) part = 1;
+      const found = this.#search({
+        costWeight: 1,
+        loadWeight: rate,
+        under: worth,
+        prices,
+        from: best.chosen,
+        part,
+      });
+      prices = found.prices;
+      const better = found.chosen && this.#choice(found.chosen, 0);
+      const improved = better !== undefined && isBetter(better.score, best.score);
+      if (improved) best = better;
+      else if (found.finished) return best;
+      if (this.#workLeft === 0 && !found.finished) {
+        // For every choice cost + rate · bottleneck >= lower, so its rate is at most this.
+        const most = rate + Math.max(0, worth - found.lower) / this.#leastBottleneck(prices);
+        return { ...best, gap: Math.max(0, most / -best.score[0] - 1) };
       }
-      if (found.finished) return best;
-      // For every choice cost + rate · bottleneck >= lower, so its rate is at most
-      // rate + (worth - lower) / bottleneck.
-      return { ...best, gap: Math.max(0, worth - found.lower) / this.#leastBottleneck() / rate };
+      // Neither better nor proved: all work that is left goes into the proof.
+      if (!improved) part = 1;
     }
-    return best;
   }
 
   #leastLoad(startsMs: readonly number[]): Choice | undefined {
@@ -132,6 +143,8 @@ class Chooser {
     readonly startsMs?: readonly number[];
     readonly capacityMs?: readonly number[];
     readonly under?: number;
+    readonly prices?: StationPrices | undefined;
+    readonly from?: readonly number[];
     /** of the work limit; absent: all that is left. */
     readonly part?: number;
   }): SearchResult {
@@ -148,7 +161,8 @@ class Chooser {
         under: weighing.under ?? Number.POSITIVE_INFINITY,
         workLimit: Math.min(this.#workLeft, (weighing.part ?? 1) * this.#limit),
         accept: (chosen) => accept === undefined || this.#accepted(chosen, accept),
-        firstFound: false,
+        prices: weighing.prices,
+        from: weighing.from,
       },
     );
     this.#workLeft = Math.max(0, this.#workLeft - result.work);
@@ -173,19 +187,17 @@ class Chooser {
     return { chosen, outcome, score: scoreOf(this.#objective, outcome.cost, outcome.loads, methods), gap };
   }
 
-  /** No choice has a bottleneck under this, ms: the bound of a search for the least, soon given up. */
-  #leastBottleneck(): number {
-    const { lower } = search(
-      this.#model,
-      { costWeight: 0, loadWeight: 1, startsMs: undefined, capacityMs: this.#options.capacityMs },
-      {
-        under: Number.POSITIVE_INFINITY,
-        workLimit: this.#limit * START_PART,
-        accept: () => true,
-        firstFound: false,
-      },
-    );
-    return Math.max(1, lower);
+  /** No choice has a bottleneck under this, ms: a bound on the least, at the prices of another search. */
+  #leastBottleneck(prices: StationPrices): number {
+    const bound = new DualBound(this.#model, {
+      costWeight: 0,
+      loadWeight: 1,
+      startsMs: undefined,
+      capacityMs: undefined,
+    });
+    const open = this.#model.slots.map(({ options }) => options.map((_, index) => index));
+    const toll = new Float64Array(prices.share.length);
+    return Math.max(1, bound.at(open, { share: prices.share, toll }).value);
   }
 }
 

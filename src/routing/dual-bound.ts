@@ -1,6 +1,7 @@
 import type { ChoiceModel, Option, SetUp, Share } from './choice-model.ts';
 import { type Piece, piecesApart } from './modes.ts';
 import { PLACE_COST } from './objective.ts';
+import { type SparseLoads, type SparseModel, sparseModel } from './sparse.ts';
 
 /**
  * What a search minimizes: `costWeight · cost + loadWeight · max over stations of (start + load)`, with loads held under
@@ -43,7 +44,10 @@ export class DualBound {
   readonly #fixed: Float64Array;
   readonly #left: Float64Array;
   readonly #poolCost: Float64Array;
+  readonly #sparse: SparseModel;
   readonly #pieces: readonly Piece[];
+  /** price of a millisecond of each station. */
+  readonly #rates: Float64Array;
   /** starts of the stations that every choice loads; 0 for the others. */
   readonly #starts: Float64Array;
   /** by slot, by option: set-ups and whole pools it needs. */
@@ -62,6 +66,8 @@ export class DualBound {
         ? (weighing.startsMs?.[s] ?? 0)
         : 0,
     );
+    this.#sparse = sparseModel(model);
+    this.#rates = new Float64Array(model.stations.length);
     this.#pieces = piecesApart(model);
     this.#needs = model.slots.map(({ options }) => options.map((option) => this.#needsOf(option)));
   }
@@ -79,7 +85,7 @@ export class DualBound {
       const costs = new Float64Array(list.length);
       let least = Number.POSITIVE_INFINITY;
       for (let p = 0; p < list.length; p++) {
-        costs[p] = this.#effective(options[list[p]!]!, prices);
+        costs[p] = this.#effective(i, list[p]!, options[list[p]!]!);
         if (costs[p]! < least) least = costs[p]!;
       }
       regrets[i] = costs;
@@ -210,31 +216,27 @@ export class DualBound {
     return added;
   }
 
-  #price(prices: StationPrices): void {
+  #price({ share, toll }: StationPrices): void {
     const { setUps, pools } = this.#model;
+    for (let s = 0; s < share.length; s++) this.#rates[s] = this.#weighing.loadWeight * share[s]! + toll[s]!;
     for (let p = 0; p < pools.length; p++)
-      this.#poolCost[p] = this.#flat(pools[p]!.cost, pools[p]!.loads, prices);
+      this.#poolCost[p] = this.#flat(pools[p]!.cost, this.#sparse.pools[p]!);
     for (let k = 0; k < setUps.length; k++) {
       const setUp = setUps[k]!;
-      this.#fixed[k] = this.#flat(setUp.cost, setUp.loads, prices) + this.#parts(setUp.shares);
+      this.#fixed[k] = this.#flat(setUp.cost, this.#sparse.setUps[k]!) + this.#parts(setUp.shares);
     }
     for (let p = 0; p < pools.length; p++)
       this.#fixed[setUps.length + p] = this.#wholePools[p] === 1 ? this.#poolCost[p]! : 0;
   }
 
-  #effective(option: Option, prices: StationPrices): number {
-    return (
-      this.#flat(option.cost + PLACE_COST * option.method, option.loads, prices) + this.#parts(option.shares)
-    );
+  #effective(slot: number, index: number, option: Option): number {
+    const loads = this.#sparse.options[slot]![index]!;
+    return this.#flat(option.cost + PLACE_COST * option.method, loads) + this.#parts(option.shares);
   }
 
-  #flat(cost: number, loads: readonly number[], { share, toll }: StationPrices): number {
-    const { costWeight, loadWeight } = this.#weighing;
-    let sum = costWeight * cost;
-    for (let s = 0; s < loads.length; s++) {
-      const load = loads[s]!;
-      if (load !== 0) sum += (loadWeight * share[s]! + toll[s]!) * load;
-    }
+  #flat(cost: number, { stations, loads }: SparseLoads): number {
+    let sum = this.#weighing.costWeight * cost;
+    for (let i = 0; i < stations.length; i++) sum += this.#rates[stations[i]!]! * loads[i]!;
     return sum;
   }
 

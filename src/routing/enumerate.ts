@@ -37,9 +37,9 @@ export function bestOfAll(
         if (apart[option.method]![slots[before]!.options[chosen[before]!]!.method]!) together = false;
       if (!together) continue;
       chosen[slot] = j;
-      tally.put(option);
+      tally.put(slot, j);
       visit(slot + 1);
-      tally.remove(option);
+      tally.remove(slot, j);
     }
   };
   visit(0);

@@ -11,9 +11,16 @@ const PASSES = 12;
  * @param tally holds the choice; it holds the improved one afterwards
  * @param chosen option index by slot; changed in place
  * @param evaluate value of what the tally holds, less is better
+ * @param mostWork options looked at before it ends where it is
  * @returns options looked at
  */
-export function improve(model: ChoiceModel, tally: Tally, chosen: number[], evaluate: () => number): number {
+export function improve(
+  model: ChoiceModel,
+  tally: Tally,
+  chosen: number[],
+  evaluate: () => number,
+  mostWork = Number.POSITIVE_INFINITY,
+): number {
   const { slots, apart } = model;
   let work = 0;
   let value = evaluate();
@@ -29,10 +36,9 @@ export function improve(model: ChoiceModel, tally: Tally, chosen: number[], eval
     return true;
   };
   const set = (slot: number, option: number): void => {
-    const { options } = slots[slot]!;
-    tally.remove(options[chosen[slot]!]!);
+    tally.remove(slot, chosen[slot]!);
     chosen[slot] = option;
-    tally.put(options[option]!);
+    tally.put(slot, option);
   };
 
   /** Moves a slot to its best option but those named; false when it has no other. */
@@ -55,10 +61,10 @@ export function improve(model: ChoiceModel, tally: Tally, chosen: number[], eval
     return best >= 0;
   };
 
-  for (let pass = 0; pass < PASSES; pass++) {
+  for (let pass = 0; pass < PASSES && work < mostWork; pass++) {
     let improved = false;
     for (let slot = 0; slot < slots.length; slot++) {
-      if (slots[slot]!.options.length === 1) continue;
+      if (slots[slot]!.options.length === 1 || work >= mostWork) continue;
       const from = chosen[slot]!;
       moveToBest(slot, () => false);
       const next = evaluate();
@@ -68,6 +74,7 @@ export function improve(model: ChoiceModel, tally: Tally, chosen: number[], eval
       } else set(slot, from);
     }
     for (const users of usersOf(model, chosen).values()) {
+      if (work >= mostWork) break;
       const before = users.slots.map((slot) => chosen[slot]!);
       const uses = (slot: number) => (option: number) =>
         slots[slot]!.options[option]!.setUps.includes(users.setUp);

@@ -11,6 +11,11 @@ type Change = Alternative['change'];
 
 /** Count steps offered above the count of a line, at most. */
 const STEPS_UP = 2;
+/**
+ * Lines, from the first, for which alternatives are worked out: each is a quote of the whole slip, so that without an end
+ * the work would grow with the square of the lines.
+ */
+export const LINES_WITH_INSTEAD = 12;
 /** Counts tried for the one at which the method flips. */
 const FLIP_COUNTS = [1, 6, 12, 24, 48, 96, 250, 500, 1000] as const;
 
@@ -34,7 +39,7 @@ class Instead {
   }
 
   all(): Alternative[] {
-    this.#now.lines.forEach(({ line }, index) => {
+    this.#now.lines.slice(0, LINES_WITH_INSTEAD).forEach(({ line }, index) => {
       this.#finishes(line, index);
       this.#methods(line, index);
       this.#counts(line, index);

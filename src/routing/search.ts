@@ -14,6 +14,8 @@ export type SearchResult = {
   readonly finished: boolean;
   /** options looked at: what of the work limit is used up. */
   readonly work: number;
+  /** prices of the stations' time with the best bound at the root. */
+  readonly prices: StationPrices;
 };
 
 /** How a search is run. */
@@ -24,8 +26,10 @@ export type SearchRun = {
   readonly workLimit: number;
   /** a choice within capacities and better than all before; false: not to be had (its day is too late). */
   readonly accept: (chosen: readonly number[], tally: Tally) => boolean;
-  /** stop at the first choice found rather than prove the best. */
-  readonly firstFound: boolean;
+  /** prices to start from, such as those of a search that weighed a little differently. */
+  readonly prices?: StationPrices | undefined;
+  /** a choice to improve on. */
+  readonly from?: readonly number[] | undefined;
 };
 
 /**
@@ -72,10 +76,13 @@ class Search {
   result(): SearchResult {
     const open = this.#model.slots.map(({ options }) => options.map((_, index) => index));
     this.#mean = open.map(({ length }) => new Float64Array(length));
-    const root = this.#tighten(open, this.#startPrices(), ROOT_ROUNDS);
-    this.#improve(open, root.bound, this.#mean);
-    this.#mean = undefined;
-    this.#node(open, root.prices, NODE_ROUNDS);
+    const { prices, from } = this.#run;
+    const root = this.#tighten(open, prices ?? this.#startPrices(), ROOT_ROUNDS, ROOT_PART);
+    if (!this.#done(root.bound.value)) {
+      this.#improve(open, root.bound, this.#mean, from);
+      this.#mean = undefined;
+      this.#node(open, root.prices, NODE_ROUNDS);
+    }
     const finished = !this.#stopped;
     return {
       chosen: this.#best,
@@ -83,6 +90,7 @@ class Search {
       lower: finished ? this.#value : Math.min(this.#value, this.#unsearched),
       finished,
       work: this.#work,
+      prices: root.prices,
     };
   }
 
@@ -124,18 +132,25 @@ class Search {
    * Local search from the root's best guess, from what was picked most on the way to it, and from the best choice so
    * far. The maximum of the loads is a poor guide, since most steps leave it as it is: their 8-norm leads first.
    */
-  #improve(open: Open, bound: Bound, mean: readonly Float64Array[]): void {
+  #improve(
+    open: Open,
+    bound: Bound,
+    mean: readonly Float64Array[],
+    from: readonly number[] | undefined,
+  ): void {
     const { slots } = this.#model;
     const starts = [open.map((list, slot) => list[bound.pick[slot]!]!)];
     if (this.#priced) starts.push(mean.map((often) => often.indexOf(Math.max(...often))));
-    if (this.#best !== undefined) starts.push([...this.#best]);
+    const best = this.#best ?? from;
+    if (best !== undefined) starts.push([...best]);
+    const part = (this.#run.workLimit * IMPROVE_PART) / starts.length / 2;
     for (const chosen of starts) {
       if (!this.#together(chosen)) continue;
-      for (let i = 0; i < slots.length; i++) this.#tally.put(slots[i]!.options[chosen[i]!]!);
+      for (let i = 0; i < slots.length; i++) this.#tally.put(i, chosen[i]!);
       if (this.#weighing.loadWeight > 0)
-        this.#work += improve(this.#model, this.#tally, chosen, () => this.#smoothValue());
-      this.#work += improve(this.#model, this.#tally, chosen, () => this.#valueOf());
-      for (let i = slots.length - 1; i >= 0; i--) this.#tally.remove(slots[i]!.options[chosen[i]!]!);
+        this.#work += improve(this.#model, this.#tally, chosen, () => this.#smoothValue(), part);
+      this.#work += improve(this.#model, this.#tally, chosen, () => this.#valueOf(), part);
+      for (let i = slots.length - 1; i >= 0; i--) this.#tally.remove(i, chosen[i]!);
       this.#try(chosen);
     }
   }
@@ -145,13 +160,17 @@ class Search {
     const tally = this.#tally;
     const { costWeight, loadWeight, startsMs } = this.#weighing;
     const cost = tally.settle() + PLACE_COST * tally.methods;
-    let most = 1;
-    for (let s = 0; s < this.#stationCount; s++)
-      most = Math.max(most, (startsMs?.[s] ?? 0) + tally.loads[s]!);
+    const { loads } = tally;
+    // In hours, so that the eighth powers stay far from the largest number.
     let sum = 0;
-    for (let s = 0; s < this.#stationCount; s++)
-      sum += (((startsMs?.[s] ?? 0) + tally.loads[s]!) / most) ** 8;
-    return costWeight * cost + loadWeight * most * sum ** (1 / 8);
+    for (let s = 0; s < loads.length; s++) {
+      const load = loads[s]!;
+      if (load === 0) continue;
+      const hours = ((startsMs === undefined ? 0 : startsMs[s]!) + load) / HOUR_MS;
+      const fourth = hours * hours * hours * hours;
+      sum += fourth * fourth;
+    }
+    return costWeight * cost + loadWeight * HOUR_MS * Math.sqrt(Math.sqrt(Math.sqrt(sum)));
   }
 
   /** Whether nothing under the best value can be found where this bound holds. */
@@ -169,6 +188,7 @@ class Search {
     open: Open,
     start: StationPrices,
     rounds: number,
+    part = 1,
   ): { readonly bound: Bound; readonly prices: StationPrices } {
     let best = this.#evaluate(open, start);
     let prices = start;
@@ -176,7 +196,9 @@ class Search {
     const mean = Float64Array.from(this.#tally.loads);
     let step = 1;
     let worse = 0;
+    const until = this.#run.workLimit * part;
     for (let round = 0; round < rounds && !this.#done(best.value) && !this.#stopped; round++) {
+      if (this.#work >= until && part < 1) break;
       const next = this.#moved(prices, mean, best.value, step);
       if (next === undefined) break;
       const bound = this.#evaluate(open, next);
@@ -212,16 +234,15 @@ class Search {
   #try(chosen: number[]): void {
     const tally = this.#tally;
     const { slots } = this.#model;
-    for (let i = 0; i < slots.length; i++) tally.put(slots[i]!.options[chosen[i]!]!);
+    for (let i = 0; i < slots.length; i++) tally.put(i, chosen[i]!);
     const value = this.#valueOf();
     if (value < this.#value - slackOf(this.#value) && this.#together(chosen)) {
       if (this.#run.accept(chosen, tally)) {
         this.#best = chosen;
         this.#value = value;
-        if (this.#run.firstFound) this.#stopped = true;
       }
     }
-    for (let i = slots.length - 1; i >= 0; i--) tally.remove(slots[i]!.options[chosen[i]!]!);
+    for (let i = slots.length - 1; i >= 0; i--) tally.remove(i, chosen[i]!);
   }
 
   #valueOf(): number {
@@ -342,9 +363,13 @@ class Search {
   }
 }
 
+const HOUR_MS = 3_600_000;
 /** Moves of the prices at the root and at every other node. */
 const ROOT_ROUNDS = 120;
 const NODE_ROUNDS = 6;
+/** Parts of the work limit that the root's prices and local search may take. */
+const ROOT_PART = 0.4;
+const IMPROVE_PART = 0.4;
 /** Weight of the latest choice in the mean. */
 const MEAN_STEP = 0.2;
 

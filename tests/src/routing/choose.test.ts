@@ -216,13 +216,15 @@ describe('Tally', () => {
           const model = randomModel(seed, shape);
           const chosen = model.slots.map(() => 0);
           const tally = new Tally(model);
-          for (const { options } of model.slots) tally.put(options[0]!);
+          model.slots.forEach((_, slot) => {
+            tally.put(slot, 0);
+          });
           for (const [slotDraw, optionDraw] of moves) {
             const slot = slotDraw % model.slots.length;
             const { options } = model.slots[slot]!;
-            tally.remove(options[chosen[slot]!]!);
+            tally.remove(slot, chosen[slot]!);
             chosen[slot] = optionDraw % options.length;
-            tally.put(options[chosen[slot]!]!);
+            tally.put(slot, chosen[slot]!);
           }
           const cost = tally.settle();
           const outcome = outcomeOf(model, chosen);
