@@ -13,12 +13,14 @@ type Given = {
   readonly source?: SourceInfo;
 };
 
+const usual = compiled();
+
 /** Reasons against each method for the first print of a line; null where it fits. */
 function reasonsFor(
   line: LineInput,
   given: Given = {},
 ): Record<string, Reason[] | null> & { place: Reason[] } {
-  const catalog = compiled(given.change);
+  const catalog = given.change === undefined ? usual : compiled(given.change);
   const artwork = { facts: given.facts ?? factsWith(), source: given.source };
   const resolved = resolveSlip(catalog, slipOf([line]), () => artwork, plainLettering);
   if (!('lines' in resolved)) throw new Error(JSON.stringify(resolved.faults));
