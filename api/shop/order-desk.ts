@@ -25,7 +25,7 @@ import type { ArtworkShelf } from './artwork-shelf.ts';
 import type { LivePlan } from './live-plans.ts';
 import { orderStatus } from './order-status.ts';
 import { proofSubjectOf } from './proof-subject.ts';
-import { type QuoteDesk, routeHash, sha256 } from './quote-desk.ts';
+import { type QuoteDesk, RUSH_MOVES, routeHash, sha256 } from './quote-desk.ts';
 import type { QuoteClaims } from './quote-token.ts';
 
 /** Why an order was not taken. */
@@ -81,16 +81,21 @@ export class OrderDesk {
     if (mismatch !== undefined) return { kind: 'refused', refusal: mismatch };
     const artwork = await shelf.forSlip(shop, request.slip);
     if (isRefusal(artwork)) return { kind: 'unread', refusal: artwork };
-    return store.write(shop, async (parts) => {
+    const outcome = await store.write<Ordering | 'not-kept'>(shop, async (parts) => {
       // Whoever held the lock before us may have been the same request.
       const again = await this.#earlier(parts, shop, key, fingerprint);
       if (again !== undefined) return again;
       const booked = await this.#book(parts, shop, request, claims!, artwork);
+      if (booked === 'not-kept') return booked;
       if ('refusal' in booked) return { kind: 'refused', refusal: booked.refusal };
       const at = this.#instant();
       await parts.idempotency.keep(shop, key, { fingerprint, status: 201, body: booked.body }, at);
       return { kind: 'placed', body: booked.body, again: false };
     });
+    // What can be had instead takes longer to work out; nobody needs to wait for that.
+    if (outcome === 'not-kept')
+      return { kind: 'refused', refusal: await this.#notKept(shop, request, claims!, artwork) };
+    return outcome;
   }
 
   async #earlier(
@@ -133,7 +138,7 @@ export class OrderDesk {
     request: OrderRequest,
     claims: QuoteClaims,
     artwork: ArtworkOf,
-  ): Promise<{ readonly body: string } | { readonly refusal: OrderRefusal }> {
+  ): Promise<{ readonly body: string } | { readonly refusal: OrderRefusal } | 'not-kept'> {
     const { quotes } = this.#deps;
     const { slip } = request;
     const head = await parts.shops.head(shop);
@@ -145,15 +150,14 @@ export class OrderDesk {
       catalogVersion: claims.catalog,
     });
     const { answer, internal } = quoted.result;
-    if (answer?.kind !== 'quote' || internal === undefined || !keeps(answer, claims))
-      return { refusal: await this.#notKept(parts, head, request, claims, artwork) };
+    if (answer?.kind !== 'quote' || internal === undefined || !keeps(answer, claims)) return 'not-kept';
     const work = { ...internal.job, id: 'order' };
     const placing = placeWork(quoted.live, work, internal, slip.rush);
     const delivery = quoted.catalog.deliveries.get(slip.delivery)!;
     const rule = { kind: delivery.kind, workingDays: delivery.workingDays, handOverBy: null };
     const promised = placing && promiseDay(quoted.live.plan.shop, placing.endsAt, internal.packingS, rule);
     if (placing === undefined || promised === null || promised === undefined || promised.day > claims.day)
-      return { refusal: await this.#notKept(parts, head, request, claims, artwork) };
+      return 'not-kept';
 
     const place = await parts.shops.takeOrderNumber(shop);
     const planVersion = await parts.shops.planChanged(shop);
@@ -248,14 +252,15 @@ export class OrderDesk {
 
   /** The quoted day, price or method can no longer be had: what can, from the newest catalog. */
   async #notKept(
-    parts: StoreParts,
-    head: ShopHead,
+    shop: string,
     request: OrderRequest,
     claims: QuoteClaims,
     artwork: ArtworkOf,
   ): Promise<OrderRefusal> {
-    const { quotes } = this.#deps;
-    const { result } = await quotes.quote(parts, head, request.slip, artwork);
+    const { quotes, store } = this.#deps;
+    const head = await store.shops.head(shop);
+    if (head === undefined) throw new Error(`shop '${shop}' is gone`);
+    const { result } = await quotes.quote(store, head, request.slip, artwork);
     const { answer } = result;
     if (answer === undefined)
       return {
@@ -329,7 +334,10 @@ function placeWork(live: LivePlan, job: Job, internal: QuoteInternal, rush: bool
   const placing: Placing | undefined =
     plain.kind === 'placed' ? { bookings: plain.bookings, endsAt: plain.endsAt, moved: [] } : undefined;
   if (!rush || (placing !== undefined && placing.endsAt <= internal.endsAt)) return placing;
-  const room = replanForRush(live.plan, [...live.orders.values()], job, { notBefore });
+  const room = replanForRush(live.plan, [...live.orders.values()], job, {
+    notBefore,
+    mostMoved: RUSH_MOVES,
+  });
   if (room.kind !== 'room') return placing;
   return { bookings: room.insertion.bookings, endsAt: room.insertion.endsAt, moved: room.moved };
 }
