@@ -76,7 +76,7 @@ export class OrderDesk {
     const fingerprint = sha256(canonicalJson(request));
     const earlier = await this.#earlier(store, shop, key, fingerprint);
     if (earlier !== undefined) return earlier;
-    const claims = await quotes.verify(shop, request.token);
+    const claims = await quotes.verify(head, request.token);
     const mismatch = this.#mismatch(claims, request);
     if (mismatch !== undefined) return { kind: 'refused', refusal: mismatch };
     const artwork = await shelf.forSlip(shop, request.slip);

@@ -137,9 +137,13 @@ export class QuoteDesk {
   }
 
   /** What a token vouches for, or null when this shop did not sign it so. */
-  async verify(shop: string, token: string): Promise<QuoteClaims | null> {
+  async verify(head: ShopHead, token: string): Promise<QuoteClaims | null> {
+    const { shop } = head;
     const id = keyIdOf(token);
-    const key = id === null ? undefined : await this.#key(shop, id);
+    if (id === null) return null;
+    // An older key may have been taken back meanwhile: the store has the last word.
+    if (id !== head.signingKey) this.#keys.delete(`${shop} ${id}`);
+    const key = await this.#key(shop, id);
     const claims = key === undefined ? null : verifyQuote(token, key);
     return claims?.iss === shop ? claims : null;
   }
