@@ -170,7 +170,7 @@ async function main(): Promise<void> {
   const server = await startServer(read.settings);
   const lines = [
     `Peel & Platen listens on ${server.url}/`,
-    `  the API's description: ${server.url}/v1/docs`,
+    `  the API's description: ${server.url}/v1/openapi.json`,
     ...(server.ownerKey === undefined
       ? []
       : [

@@ -1,4 +1,4 @@
-import type { RoutedLine } from '../../src/routing/routed.ts';
+import type { RoutedLine } from '../../src/quote.ts';
 import { PROOF_SIDE_PX, type ProofPlacement, type ProofRequest } from '../files/index.ts';
 
 /** A proof to be drawn, and the artworks on it in the order of its placements. */

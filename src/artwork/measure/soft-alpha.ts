@@ -4,7 +4,6 @@ import type { Raster } from '../raster.ts';
 const CLEAR = 1;
 const SOLID = 2;
 const SOFT = 4;
-const EDGE = CLEAR | SOLID;
 const SOFT_OF_FOUR = 0x04040404;
 const SOLID_OF_FOUR = 0x02020202;
 const EDGE_OF_FOUR = 0x03030303;

@@ -293,7 +293,7 @@ describe('colors out of gamut', () => {
   it('are named, with what prints and where; those within are not', () => {
     const hexes = ['#39FF14', '#FF10F0', '#00FFFF', '#FF5F00', '#2E5A88', '#808080'];
     const raster = canvas(480, 160);
-    hexes.forEach((hex, index) => paint(raster, rect(20 + 75 * index, 30, 65, 100), hex));
+    for (const [index, hex] of hexes.entries()) paint(raster, rect(20 + 75 * index, 30, 65, 100), hex);
     const { outOfGamut } = measureArtwork(raster);
     expect(outOfGamut.colors.map(({ hex }) => hex).sort()).toEqual(hexes.slice(0, 4).sort());
     expect(outOfGamut.share).toBeCloseTo(4 / 6, 9);
@@ -309,9 +309,8 @@ describe('colors out of gamut', () => {
 
 function patches(): Raster {
   const raster = canvas(160, 40);
-  ['#FF0000', '#EA3323', '#6496C8', '#00FF00'].forEach((hex, index) =>
-    paint(raster, rect(40 * index, 0, 40, 40), hex),
-  );
+  for (const [index, hex] of ['#FF0000', '#EA3323', '#6496C8', '#00FF00'].entries())
+    paint(raster, rect(40 * index, 0, 40, 40), hex);
   return raster;
 }
 
