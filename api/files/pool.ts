@@ -14,7 +14,7 @@ export type FilePoolOptions = {
   readonly queue?: number;
   /** bounds on files; those not given are the defaults. */
   readonly limits?: Partial<ReadLimits>;
-  /** processor time for a file until its pixels are counted: for a drawing, until it is drawn. Default 1.8 s. */
+  /** processor time for a file until its pixels are counted: for a drawing, until it is drawn. Default 1.5 s. */
   readonly drawS?: number;
   /** told of what should not happen: a process that ended by itself, a fault in our own code. */
   readonly onTrouble?: (what: string) => void;
@@ -55,7 +55,7 @@ export type FilePool = {
 };
 
 const WAITING_PER_PROCESS = 8;
-const DRAW_S = 1.8;
+const DRAW_S = 1.5;
 /** Extra memory while a file is read whose size is not known yet, and for drawings. */
 const DRAW_MEMORY_MIB = 280;
 /** Time and memory beyond that for each million pixels, once they are counted. Measured at a third of this. */
@@ -63,8 +63,9 @@ const S_PER_MEGAPIXEL = 0.6;
 const MIB_PER_MEGAPIXEL = 14;
 /** A job of our own on our own files: nobody else's bytes, only many of them. */
 const OWN_JOB: JobBounds = { timeS: 20, memoryMiB: 1500 };
-/** A process that still holds this much after a job is replaced. */
+/** A process that still holds this much, once it has had time to let go of a job's memory, is replaced. */
 const KEPT_MEMORY_MIB = 500;
+const SETTLE_MS = 500;
 /** After so many starts in a row that came to nothing, jobs are no longer kept waiting. */
 const FAILED_STARTS_MOST = 3;
 const RESTART_PAUSE_MS = 200;
@@ -222,8 +223,10 @@ class ProcessPool {
     this.#running -= 1;
     this.#meanJobS = 0.9 * this.#meanJobS + 0.1 * ((performance.now() - startMs) / 1000);
     // The worker is put back first: whoever gets the answer may ask again at once.
-    if (worker.alive && (worker.memoryMiB ?? 0) < KEPT_MEMORY_MIB) this.#idle.push(worker);
-    else this.#replace(worker);
+    if (worker.alive) {
+      this.#idle.push(worker);
+      setTimeout(() => this.#replaceIfSwollen(worker), SETTLE_MS).unref();
+    } else this.#replace(worker);
     resolve(this.#answerOf(end));
     this.#next();
   }
@@ -244,6 +247,13 @@ class ProcessPool {
         this.#onTrouble(`a process that read a file ended by itself: ${end.words}`);
         return { refused: 'reader-failed', params: {} };
     }
+  }
+
+  #replaceIfSwollen(worker: WorkerProcess): void {
+    const at = this.#idle.indexOf(worker);
+    if (at < 0 || (worker.memoryMiB ?? 0) < KEPT_MEMORY_MIB) return;
+    this.#idle.splice(at, 1);
+    this.#replace(worker);
   }
 
   #replace(worker: WorkerProcess): void {

@@ -39,11 +39,6 @@ export function writeMoney(amount: Money, digits: number): string {
   return text.startsWith('-') && !/[1-9]/.test(text) ? text.slice(1) : text;
 }
 
-/** One minor unit: 0.01 at 2 digits, 1 at 0. */
-export function minorUnit(digits: number): Money {
-  return new Money(10).pow(-digits);
-}
-
 /**
  * Shares an amount out by weights so that nothing is lost: the parts are whole minor units and add up to `total`. Every
  * part is its exact share rounded down or up; the units left over go to the parts whose shares were cut most, of equals

@@ -22,12 +22,7 @@ export const MONDAY_MORNING = Date.parse('2026-03-02T15:00:00Z');
 export const SHOP = 'quill-and-kettle';
 export const BASE = `/v1/shops/${SHOP}`;
 
-/** A catalog of the demo's shape, changed. */
-export function catalogWith(change: (catalog: MutableCatalog) => void): CatalogInput {
-  const catalog = structuredClone(demoCatalog) as MutableCatalog;
-  change(catalog);
-  return catalog as CatalogInput;
-}
+/** A catalog of the demo's shape that a test may change. */
 type Mutable<T> = T extends object ? { -readonly [K in keyof T]: Mutable<T[K]> } : T;
 export type MutableCatalog = Mutable<CatalogInput>;
 

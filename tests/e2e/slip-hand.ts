@@ -12,6 +12,8 @@ export class SlipHand {
 
   constructor(page: Page) {
     this.page = page;
+    // from the start: a chooser that opens before Playwright listens for it is lost
+    page.on('filechooser', () => {});
     this.slip = page.locator('platen-order');
   }
 

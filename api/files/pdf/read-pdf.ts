@@ -69,6 +69,9 @@ export async function loadPdfRenderer() {
   const [{ getDocument, VerbosityLevel }, { createCanvas }] = await Promise.all([
     import('pdfjs-dist/legacy/build/pdf.mjs'),
     import('@napi-rs/canvas'),
+    // Makes itself known globally; otherwise it is loaded while the first file waits.
+    // @ts-expect-error It comes without types, and nothing of it is used here.
+    import('pdfjs-dist/legacy/build/pdf.worker.mjs'),
   ]);
   return { getDocument, VerbosityLevel, createCanvas };
 }

@@ -209,6 +209,17 @@ describe('the crew, shared by all stations', () => {
     ]);
   });
 
+  it('so are seventeen seventeenths, which do not come out even', () => {
+    const share = { crewShare: 1 / 17 };
+    const plan = filled(
+      buildPlan(shopOf({ stations: [{ id: 'press', count: 18 }], crew: { count: 1 } }), []),
+      ...Array.from({ length: 17 }, (_, i) => chain(`a${i}`, work('press', 60, share))),
+    );
+    for (const track of plan.tracks.slice(0, 17)) expect([...track.bookings()][0]!.start).toBe(MONDAY_8);
+    const next = placed(insert(plan, chain('b', work('press', 60, share)), MONDAY_8));
+    expect(iso(next.endsAt)).toBe('2026-03-02T10:00:00Z');
+  });
+
   it('a step that needs nobody runs when the crew is gone', () => {
     const night = shopOf({
       stations: [{ id: 'printer', count: 1, hours: week({ mon: windows('08:00-20:00') }) }],
