@@ -4,6 +4,7 @@ import { money, writeMoney } from '../pricing/index.ts';
 import { dayNumber } from '../promise/index.ts';
 import type { LineCandidates } from './build-model.ts';
 import { candidatesOf } from './candidates.ts';
+import { WORK_LIMIT } from './choose.ts';
 import { type ResolvedLine, withCount, withFinish, withMethod } from './resolve.ts';
 import { methodsFor, type NoRoute, type Route, routeSlip, type Setting } from './route.ts';
 
@@ -16,6 +17,8 @@ const STEPS_UP = 2;
  * the work would grow with the square of the lines.
  */
 export const LINES_WITH_INSTEAD = 12;
+/** Part of the work of a choice that one alternative of a large slip may take; small slips are exact all the same. */
+const ASIDE = 0.05;
 /** Counts tried for the one at which the method flips. */
 const FLIP_COUNTS = [1, 6, 12, 24, 48, 96, 250, 500, 1000] as const;
 
@@ -25,7 +28,7 @@ const FLIP_COUNTS = [1, 6, 12, 24, 48, 96, 250, 500, 1000] as const;
  * shared sheets, set-ups and the plan are counted.
  */
 export function insteadOf(setting: Setting, now: Route): Alternative[] {
-  return new Instead(setting, now).all();
+  return new Instead({ ...setting, workLimit: WORK_LIMIT * ASIDE }, now).all();
 }
 
 class Instead {
@@ -185,7 +188,7 @@ export function flipOf(setting: Setting, now: Route, index: number): Reason | un
     const lines = now.lines.with(index, { line: other, prints: candidatesOf(setting.catalog, other) });
     if (lines[index]!.prints.some(({ fit }) => fit.length === 0)) return undefined;
     const slip = { ...now.slip, lines: now.slip.lines.with(index, other.line) };
-    const then = methodsFor(setting, slip, lines);
+    const then = methodsFor({ ...setting, workLimit: WORK_LIMIT * ASIDE }, slip, lines);
     return then && then.lines[index]!.placements[0]!.method.id;
   };
   const search = (counts: readonly number[]): { count: number; method: string } | undefined => {

@@ -35,6 +35,8 @@ export type Setting = {
   readonly notBefore: EpochS;
   /** end of a job that may use the slack of orders already promised; absent: rush changes the price alone. */
   readonly rushEnd: ((job: Job, notBefore: EpochS) => EpochS | undefined) | undefined;
+  /** options a search for the choice may look at; absent: `WORK_LIMIT`. */
+  readonly workLimit?: number | undefined;
 };
 
 /** A slip with its methods chosen, costed, priced and promised. */
@@ -190,13 +192,14 @@ class Router {
   /** What the needed-by date asks of a choice; undefined when no end of work can keep it. */
   #bound(): ChooseOptions | undefined {
     const { neededBy } = this.#slip;
-    if (neededBy === undefined) return {};
+    const { workLimit } = this.#setting;
+    if (neededBy === undefined) return { workLimit };
     const by = latestEnd(this.#setting.plan.shop, {
       day: neededBy,
       packingS: this.#packingS,
       rule: this.#rule,
     });
-    return by === null ? undefined : { accept: this.#endsBy(by), capacityMs: this.#openMs(by) };
+    return by === null ? undefined : { workLimit, accept: this.#endsBy(by), capacityMs: this.#openMs(by) };
   }
 
   /** The owner's policy as an objective. */

@@ -151,8 +151,8 @@ export const benchmarks: Benchmark[] = [
   {
     name: 'quote-brief',
     unit: 'ms for 200',
-    // Quoting a parsed slip of three lines takes no longer than checking its body some times over.
-    goal: { ratioAtMost: 10 },
+    // What is left for quoting when a route that only checks the body may be twice as fast: some 200 µs.
+    goal: { ratioAtMost: 20 },
     setUp: () => prepare(3),
     subject: () =>
       timed(() => {
