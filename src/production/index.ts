@@ -3,9 +3,11 @@ export { type CareCard, type CareNote, careCard } from './care-card.ts';
 export { CAUTION_CODES, CAUTION_DEFERS, type Caution, type CautionCode, cautionsOf } from './cautions.ts';
 export { dotShare, type HalftoneOptions, halftone, tintDensity } from './halftone.ts';
 export {
+  LETTERING_FILES,
   LETTERING_FONTS,
   type Lettered,
   type LetteredSize,
+  type LetteringFiles,
   type LetteringFont,
   lettering,
   missingLetters,

@@ -10,6 +10,12 @@ export const LETTERING_TABLE = [
   {
     id: 'condensed-bold',
     name: 'Condensed bold',
+    family: 'Barlow Condensed',
+    weight: 700,
+    files: [
+      '@fontsource/barlow-condensed/files/barlow-condensed-latin-700-normal',
+      '@fontsource/barlow-condensed/files/barlow-condensed-latin-ext-700-normal',
+    ],
     capHeight: 700,
     chars:
       ' !"#$%&\'()*+,-./0123456789:;<=>?@ABCDEFGHIJKLMNOPQRSTUVWXYZ[\\]^_`abcdefghijklmnopqrstuvwxyz{|}~ ¡¢£¤¥¦§¨©ª«¬®¯°±²³´µ¶·¸¹º»¼½¾¿ÀÁÂÃÄÅÆÇÈÉÊËÌÍÎÏÐÑÒÓÔÕÖ×ØÙÚÛÜÝÞßàáâãäåæçèéêëìíîïðñòóôõö÷øùúûüýþÿĀāĂăĄąĆćĈĉĊċČčĎďĐđĒēĖėĘęĚěĜĝĞğĠġĢģĤĥĦħĨĩĪīĭĮįİıĳĴĵĶķĹĺĻļĽľŀŁłŃńŅņŇňŊŋŌōŏŐőŒœŔŕŖŗŘřŚśŜŝŞşŠšŢţŤťŦŧŨũŪūŬŭŮůŰűŲųŴŵŶŷŸŹźŻżŽžƏƒƠơƯưǍǎǔǥǧǩǯǿȘșȚțȟȨȩȷəʒʻʼˆˇˉ˚˜˝ẀẁẂẃẄẅỲỳỴỵỶỷỸỹ–—‘’‚“”„†•…′″‹›⁄₣€₺₽ℓ™−∕',
@@ -23,6 +29,12 @@ export const LETTERING_TABLE = [
   {
     id: 'slab-bold',
     name: 'Slab bold',
+    family: 'Bitter',
+    weight: 700,
+    files: [
+      '@fontsource/bitter/files/bitter-latin-700-normal',
+      '@fontsource/bitter/files/bitter-latin-ext-700-normal',
+    ],
     capHeight: 704,
     chars:
       ' !"#$%&\'()*+,-./0123456789:;<=>?@ABCDEFGHIJKLMNOPQRSTUVWXYZ[\\]^_`abcdefghijklmnopqrstuvwxyz{|}~ ¡¢£¤¥¦§¨©ª«¬®¯°±²³´µ¶·¸¹º»¼½¾¿ÀÁÂÃÄÅÆÇÈÉÊËÌÍÎÏÐÑÒÓÔÕÖ×ØÙÚÛÜÝÞßàáâãäåæçèéêëìíîïðñòóôõö÷øùúûüýþÿĀāĂăĄąĆćĈĉĊċČčĎďĐđĒēĔĕĖėĘęĚěĜĝĞğĠġĢģĤĥĦħĨĩĪīĬĭĮįİıĲĳĴĵĶķĸĹĺĻļĽľĿŀŁłŃńŅņŇňŉŊŋŌōŎŏŐőŒœŔŕŖŗŘřŚśŜŝŞşŠšŢţŤťŦŧŨũŪūŬŭŮůŰűŲųŴŵŶŷŸŹźŻżŽžſƏƒƠơƯưǄǅǆǇǈǉǊǋǌǍǎǏǐǑǒǓǔǕǖǗǘǙǚǛǜǦǧǪǫǱǲǳǺǻǼǽǾǿȀȁȂȃȄȅȆȇȈȉȊȋȌȍȎȏȐȑȒȓȔȕȖȗȘșȚțȪȫȬȭȰȱȲȳȷəʻʼʾʿˆˇˈˉˊˋˌ˚˜˝ḈḉḌḍḎḏḔḕḖḗḜḝḠḡḤḥḪḫḮḯḶḷḺḻṂṃṄṅṆṇṈṉṌṍṎṏṐṑṒṓṚṛṞṟṠṡṢṣṤṥṦṧṨṩṬṭṮṯṸṹṺṻẀẁẂẃẄẅẎẏẒẓẗẞỲỳỴỵỶỷỸỹ –—‘’‚“”„†•…′″‹›⁄₡₣₤₦₧₩₫€₭₮₱₲₴₵₸₹₺₼₽ℓ™↑↓−∕',

@@ -9,6 +9,21 @@ export const LETTERING_FONTS: readonly LetteringFont[] = LETTERING_TABLE.map(({ 
   name,
 }));
 
+/** Where the outlines of a face of type are, for those who draw it. */
+export type LetteringFiles = {
+  readonly id: string;
+  /** name of the family inside the files. */
+  readonly family: string;
+  readonly weight: number;
+  /** paths in the installed packages, without ending: `.woff` and `.woff2` are there. Latin first, then further letters. */
+  readonly files: readonly string[];
+};
+
+/** The files of `LETTERING_FONTS`. Draw with kerning off, as `lettering` measures. */
+export const LETTERING_FILES: readonly LetteringFiles[] = LETTERING_TABLE.map(
+  ({ id, family, weight, files }) => ({ id, family, weight, files }),
+);
+
 /** A name or number to be set. */
 export type Lettered = {
   readonly text: string;

@@ -4,18 +4,24 @@
  */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { resolve } from 'node:path';
+import { basename, dirname, join, resolve } from 'node:path';
 import opentype, { type Font, type PathCommand } from 'opentype.js';
 
-/** The fonts that names are set in. Both are under the SIL Open Font License 1.1; the packages hold its text. */
+const require = createRequire(import.meta.url);
+
+/**
+ * The fonts that names are set in. Both are under the SIL Open Font License 1.1; the packages hold its text. Files are
+ * named without their ending: `.woff` is read here, `.woff2` is for browsers.
+ */
 export const FONT_FILES = [
   {
     id: 'condensed-bold',
     name: 'Condensed bold',
     family: 'Barlow Condensed',
     weight: 700,
+    folder: join(dirname(require.resolve('@fontsource/barlow-condensed/package.json')), 'files'),
     files: ['latin', 'latin-ext'].map(
-      (subset) => `@fontsource/barlow-condensed/files/barlow-condensed-${subset}-700-normal.woff`,
+      (subset) => `@fontsource/barlow-condensed/files/barlow-condensed-${subset}-700-normal`,
     ),
   },
   {
@@ -23,9 +29,8 @@ export const FONT_FILES = [
     name: 'Slab bold',
     family: 'Bitter',
     weight: 700,
-    files: ['latin', 'latin-ext'].map(
-      (subset) => `@fontsource/bitter/files/bitter-${subset}-700-normal.woff`,
-    ),
+    folder: join(dirname(require.resolve('@fontsource/bitter/package.json')), 'files'),
+    files: ['latin', 'latin-ext'].map((subset) => `@fontsource/bitter/files/bitter-${subset}-700-normal`),
   },
 ] as const;
 
@@ -34,11 +39,9 @@ const EM = 1000;
 /** Straight pieces a curve is cut into. */
 const PIECES = 16;
 
-const require = createRequire(import.meta.url);
-
-/** Reads a bundled font file by its package path. */
-export function readFont(path: string): Font {
-  const bytes = readFileSync(require.resolve(path));
+/** Reads a bundled font file: the folder it is in and its path in the package, without ending. */
+export function readFont(folder: string, path: string): Font {
+  const bytes = readFileSync(join(folder, `${basename(path)}.woff`));
   return opentype.parse(
     bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength) as ArrayBuffer,
   );
@@ -124,8 +127,8 @@ function lettersOf(font: Font): Letter[] {
   return letters;
 }
 
-function tableOf({ id, name, files }: (typeof FONT_FILES)[number]): string {
-  const fonts = files.map(readFont);
+function tableOf({ id, name, family, weight, folder, files }: (typeof FONT_FILES)[number]): string {
+  const fonts = files.map((path) => readFont(folder, path));
   const byChar = new Map<string, Letter>();
   for (const font of fonts)
     for (const letter of lettersOf(font)) if (!byChar.has(letter.char)) byChar.set(letter.char, letter);
@@ -137,6 +140,9 @@ function tableOf({ id, name, files }: (typeof FONT_FILES)[number]): string {
   return `  {
     id: '${id}',
     name: '${name}',
+    family: '${family}',
+    weight: ${weight},
+    files: ${JSON.stringify(files)},
     capHeight: ${capHeight},
     chars: ${JSON.stringify(letters.map(({ char }) => char).join(''))},
     advances: '${list(({ advance }) => advance)}',
