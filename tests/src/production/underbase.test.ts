@@ -60,7 +60,7 @@ describe('the white plate', () => {
   it('is pulled in by the choke, also at the raster’s edge and round holes', () => {
     const art = rasterOf('WWWWWWW', 'WWWWWWW', 'WWWWWWW', 'WWW.WWW', 'WWWWWWW', 'WWWWWWW', 'WWWWWWW');
     expect(shown(underbase(art, { clothHex: '#000000' }))[0]).toBe('#######');
-    // One px from the empty pixels, center to center: the edge ring and the four neighbours of the hole go.
+    // One px from the empty pixels, center to center: the edge ring and the four neighbors of the hole go.
     expect(shown(underbase(art, { clothHex: '#000000', chokePx: 1 }))).toEqual([
       '.......',
       '.#####.',
@@ -70,7 +70,7 @@ describe('the white plate', () => {
       '.#####.',
       '.......',
     ]);
-    // A diagonal neighbour is 1.41 px away.
+    // A diagonal neighbor is 1.41 px away.
     expect(shown(underbase(art, { clothHex: '#000000', chokePx: 1.5 }))[2]).toBe('.#...#.');
   });
 
