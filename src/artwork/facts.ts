@@ -3,7 +3,7 @@ import { findBackground } from './measure/background.ts';
 import { takeCensus } from './measure/census.ts';
 import { countInkColors } from './measure/color-count.ts';
 import { groupColors } from './measure/color-groups.ts';
-import { distancesUp } from './measure/column-runs.ts';
+import { columnBytes, distancesUp } from './measure/column-runs.ts';
 import { measureEdges } from './measure/edges.ts';
 import { type Disc, largestDisc } from './measure/largest-disc.ts';
 import { findOutOfGamut } from './measure/out-of-gamut.ts';
@@ -19,8 +19,8 @@ export const FACTS_VERSION = 1;
  * Measures what is true of a picture whatever it is printed on and at whatever size. Every pixel is looked at, at full
  * resolution; the color of clear pixels never matters.
  *
- * Takes, beside the raster, 2 bytes for each pixel of the ink box (3 where there is a background box, 4 when that box
- * and clear pixels come together) and about 2 MB of tables.
+ * Takes, beside the raster, 2 bytes for each pixel of the ink box, 3 where its edge has but one color, and about 2 MB of
+ * tables.
  *
  * @throws RangeError when the raster's bytes do not fit its width and height.
  */
@@ -58,9 +58,11 @@ export function measureArtwork(raster: Raster): ArtworkFacts {
   const grouping = groupColors(census.bins);
   const deepSoft =
     census.soft === 0 ? { count: 0, box: null } : countDeepSoft(raster, inkBox, census.softRows);
-  const background = findBackground(raster, inkBox);
-  const whole = measureShape(alphaPlane(raster, inkBox));
-  const motif = background === null ? null : measureShape(background.motif);
+  // One stretch of memory serves what is needed one after the other.
+  const memory = new ArrayBuffer(columnBytes(inkBox));
+  const background = findBackground(raster, inkBox, memory);
+  const whole = measureShape(alphaPlane(raster, inkBox), memory);
+  const motif = background === null ? null : measureShape(background.motif, memory);
   const strokes = motif === null ? whole : shifted(motif, inkBox.left, inkBox.top);
 
   return {
@@ -88,8 +90,8 @@ export function measureArtwork(raster: Raster): ArtworkFacts {
 
 type Shape = Strokes & { readonly solid: Disc | null };
 
-function measureShape(plane: InkPlane): Shape {
-  const columns = distancesUp(plane);
+function measureShape(plane: InkPlane, memory: ArrayBuffer): Shape {
+  const columns = distancesUp(plane, memory);
   const { lines, gaps } = findStrokes(plane, columns);
   return { lines, gaps, solid: largestDisc(plane, columns) };
 }

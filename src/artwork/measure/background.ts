@@ -1,5 +1,6 @@
 import type { PixelBox } from '../../contract/facts.ts';
 import { hexOfRgb } from '../color/hex.ts';
+import { Flood } from '../flood.ts';
 import type { Raster } from '../raster.ts';
 import type { InkPlane } from './plane.ts';
 
@@ -31,17 +32,24 @@ export type Background = {
 /**
  * Finds a flat opaque background: nearly all of the ink box's edge has one color, it reaches inward, something else
  * stands on it, and where it ends it ends in a step. Noise as JPEG leaves it is allowed for by its own measure.
+ *
+ * @param memory to work in, a byte for each pixel of the ink box or more; left out, new memory is taken.
  */
-export function findBackground(raster: Raster, inkBox: PixelBox): Background | null {
+export function findBackground(
+  raster: Raster,
+  inkBox: PixelBox,
+  memory: ArrayBuffer = new ArrayBuffer(inkBox.width * inkBox.height),
+): Background | null {
   if (inkBox.width < 8 || inkBox.height < 8) return null;
   const edge = edgeColor(raster, inkBox);
   if (edge === null) return null;
   // Whoever left clear room around a colored box meant the box; a white one is more likely a leftover.
   if (!fillsCanvas(raster, inkBox) && Math.min(...edge.rgb) < NEAR_WHITE) return null;
   const difference = differences(raster, inkBox, edge.rgb);
+  const reached = new Uint8Array(memory, 0, inkBox.width * inkBox.height);
   // Flat art settles at the first tolerance; the ringing of JPEG around a motif may need the wider ones.
   for (const tolerance of new Set(TOLERANCES.map((least) => Math.max(least, edge.tolerance)))) {
-    const found = settle(difference, inkBox, tolerance);
+    const found = settle(difference, reached, inkBox, tolerance);
     if (found === null) continue;
     let pixels = 0;
     for (let at = 0; at < difference.length; at++) if (difference[at]! <= tolerance) pixels++;
@@ -66,13 +74,20 @@ export function findBackground(raster: Raster, inkBox: PixelBox): Background | n
 }
 
 /** The box of the motif if background and motif part clearly at this tolerance. */
-function settle(difference: Uint8Array, inkBox: PixelBox, tolerance: number): PixelBox | null {
+function settle(
+  difference: Uint8Array,
+  reached: Uint8Array,
+  inkBox: PixelBox,
+  tolerance: number,
+): PixelBox | null {
   const area = inkBox.width * inkBox.height;
-  const flooded = flood(difference, inkBox.width, inkBox.height, tolerance);
-  if (flooded.count < GROUND_LEAST * area) return null;
-  const motif = motifOf(difference, flooded.reached, inkBox, tolerance);
+  reached.fill(0);
+  const flood = new Flood(reached, inkBox.width, inkBox.height, (at) => difference[at]! <= tolerance);
+  flood.startAtEdges();
+  if (flood.spread() < GROUND_LEAST * area) return null;
+  const motif = motifOf(difference, reached, inkBox, tolerance);
   if (motif === null || motif.count < MOTIF_LEAST * area) return null;
-  return endsInSteps(difference, flooded.reached, inkBox, tolerance) ? motif.box : null;
+  return endsInSteps(difference, reached, inkBox, tolerance) ? motif.box : null;
 }
 
 function fillsCanvas(raster: Raster, box: PixelBox): boolean {
@@ -183,48 +198,6 @@ function differences(raster: Raster, box: PixelBox, rgb: readonly [number, numbe
     }
   }
   return result;
-}
-
-/** Fills, from the edge of the box inward, all connected pixels that differ by no more than the tolerance. */
-function flood(
-  difference: Uint8Array,
-  width: number,
-  height: number,
-  tolerance: number,
-): { reached: Uint8Array; count: number } {
-  const reached = new Uint8Array(width * height);
-  const spans: number[] = [];
-  let count = 0;
-  const fillSpan = (x: number, y: number): void => {
-    const row = y * width;
-    if (reached[row + x] === 1 || difference[row + x]! > tolerance) return;
-    let left = x;
-    while (left > 0 && reached[row + left - 1] === 0 && difference[row + left - 1]! <= tolerance) left--;
-    let right = x;
-    while (right < width - 1 && reached[row + right + 1] === 0 && difference[row + right + 1]! <= tolerance)
-      right++;
-    reached.fill(1, row + left, row + right + 1);
-    count += right - left + 1;
-    spans.push(left, right, y);
-  };
-  for (let x = 0; x < width; x++) {
-    fillSpan(x, 0);
-    fillSpan(x, height - 1);
-  }
-  for (let y = 0; y < height; y++) {
-    fillSpan(0, y);
-    fillSpan(width - 1, y);
-  }
-  while (spans.length > 0) {
-    const y = spans.pop()!;
-    const right = spans.pop()!;
-    const left = spans.pop()!;
-    for (const next of [y - 1, y + 1]) {
-      if (next < 0 || next >= height) continue;
-      for (let x = left; x <= right; x++) fillSpan(x, next);
-    }
-  }
-  return { reached, count };
 }
 
 /** Box and size of what is neither background nor noise on it: differing by more than twice the tolerance. */

@@ -1,3 +1,4 @@
+import type { PixelBox } from '../../contract/facts.ts';
 import type { InkPlane } from './plane.ts';
 
 /** Distance from which a clear pixel's means: no ink on that side within the box. */
@@ -49,15 +50,32 @@ export function onward(before: number, kinds: number): number {
   return ((before & LOWS & ~changed) + ONES) | kinds;
 }
 
-/** Distances upward: to the nearest clear pixel for ink (beyond the box all is clear), to the nearest ink for others. */
-export function distancesUp(plane: InkPlane): ColumnRuns {
+/** Bytes that the column runs of a box take. */
+export function columnBytes(box: PixelBox): number {
+  return 2 * strideOf(box.width) * box.height;
+}
+
+function strideOf(width: number): number {
+  return (width + 1) & ~1;
+}
+
+/**
+ * Distances upward: to the nearest clear pixel for ink (beyond the box all is clear), to the nearest ink for others.
+ *
+ * @param memory where to put them, `columnBytes` or more; left out, new memory is taken.
+ */
+export function distancesUp(
+  plane: InkPlane,
+  memory: ArrayBuffer = new ArrayBuffer(columnBytes(plane.box)),
+): ColumnRuns {
   const { bytes, shift, threshold, box } = plane;
   const { width, height } = box;
-  const stride = (width + 1) & ~1;
-  const cells = new Int16Array(stride * height);
+  const stride = strideOf(width);
+  const cells = new Int16Array(memory, 0, stride * height);
   // Half alpha or more is the top bit of the word: no need to look at the bytes one by one.
   const inWords = shift === 2 && threshold === 128 && bytes.byteOffset % 4 === 0;
-  if (inWords && height <= PAIRED_MOST) goInPairs(plane, new Int32Array(cells.buffer), stride >> 1);
+  if (inWords && height <= PAIRED_MOST)
+    goInPairs(plane, new Int32Array(memory, 0, (stride >> 1) * height), stride >> 1);
   else goOneByOne(plane, cells, stride);
   return { width, height, stride, cells };
 }

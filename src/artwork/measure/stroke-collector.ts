@@ -1,5 +1,6 @@
 import type { MeasuredWidth, PixelBox } from '../../contract/facts.ts';
 import type { ColumnRuns } from './column-runs.ts';
+import { squaredDistanceAt } from './exact-distance.ts';
 import type { InkPlane } from './plane.ts';
 import { StrokeProbe } from './stroke-probe.ts';
 
@@ -9,8 +10,11 @@ const TOLD_MOST = 24;
 const PATIENCE = 40;
 const PATIENCE_PER_PX = 1 / 8;
 /** After this many looks in vain in all, a picture is mostly texture, and every cell has less patience. */
-const VAIN_MOST = 20_000;
+const VAIN_MOST = 6000;
 const LITTLE_PATIENCE = 4;
+/** Texture: more runs than this were checked, and fewer than one in so many was a stroke. */
+const CHECKED_MOST = 1_000_000;
+const HITS_LEAST_ONE_IN = 5000;
 /** Widths this close are one, going down and going up. */
 const SAME_WIDTH = 0.97;
 const ALIKE_WIDTH = 1.15;
@@ -18,8 +22,9 @@ const ALIKE_WIDTH = 1.15;
 const ROWS_EACH_SIDE = 3;
 const ROWS_ALIKE = 5;
 const MOST = 0x7fffffff;
-const CELL_COARSE_PX = 32;
-const CELL_FINE_PX = 16;
+/** Cells are 32 px wide, in small pictures 16. */
+const CELL_COARSE_SHIFT = 5;
+const CELL_FINE_SHIFT = 4;
 
 /**
  * Gathers the thin strokes (or gaps) of a plane, cell by cell of a coarse grid: each cell keeps its thinnest, so that a
@@ -29,19 +34,21 @@ export class StrokeCollector {
   readonly #probe: StrokeProbe;
   readonly #box: PixelBox;
   readonly #mostPx: number;
-  readonly #cellPx: number;
+  readonly #cellShift: number;
   readonly #across: number;
   readonly #down: number;
   readonly #widths: Float32Array;
   readonly #spent: Float32Array;
   #vain = 0;
+  #checked = 0;
+  #hits = 0;
   readonly #columns: ColumnRuns;
   readonly #sign: 1 | -1;
   /** left, top, right, bottom of what each cell's thinnest stroke covers, raster pixels, right and bottom within. */
   readonly #extents: Int32Array;
 
   /**
-   * @param columns the column runs of the plane; only the kinds of their cells are read.
+   * @param columns the column runs of the plane; of the row looked at they must be to the nearer end.
    * @param inverted gather gaps.
    * @param mostPx wider strokes are of no interest.
    */
@@ -51,12 +58,19 @@ export class StrokeCollector {
     this.#probe = new StrokeProbe(plane, inverted);
     this.#box = plane.box;
     this.#mostPx = mostPx;
-    this.#cellPx = Math.max(plane.box.width, plane.box.height) < 1000 ? CELL_FINE_PX : CELL_COARSE_PX;
-    this.#across = Math.ceil(plane.box.width / this.#cellPx);
-    this.#down = Math.ceil(plane.box.height / this.#cellPx);
+    this.#cellShift =
+      Math.max(plane.box.width, plane.box.height) < 1000 ? CELL_FINE_SHIFT : CELL_COARSE_SHIFT;
+    const cellPx = 1 << this.#cellShift;
+    this.#across = Math.ceil(plane.box.width / cellPx);
+    this.#down = Math.ceil(plane.box.height / cellPx);
     this.#widths = new Float32Array(this.#across * this.#down).fill(Number.POSITIVE_INFINITY);
     this.#spent = new Float32Array(this.#across * this.#down);
     this.#extents = new Int32Array(4 * this.#across * this.#down);
+  }
+
+  /** Whether so much was looked at and so little found that the picture must be texture. */
+  get isTexture(): boolean {
+    return this.#checked > CHECKED_MOST && this.#hits * HITS_LEAST_ONE_IN < this.#checked;
   }
 
   /**
@@ -65,24 +79,29 @@ export class StrokeCollector {
    * @param x, y inside the plane's box.
    * @param run length of the run, px.
    * @param along whether the run is a column's, not a row's.
-   * @param squared squared distance to the nearest pixel of the other kind.
    */
-  consider(x: number, y: number, run: number, along: boolean, squared: number): void {
-    const radius = Math.sqrt(squared);
+  consider(x: number, y: number, run: number, along: boolean): void {
+    const cellX = x >> this.#cellShift;
+    const cellY = y >> this.#cellShift;
+    const cell = cellY * this.#across + cellX;
+    const known = this.#widths[cell]!;
+    // Any pixel is at least 1 px from the other kind: where the known stroke is that thin, nothing thinner can come.
+    if (Math.min(2, run) >= SAME_WIDTH * known - 0.3) {
+      if (run <= ALIKE_WIDTH * known + 0.7) this.#extend(cell, x, y, known);
+      return;
+    }
+    if (this.#spent[cell]! >= (this.#vain < VAIN_MOST ? PATIENCE : LITTLE_PATIENCE)) return;
+    const radius = Math.sqrt(squaredDistanceAt(this.#columns, x, y));
     if (2 * radius - 1 > this.#mostPx) return;
     // In the middle of a stroke the run is at most sqrt(2) times its width; elsewhere the nearest edge is another one.
     if (2 * radius + 1 < 0.66 * run) return;
-    const cellX = Math.floor(x / this.#cellPx);
-    const cellY = Math.floor(y / this.#cellPx);
-    const cell = cellY * this.#across + cellX;
     // No stroke through here can be wider than this.
     const widest = Math.min(2 * radius, run);
-    const known = this.#widths[cell]!;
     if (widest >= SAME_WIDTH * known - 0.3) {
       if (widest <= ALIKE_WIDTH * known + 0.7) this.#extend(cell, x, y, known);
       return;
     }
-    if (this.#spent[cell]! >= (this.#vain < VAIN_MOST ? PATIENCE : LITTLE_PATIENCE)) return;
+    this.#checked++;
     if (!this.#goesOn(x, y, run, along)) return;
     if (this.#adopts(cell, cellX, cellY, x, y, widest)) return;
     const stroke = this.#probe.strokeAt(this.#box.left + x, this.#box.top + y, radius);
@@ -91,6 +110,7 @@ export class StrokeCollector {
       this.#spent[cell]! += 1 + radius * PATIENCE_PER_PX;
       return;
     }
+    this.#hits++;
     this.#record(stroke.widthPx, stroke.path);
   }
 
@@ -218,8 +238,8 @@ export class StrokeCollector {
     for (let index = 0; index < path.length; index += 2) {
       const px0 = path[index]!;
       const py0 = path[index + 1]!;
-      const cellX = Math.floor((px0 - this.#box.left) / this.#cellPx);
-      const cellY = Math.floor((py0 - this.#box.top) / this.#cellPx);
+      const cellX = (px0 - this.#box.left) >> this.#cellShift;
+      const cellY = (py0 - this.#box.top) >> this.#cellShift;
       if (cellX < 0 || cellY < 0 || cellX >= this.#across || cellY >= this.#down) continue;
       const cell = cellY * this.#across + cellX;
       const known = this.#widths[cell]!;

@@ -1,6 +1,5 @@
 import type { MeasuredWidth } from '../../contract/facts.ts';
 import { BEYOND, type ColumnRuns, halves, LOWS, ONES, onward, TOPS } from './column-runs.ts';
-import { squaredDistanceAt } from './exact-distance.ts';
 import type { InkPlane } from './plane.ts';
 import { StrokeCollector } from './stroke-collector.ts';
 
@@ -8,6 +7,9 @@ import { StrokeCollector } from './stroke-collector.ts';
 const THIN_SHARE = 1 / 20;
 /** ... and never above this, px. */
 const THIN_MOST_PX = 400;
+
+/** In texture only every eighth row and column is looked at. */
+const SPARSE = 8;
 
 export type Strokes = { readonly lines: MeasuredWidth[]; readonly gaps: MeasuredWidth[] };
 
@@ -30,21 +32,22 @@ export function findStrokes(plane: InkPlane, columns: ColumnRuns): Strokes {
   for (let y = height - 1; y >= 0; y--) {
     row.settle(y);
     const start = y * columns.stride;
+    // In texture every so many rows and columns will do: a stroke is longer than that and crosses some.
+    const sparse = lines.isTexture || gaps.isTexture;
     for (let index = 0; index < row.found; index++) {
       const x = row.middles[index]!;
-      const squared = squaredDistanceAt(columns, x, y);
+      if (sparse && x % SPARSE !== 0) continue;
       const strokes = cells[start + x]! > 0 ? lines : gaps;
-      strokes.consider(x, y, row.lengths[index]!, true, squared);
+      strokes.consider(x, y, row.lengths[index]!, true);
     }
+    if (sparse && y % SPARSE !== 0) continue;
     for (let index = 0, x = 0; index <= row.turned; index++) {
       const end = row.turns[index]!;
       const run = end - x;
       const middle = x + (run >>> 1);
       if (run <= runMost) {
-        if (cells[start + x]! > 0)
-          lines.consider(middle, y, run, false, squaredDistanceAt(columns, middle, y));
-        else if (x > 0 && end < width)
-          gaps.consider(middle, y, run, false, squaredDistanceAt(columns, middle, y));
+        if (cells[start + x]! > 0) lines.consider(middle, y, run, false);
+        else if (x > 0 && end < width) gaps.consider(middle, y, run, false);
       }
       x = end;
     }
@@ -75,7 +78,7 @@ class RowRuns {
 
   constructor({ width, stride, cells }: ColumnRuns, runMost: number) {
     this.#width = width;
-    this.#pairs = new Int32Array(cells.buffer);
+    this.#pairs = new Int32Array(cells.buffer, 0, cells.length >> 1);
     this.#below = new Int32Array(stride >> 1).fill(BEYOND);
     this.#runMost = runMost;
     this.#far = (((runMost + 1) >> 1) + 1) * ONES;

@@ -1,6 +1,7 @@
 import { ciede2000 } from '../color/ciede2000.ts';
 import { rgbOfHex } from '../color/hex.ts';
 import { type Lab, labOfHex, labOfRgb } from '../color/lab.ts';
+import { Flood } from '../flood.ts';
 import type { Raster } from '../raster.ts';
 
 /** How far from what was removed a pixel may still be mixed with it, px. */
@@ -60,7 +61,7 @@ function groundTest(hex: string, tolerance: number): GroundTest {
   const answers = new Uint8Array(slots);
   return (red, green, blue) => {
     const key = (red << 16) | (green << 8) | blue;
-    const slot = ((key * 0x9e3779b1) >>> 0) >>> 16;
+    const slot = Math.imul(key, 0x9e3779b1) >>> 16;
     if (keys[slot] !== key) {
       keys[slot] = key;
       answers[slot] = ciede2000(lab, labOfRgb([red, green, blue])) <= tolerance ? 1 : 0;
@@ -80,40 +81,17 @@ function everyGround({ data }: Raster, isGround: GroundTest): Uint8Array {
 /** Fills inward from the edge of the canvas, through clear pixels too, span by span. */
 function connectedGround({ width, height, data }: Raster, isGround: GroundTest): Uint8Array {
   const reached = new Uint8Array(width * height);
-  const open = (at: number): boolean =>
-    reached[at] === 0 &&
-    (data[4 * at + 3] === 0 || isGround(data[4 * at]!, data[4 * at + 1]!, data[4 * at + 2]!));
-  const spans: number[] = [];
-  const fill = (x: number, y: number): void => {
-    const row = y * width;
-    if (!open(row + x)) return;
-    let left = x;
-    while (left > 0 && open(row + left - 1)) left--;
-    let right = x;
-    while (right < width - 1 && open(row + right + 1)) right++;
-    reached.fill(1, row + left, row + right + 1);
-    spans.push(left, right, y);
-  };
-  for (let x = 0; x < width; x++) {
-    fill(x, 0);
-    fill(x, height - 1);
-  }
-  for (let y = 0; y < height; y++) {
-    fill(0, y);
-    fill(width - 1, y);
-  }
+  const flood = new Flood(
+    reached,
+    width,
+    height,
+    (at) => data[4 * at + 3] === 0 || isGround(data[4 * at]!, data[4 * at + 1]!, data[4 * at + 2]!),
+  );
+  flood.startAtEdges();
   // Islands of clear pixels that no background reaches are beginnings too.
   for (let y = 0, at = 0; y < height; y++)
-    for (let x = 0; x < width; x++, at++) if (data[4 * at + 3] === 0 && reached[at] === 0) fill(x, y);
-  while (spans.length > 0) {
-    const y = spans.pop()!;
-    const right = spans.pop()!;
-    const left = spans.pop()!;
-    for (let x = left; x <= right; x++) {
-      if (y > 0) fill(x, y - 1);
-      if (y < height - 1) fill(x, y + 1);
-    }
-  }
+    for (let x = 0; x < width; x++, at++) if (data[4 * at + 3] === 0) flood.startAt(x, y);
+  flood.spread();
   for (let at = 0; at < reached.length; at++) if (data[4 * at + 3] === 0) reached[at] = 0;
   return reached;
 }

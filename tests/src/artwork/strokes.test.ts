@@ -30,8 +30,8 @@ function gapsOf(raster: Canvas): MeasuredWidth[] {
 }
 
 describe('the width of a stroke', () => {
-  const widths = [1, 2, 3, 4, 5, 7, 10, 14, 19];
-  const angles = [0, 90, 45, 30, 17, 63, 101, 135, 172];
+  const widths = [1, 2, 3, 5, 8, 13, 19];
+  const angles = [0, 90, 45, 17, 63, 135, 172];
 
   describe.each(widths)('of %i px', (width) => {
     it.each(angles)('at %i degrees is told to half a pixel, hard and smooth', (angle) => {

@@ -1,5 +1,5 @@
-import type { Finding, Severity, SourceInfo, SourceNote } from '../contract/facts.ts';
-import type { ArtworkLimits } from './limits.ts';
+import type { Finding, Severity, SourceInfo, SourceNote } from '../../contract/facts.ts';
+import type { ArtworkLimits } from '../limits.ts';
 
 /** How much each note of reading a file matters; it is the same for every method. */
 const SEVERITY: Record<SourceNote['code'], Severity> = {

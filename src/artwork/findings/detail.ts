@@ -1,0 +1,98 @@
+import type { Finding, SourceInfo } from '../../contract/facts.ts';
+import { finding, hundredth, type Judged, type Seen, tenth } from './seen.ts';
+
+const MM_PER_INCH = 25.4;
+
+/** Effective dpi from the pixels of the ink and the printed size; a drawing has as many as are wanted. */
+export function tooFewPixels({ source, methods, inkBox, mmPerPx, placedWidthMm }: Seen): Finding | null {
+  if (source !== undefined && isDrawing(source)) return null;
+  const dpi = MM_PER_INCH / mmPerPx;
+  const severity: Judged = {};
+  let goodDpi = 0;
+  let leastDpi = 0;
+  for (const method of methods) {
+    // Judged on the figure that is shown, so that half a dot more or less is no ground.
+    if (Math.round(dpi) < method.leastDpi) severity[method.id] = 'stops';
+    else if (Math.round(dpi) < method.goodDpi) severity[method.id] = 'warning';
+    else continue;
+    goodDpi = Math.max(goodDpi, method.goodDpi);
+    leastDpi = Math.max(leastDpi, method.leastDpi);
+  }
+  if (goodDpi === 0) return null;
+  return finding(
+    'too-few-pixels',
+    severity,
+    inkBox,
+    {
+      dpi: Math.round(dpi),
+      leastDpi,
+      goodDpi,
+      widthMm: tenth(placedWidthMm),
+      goodWidthMm: Math.floor((10 * inkBox.width * MM_PER_INCH) / goodDpi) / 10,
+      widthPx: inkBox.width,
+      neededWidthPx: Math.ceil((placedWidthMm * goodDpi) / MM_PER_INCH),
+    },
+    [],
+  );
+}
+
+function isDrawing(source: SourceInfo): boolean {
+  return source.kind === 'svg' || source.kind === 'pdf';
+}
+
+/** Strokes thinner on the print than a method holds. */
+export function thinLines({ facts, methods, inkBox, mmPerPx, placedWidthMm }: Seen): Finding | null {
+  const thinnest = facts.thinLines[0];
+  if (thinnest === undefined) return null;
+  const lineMm = thinnest.px * mmPerPx;
+  const severity: Judged = {};
+  let leastMm = 0;
+  for (const method of methods) {
+    if (lineMm >= method.thinnestLineMm) continue;
+    severity[method.id] = 'stops';
+    leastMm = Math.max(leastMm, method.thinnestLineMm);
+  }
+  if (leastMm === 0) return null;
+  const concerned = facts.thinLines.filter((line) => line.px * mmPerPx < leastMm);
+  // Thickened at both ends the ink box is wider, and at the same printed width every pixel a little smaller.
+  const toPx = Math.ceil((10 * leastMm * inkBox.width) / Math.max(leastMm, placedWidthMm - leastMm)) / 10;
+  return finding(
+    'thin-lines',
+    severity,
+    thinnest.box,
+    {
+      lineMm: hundredth(lineMm),
+      leastMm,
+      places: concerned.length,
+      goodWidthMm: Math.ceil((10 * placedWidthMm * leastMm) / lineMm) / 10,
+    },
+    toPx >= 1 && toPx <= 200 ? [{ kind: 'thicken', toPx }] : [],
+  );
+}
+
+/** Gaps thinner on the print than a method keeps open. */
+export function thinGaps({ facts, methods, mmPerPx, placedWidthMm }: Seen): Finding | null {
+  const thinnest = facts.thinGaps[0];
+  if (thinnest === undefined) return null;
+  const gapMm = thinnest.px * mmPerPx;
+  const severity: Judged = {};
+  let leastMm = 0;
+  for (const method of methods) {
+    if (gapMm >= method.thinnestGapMm) continue;
+    severity[method.id] = 'stops';
+    leastMm = Math.max(leastMm, method.thinnestGapMm);
+  }
+  if (leastMm === 0) return null;
+  return finding(
+    'thin-gaps',
+    severity,
+    thinnest.box,
+    {
+      gapMm: hundredth(gapMm),
+      leastMm,
+      places: facts.thinGaps.filter((gap) => gap.px * mmPerPx < leastMm).length,
+      goodWidthMm: Math.ceil((10 * placedWidthMm * leastMm) / gapMm) / 10,
+    },
+    [],
+  );
+}

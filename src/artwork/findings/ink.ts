@@ -1,0 +1,66 @@
+import type { Finding } from '../../contract/facts.ts';
+import { ciede2000 } from '../color/ciede2000.ts';
+import { labOfHex } from '../color/lab.ts';
+import { VANISHING_DELTA_E } from '../coverage.ts';
+import { cellPx, finding, held, type Judged, type Seen, tenth, thousandth } from './seen.ts';
+
+/** Share of the ink that may be deep soft before it is worth a word. */
+const SOFT_SHARE = 0.05;
+/** Ink that stays of a screened solid. */
+const SCREEN_TINT = 0.7;
+
+/** Shadows and fades, where a method loses them. */
+export function softAlpha({ facts, methods, mmPerPx }: Seen): Finding | null {
+  const share = facts.deepSoftShare;
+  const severity: Judged = {};
+  for (const method of methods) {
+    if (method.softAlpha === 'prints') continue;
+    if (method.softShareMost !== undefined && share > method.softShareMost) severity[method.id] = 'stops';
+    else if (share > SOFT_SHARE) severity[method.id] = 'warning';
+  }
+  if (Object.keys(severity).length === 0) return null;
+  return finding('soft-alpha', severity, facts.deepSoftBox, { share: thousandth(share) }, [
+    { kind: 'screen-soft', cellPx: cellPx(mmPerPx), angleDeg: 45 },
+    { kind: 'firm-up', threshold: 128 },
+  ]);
+}
+
+/** Solids too large for cloth to breathe through. */
+export function largeSolid({ facts, methods, clothHex, mmPerPx, breathes = true }: Seen): Finding | null {
+  if (!breathes) return null;
+  const { background } = facts;
+  // A box of the cloth's own color is not printed; what stands on it is.
+  const unprinted =
+    background !== null && ciede2000(labOfHex(background.hex), labOfHex(clothHex)) < VANISHING_DELTA_E;
+  const solid = unprinted ? background.motifSolid : facts.largestSolid;
+  if (solid === null) return null;
+  const diameterMm = solid.diameterPx * mmPerPx;
+  const severity: Judged = {};
+  let mostMm = Number.POSITIVE_INFINITY;
+  for (const method of methods) {
+    if (method.largestSolidMm === undefined || diameterMm <= method.largestSolidMm) continue;
+    severity[method.id] = 'warning';
+    mostMm = Math.min(mostMm, method.largestSolidMm);
+  }
+  if (mostMm === Number.POSITIVE_INFINITY) return null;
+  return finding(
+    'large-solid',
+    severity,
+    {
+      left: Math.max(0, Math.floor(solid.xPx - solid.diameterPx / 2)),
+      top: Math.max(0, Math.floor(solid.yPx - solid.diameterPx / 2)),
+      width: Math.ceil(solid.diameterPx),
+      height: Math.ceil(solid.diameterPx),
+    },
+    { diameterMm: tenth(diameterMm), mostMm },
+    [
+      {
+        kind: 'screen-solids',
+        cellPx: cellPx(mmPerPx),
+        tint: SCREEN_TINT,
+        minDiameterPx: held(mostMm / mmPerPx, 1, 100_000),
+        angleDeg: 45,
+      },
+    ],
+  );
+}

@@ -1,0 +1,71 @@
+import type { ArtworkFacts, Finding, PixelBox, Remedy, Severity, SourceInfo } from '../../contract/facts.ts';
+import type { ArtworkLimits } from '../limits.ts';
+
+export type FindingInput = {
+  readonly facts: ArtworkFacts;
+  /** what reading the file showed; left out when there is nothing to say of it. */
+  readonly source?: SourceInfo | undefined;
+  /** color of the cloth (or of whatever is printed on), `#rrggbb`. */
+  readonly clothHex: string;
+  /** printed width of the ink box, mm; over 0. */
+  readonly placedWidthMm: number;
+  /** the methods to judge for. */
+  readonly methods: readonly ArtworkLimits[];
+  /** whether what is printed on should breathe; default true. Mugs and plates need not. */
+  readonly breathes?: boolean | undefined;
+};
+
+/** An artwork with ink, at its printed size. */
+export type Seen = FindingInput & { readonly inkBox: PixelBox; readonly mmPerPx: number };
+
+/** Severity by method id. */
+export type Judged = Record<string, Severity>;
+
+/** Severities, the worse the higher. */
+export const RANK: Record<Severity, number> = { note: 0, warning: 1, stops: 2 };
+
+/** Cell of the screens offered, mm: about 32 dots an inch, coarse enough for cloth. */
+const SCREEN_CELL_MM = 0.8;
+
+/** Puts a finding together; its worst severity is worked out. */
+export function finding(
+  code: Finding['code'],
+  severity: Judged,
+  box: PixelBox | null,
+  params: Finding['params'],
+  remedies: Remedy[],
+): Finding {
+  let worst: Severity = 'note';
+  for (const one of Object.values(severity)) if (RANK[one] > RANK[worst]) worst = one;
+  return { code, severity, worst, box, params, remedies };
+}
+
+/** The same severity for every method. */
+export function forAll(methods: readonly ArtworkLimits[], severity: Severity): Judged {
+  return Object.fromEntries(methods.map((method) => [method.id, severity]));
+}
+
+/** Cell of a screen at this size, px, within what the remedies take. */
+export function cellPx(mmPerPx: number): number {
+  return held(SCREEN_CELL_MM / mmPerPx, 2, 200);
+}
+
+/** A length rounded to tenths and held between bounds. */
+export function held(value: number, least: number, most: number): number {
+  return Math.min(most, Math.max(least, tenth(value)));
+}
+
+/** Rounded to tenths; for mm. */
+export function tenth(value: number): number {
+  return Math.round(10 * value) / 10;
+}
+
+/** Rounded to hundredths; for mm of fine detail. */
+export function hundredth(value: number): number {
+  return Math.round(100 * value) / 100;
+}
+
+/** Rounded to thousandths; for shares. */
+export function thousandth(value: number): number {
+  return Math.round(1000 * value) / 1000;
+}
