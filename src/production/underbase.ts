@@ -2,9 +2,11 @@ import { withinReach } from '../artwork/distance.ts';
 import {
   assertRaster,
   ciede2000,
+  type Lab,
   labOfHex,
   labOfRgb,
   type Raster,
+  type Rgb,
   SAME_AS_CLOTH_DELTA_E,
   whiteFor,
 } from '../artwork/index.ts';
@@ -42,24 +44,39 @@ export function coverageOfPlate({ data }: Plate): number {
   return data.length === 0 ? 0 : sum / (255 * data.length);
 }
 
+/** Colors remembered at once: artworks use the same few again and again, photos ever new ones. */
+const KNOWN = 1 << 16;
+/**
+ * Colors farther apart than this in Lab are no equals: CIEDE2000 divides a distance by at most some 7, for the most
+ * colorful of sRGB, and equals are under 2.3 apart.
+ */
+const NO_EQUAL = 40;
+
 function whiteOf({ width, height, data }: Raster, clothHex: string): Plate {
   const cloth = labOfHex(clothHex);
   const white = new Uint8Array(width * height);
-  /** white of opaque colors seen before: artworks use the same few again and again. */
-  const known = new Map<number, number>();
+  const colors = new Int32Array(KNOWN).fill(-1);
+  const whites = new Float64Array(KNOWN);
   for (let at = 0; at < white.length; at++) {
     const alpha = data[4 * at + 3]!;
     if (alpha === 0) continue;
     const color = (data[4 * at]! << 16) | (data[4 * at + 1]! << 8) | data[4 * at + 2]!;
-    let full = known.get(color);
-    if (full === undefined) {
-      const lab = labOfRgb([data[4 * at]!, data[4 * at + 1]!, data[4 * at + 2]!]);
-      full = ciede2000(lab, cloth) < SAME_AS_CLOTH_DELTA_E ? 0 : whiteFor(lab[0]);
-      known.set(color, full);
+    const place = Math.imul(color, 0x9e3779b1) >>> 16;
+    if (colors[place] !== color) {
+      colors[place] = color;
+      whites[place] = whiteUnder([data[4 * at]!, data[4 * at + 1]!, data[4 * at + 2]!], cloth);
     }
-    white[at] = Math.round(alpha * full);
+    white[at] = Math.round(alpha * whites[place]!);
   }
   return { width, height, data: white };
+}
+
+/** Share of white beneath an opaque color on a cloth. */
+function whiteUnder(rgb: Rgb, cloth: Lab): number {
+  const lab = labOfRgb(rgb);
+  const apart = Math.hypot(lab[0] - cloth[0], lab[1] - cloth[1], lab[2] - cloth[2]);
+  if (apart < NO_EQUAL && ciede2000(lab, cloth) < SAME_AS_CLOTH_DELTA_E) return 0;
+  return whiteFor(lab[0]);
 }
 
 function choked({ width, height, data }: Plate, chokePx: number): Plate {

@@ -1,6 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Raster } from '../../../src/artwork/index.ts';
+import {
+  ciede2000,
+  labOfHex,
+  type Raster,
+  SAME_AS_CLOTH_DELTA_E,
+  whiteFor,
+} from '../../../src/artwork/index.ts';
 import { coverageOfPlate, type Plate, underbase } from '../../../src/production/index.ts';
 
 /** A raster from rows of letters: `.` clear, `W` white, `K` black, `R` red, `h` half-clear white. */
@@ -94,6 +100,26 @@ describe('the white plate', () => {
         },
       ),
       { numRuns: 150 },
+    );
+  });
+
+  it('leaves out just the colors that equal the cloth, also the most colorful ones', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.nat(255), { minLength: 3, maxLength: 3 }),
+        fc.array(fc.integer({ min: -60, max: 60 }), { minLength: 3, maxLength: 3 }),
+        (cloth, away) => {
+          const ink = cloth.map((value, channel) => Math.min(255, Math.max(0, value + away[channel]!)));
+          const hex = (rgb: number[]): string =>
+            `#${rgb.map((value) => value.toString(16).padStart(2, '0')).join('')}`;
+          const art = { width: 1, height: 1, data: new Uint8Array([...ink, 255]) };
+          const lab = labOfHex(hex(ink));
+          const equal = ciede2000(lab, labOfHex(hex(cloth))) < SAME_AS_CLOTH_DELTA_E;
+          const wanted = equal ? 0 : Math.round(255 * whiteFor(lab[0]));
+          expect(underbase(art, { clothHex: hex(cloth) }).data[0]).toBe(wanted);
+        },
+      ),
+      { numRuns: 2000 },
     );
   });
 
