@@ -36,6 +36,19 @@ const SLOW_PRIMITIVES = new Set([
 /** Properties that every shape beneath an element inherits. */
 const INHERITED = new Set(['fill', 'stroke', 'marker', 'marker-start', 'marker-mid', 'marker-end']);
 
+/** Drawn only where something refers to them; programs write many that nothing does. */
+const NOT_DRAWN = new Set([
+  'defs',
+  'symbol',
+  'filter',
+  'mask',
+  'clipPath',
+  'pattern',
+  'marker',
+  'linearGradient',
+  'radialGradient',
+]);
+
 /** Referring to these costs nothing worth counting. */
 const CHEAP = new Set(['linearGradient', 'radialGradient', 'stop']);
 
@@ -98,6 +111,7 @@ class CostCounter {
     for (const child of node.children) {
       if (typeof child === 'string') continue;
       const cost = this.#costOf(child, level + 1);
+      if (NOT_DRAWN.has(child.name)) continue;
       shown += cost.shown;
       own += cost.own;
       depth = Math.max(depth, cost.depth);

@@ -240,6 +240,15 @@ describe('what a drawing may ask for', () => {
     expect(alpha).toBeLessThan(255);
   });
 
+  it('is drawn as finely as any when its filters are only there to be used', async () => {
+    const unused = Array.from(
+      { length: 40 },
+      (_, index) => `<filter id="f${index}"><feGaussianBlur stdDeviation="9"/></filter>`,
+    ).join('');
+    const file = await read(svg(`<defs>${unused}</defs>${SQUARE}`));
+    expect([file.raster.width, file.raster.height]).toEqual([3464, 3464]);
+  });
+
   it('is bounded where a program wrote a filter’s size in the wrong unit', async () => {
     const file = await read(
       svg(
