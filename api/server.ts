@@ -3,12 +3,14 @@ import { readFile, realpath } from 'node:fs/promises';
 import type { Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { basename, join, resolve } from 'node:path';
+import type { Duplex } from 'node:stream';
 import { fileURLToPath } from 'node:url';
 import { serve } from '@hono/node-server';
 import { pino } from 'pino';
 import { createApp } from './app.ts';
 import { DEFAULT_LIMITS } from './deps.ts';
 import { type FileStore, openFilePool, openFileStore } from './files/index.ts';
+import { problemBody } from './middleware/problem.ts';
 import { readSettings, type ServerSettings } from './settings.ts';
 import { openShop } from './shop/open-shop.ts';
 import { openStore, type Store } from './store/store.ts';
@@ -17,6 +19,8 @@ import { openStore, type Store } from './store/store.ts';
 export const DEMO_SHOP = 'quill-and-kettle';
 /** How long requests under way may take to finish when the server ends. */
 const FINISH_MS = 10_000;
+/** How long the rest of what is no request is thrown away before its connection is cut. */
+const NONSENSE_MS = 2_000;
 /** Answers to requests with an Idempotency-Key are kept so long. */
 const ANSWERS_KEPT_DAYS = 30;
 
@@ -147,7 +151,31 @@ function listen(fetch: Parameters<typeof serve>[0]['fetch'], settings: ServerSet
       () => done(server),
     ) as Server;
     server.once('error', fail);
+    server.on('clientError', refuseNonsense);
   });
+}
+
+/** What cannot even be read as a request gets a problem, too, and its sender time to read it. */
+function refuseNonsense(error: NodeJS.ErrnoException, socket: Duplex): void {
+  if (error.code === 'ECONNRESET' || !socket.writable) {
+    socket.destroy();
+    return;
+  }
+  const body = problemBody('invalid-input', 'this is not a request by HTTP/1.1', undefined);
+  const head = [
+    'HTTP/1.1 400 Bad Request',
+    'Content-Type: application/problem+json; charset=utf-8',
+    `Content-Length: ${Buffer.byteLength(body)}`,
+    'Connection: close',
+  ];
+  socket.end(`${head.join('\r\n')}\r\n\r\n${body}`);
+  // Were it closed while the other side still sends, that side might never read the answer.
+  socket.removeAllListeners('data');
+  socket.on('error', () => {});
+  socket.resume();
+  const late = setTimeout(() => socket.destroy(), NONSENSE_MS);
+  late.unref();
+  socket.once('close', () => clearTimeout(late));
 }
 
 async function finish(server: Server): Promise<void> {
