@@ -22,6 +22,7 @@ import { floorRoutes } from './routes/owner-floor.ts';
 import { ownerKeyRoutes } from './routes/owner-keys.ts';
 import { ownerOrderRoutes } from './routes/owner-orders.ts';
 import { planRoutes } from './routes/owner-plan.ts';
+import { ticketRoutes } from './routes/owner-tickets.ts';
 import { pageRoutes } from './routes/pages.ts';
 import { proofRoutes } from './routes/proofs.ts';
 import { quoteRoutes } from './routes/quotes.ts';
@@ -70,6 +71,7 @@ export function createApp(deps: AppDeps): OpenAPIHono<AppEnv> {
   ownerKeyRoutes(context);
   planRoutes(context);
   floorRoutes(context);
+  ticketRoutes(context);
   calendarRoutes(context);
   operationRoutes(context);
   docsRoutes(app, deps.publicUrl);

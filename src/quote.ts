@@ -27,7 +27,7 @@ export type { CompiledCatalog } from './catalog/compile.ts';
 export { canonicalJson } from './routing/canonical.ts';
 export type { KnownArtwork, Lettering } from './routing/print.ts';
 export type { ArtworkOf } from './routing/resolve.ts';
-export type { RoutedLine } from './routing/routed.ts';
+export type { RoutedLine, RoutedPlacement, RoutedSlip } from './routing/routed.ts';
 
 /** All a quote depends on. */
 export type QuoteInput = {

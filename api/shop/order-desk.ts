@@ -18,6 +18,7 @@ import {
 } from '../../src/promise/index.ts';
 import { type ArtworkOf, canonicalJson, type QuoteInternal } from '../../src/quote.ts';
 import { type FileRefusal, isRefusal } from '../files/index.ts';
+import { foldRoute } from '../store/folded-route.ts';
 import type { StoredOrder } from '../store/orders.ts';
 import type { ShopHead } from '../store/shops.ts';
 import type { Store, StoreParts } from '../store/store.ts';
@@ -183,6 +184,7 @@ export class OrderDesk {
       slip,
       answer: kept,
       bill: internal.bill.written(),
+      route: foldRoute(internal.routed),
       proofs: request.proofs,
       catalogVersion: claims.catalog,
       work: {

@@ -8,7 +8,10 @@ export type Migration = {
 };
 
 /** All of them, in order. */
-export const MIGRATIONS: readonly Migration[] = [{ name: '001-first', up: first }];
+export const MIGRATIONS: readonly Migration[] = [
+  { name: '001-first', up: first },
+  { name: '002-route-of-orders', up: routeOfOrders },
+];
 
 async function first(db: Kysely<Tables>): Promise<void> {
   const { schema } = db;
@@ -184,4 +187,9 @@ async function first(db: Kysely<Tables>): Promise<void> {
     .addColumn('created_at', 'text', (c) => c.notNull())
     .addPrimaryKeyConstraint('idempotency_pk', ['shop', 'key'])
     .execute();
+}
+
+/** Orders taken before have none: nothing of their route but the methods was kept. */
+async function routeOfOrders({ schema }: Kysely<Tables>): Promise<void> {
+  await schema.alterTable('orders').addColumn('route', 'text').execute();
 }

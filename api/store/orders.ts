@@ -2,6 +2,7 @@ import type { Kysely } from 'kysely';
 import type { Contact, OrderState, QuoteAnswer, Slip } from '../../src/contract/index.ts';
 import type { WrittenBill } from '../../src/pricing/index.ts';
 import type { Booking, DeliveryRule, Job } from '../../src/promise/index.ts';
+import type { FoldedRoute } from './folded-route.ts';
 import type { Row, Tables } from './schema.ts';
 
 /** An accepted quote with all that stands behind it. */
@@ -21,6 +22,8 @@ export type StoredOrder = {
   /** the quote as it was booked. */
   readonly answer: QuoteAnswer;
   readonly bill: WrittenBill;
+  /** null for orders from before it was kept. */
+  readonly route: FoldedRoute | null;
   /** content hashes of the proofs approved. */
   readonly proofs: readonly string[];
   readonly catalogVersion: number;
@@ -122,6 +125,7 @@ export class Orders {
         slip: JSON.stringify(slip),
         answer: JSON.stringify(answer),
         bill: JSON.stringify(order.bill),
+        route: order.route && JSON.stringify(order.route),
         proofs: JSON.stringify(order.proofs),
         catalog_version: order.catalogVersion,
         job: JSON.stringify(work.job),
@@ -318,6 +322,7 @@ function orderOf(row: Row<'orders'>): StoredOrder {
     slip: JSON.parse(row.slip),
     answer: JSON.parse(row.answer),
     bill: JSON.parse(row.bill),
+    route: row.route === null ? null : JSON.parse(row.route),
     proofs: JSON.parse(row.proofs),
     catalogVersion: row.catalog_version,
     work: workOf(row),

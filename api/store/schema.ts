@@ -69,6 +69,8 @@ export type Tables = {
     slip: string;
     answer: string;
     bill: string;
+    /** what was chosen for each placement; null for orders from before it was kept. */
+    route: string | null;
     proofs: string;
     catalog_version: number;
     job: string;
