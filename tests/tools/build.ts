@@ -1,5 +1,5 @@
 import { execFile } from 'node:child_process';
-import { mkdir, mkdtemp, rm, symlink } from 'node:fs/promises';
+import { mkdir, mkdtemp, readdir, rm, stat, symlink } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { promisify } from 'node:util';
 
@@ -18,6 +18,7 @@ export type Build = { readonly dir: string; remove(): Promise<void> };
 export async function build(): Promise<Build> {
   const cache = join(root, '.cache');
   await mkdir(cache, { recursive: true });
+  await sweep(cache);
   // Inside the repository, so that node_modules and package.json are found by walking up.
   const dir = await mkdtemp(join(cache, 'built-'));
   const remove = () => rm(dir, { recursive: true, force: true });
@@ -38,6 +39,18 @@ export async function build(): Promise<Build> {
   } catch (error) {
     await remove();
     throw error;
+  }
+}
+
+const DAY_MS = 86_400_000;
+
+/** A run that was killed leaves its build behind; a day later nobody uses it. */
+async function sweep(cache: string): Promise<void> {
+  for (const name of await readdir(cache)) {
+    if (!/^(built|start|unpacking)-/.test(name)) continue;
+    const path = join(cache, name);
+    const { mtimeMs } = await stat(path).catch(() => ({ mtimeMs: Number.POSITIVE_INFINITY }));
+    if (mtimeMs < Date.now() - DAY_MS) await rm(path, { recursive: true, force: true });
   }
 }
 
