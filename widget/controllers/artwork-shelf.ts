@@ -9,7 +9,7 @@ import type {
   SourceInfo,
 } from '../../src/contract/index.ts';
 import { UNSENT } from './draft.ts';
-import { type ShopApi, ShopProblem } from './shop-api.ts';
+import { asProblem, type ShopApi, ShopProblem } from './shop-api.ts';
 
 /** What is known of one file the customer brought, or that came back with a saved slip. */
 export type ShelfItem = {
@@ -220,7 +220,7 @@ export class ArtworkShelf implements ReactiveController {
         return;
       } catch (error) {
         if (this.#leaving.signal.aborted) return;
-        const problem = error instanceof ShopProblem ? error : new ShopProblem('server-fault', String(error));
+        const problem = asProblem(error);
         const wait = RETRY_MS[attempt];
         const passing =
           problem.code === 'offline' || problem.code === 'busy' || problem.code === 'too-many-requests';

@@ -188,3 +188,15 @@ export function readDraft(value: unknown): Draft | null {
     rush: value.rush === true,
   };
 }
+
+/** A file that never reached the shop is gone after a reload: its placements go too. */
+export function withoutUnsent(draft: Draft | null): Draft | null {
+  if (!draft) return null;
+  return {
+    ...draft,
+    lines: draft.lines.map((line) => ({
+      ...line,
+      placements: line.placements.filter((placement) => !placement.artwork.startsWith(UNSENT)),
+    })),
+  };
+}

@@ -1,4 +1,4 @@
-import { type Draft, readDraft, UNSENT } from './draft.ts';
+import { type Draft, readDraft, withoutUnsent } from './draft.ts';
 
 /** Keeps the slip in the browser's local storage, by shop, so that a reload or crash loses nothing. */
 export class Keeper {
@@ -49,36 +49,5 @@ export class Keeper {
     } catch {
       // forbidden storage has nothing to clear
     }
-  }
-}
-
-/** A file that never reached the shop is gone after a reload: its placements go too. */
-function withoutUnsent(draft: Draft | null): Draft | null {
-  if (!draft) return null;
-  return {
-    ...draft,
-    lines: draft.lines.map((line) => ({
-      ...line,
-      placements: line.placements.filter((placement) => !placement.artwork.startsWith(UNSENT)),
-    })),
-  };
-}
-
-/** The slip as text for an address: base64url of UTF-8 JSON. Artwork is named, not carried. */
-export function draftToLink(draft: Draft): string {
-  const bytes = new TextEncoder().encode(JSON.stringify(draft));
-  let binary = '';
-  for (const byte of bytes) binary += String.fromCharCode(byte);
-  return btoa(binary).replaceAll('+', '-').replaceAll('/', '_').replace(/=+$/, '');
-}
-
-/** Reads what `draftToLink` wrote; null when it is anything else. */
-export function draftFromLink(text: string): Draft | null {
-  try {
-    const binary = atob(text.replaceAll('-', '+').replaceAll('_', '/'));
-    const bytes = Uint8Array.from(binary, (character) => character.charCodeAt(0));
-    return withoutUnsent(readDraft(JSON.parse(new TextDecoder().decode(bytes))));
-  } catch {
-    return null;
   }
 }

@@ -1,5 +1,9 @@
 import type { OrderPlaced } from '../../src/contract/index.ts';
-import type { ProofAnswer, ShopProblem } from './shop-api.ts';
+import { pickText } from '../../src/pick-text.ts';
+import type { Desk } from './desk.ts';
+import { toSlip } from './draft.ts';
+import type { QuoteController } from './quote-controller.ts';
+import { asProblem, type ProofAnswer, type ShopApi, type ShopProblem } from './shop-api.ts';
 
 /** Where ordering stands. */
 export type Ordering = {
@@ -17,7 +21,7 @@ export type Ordering = {
   readonly placed: OrderPlaced | null;
 };
 
-export const NOT_ORDERING: Ordering = {
+const NOT_ORDERING: Ordering = {
   step: 'closed',
   proofs: [],
   proofsMissing: false,
@@ -26,3 +30,119 @@ export const NOT_ORDERING: Ordering = {
   problem: null,
   placed: null,
 };
+
+/** What ordering asks of the slip around it. */
+export type OrderingHost = {
+  readonly desk: Desk;
+  readonly quote: QuoteController;
+  readonly api: () => ShopApi | null;
+  readonly language: () => string;
+  /** `ready` where the focus belongs now, if it belongs anywhere. */
+  changed(): void;
+  focus(selector: string): void;
+  placed(order: OrderPlaced): void;
+  failed(problem: ShopProblem): void;
+};
+
+const newKey = (): string => crypto.randomUUID?.() ?? `${Date.now()}-${Math.random()}`;
+
+/** From the finished slip to the order: who, proofs to approve, sending, and what comes back. */
+export class OrderingController {
+  #host: OrderingHost;
+  /** a repeated attempt with the same key is the same order, however often it arrives. */
+  #key = '';
+  now: Ordering = NOT_ORDERING;
+
+  constructor(host: OrderingHost) {
+    this.#host = host;
+  }
+
+  set = (change: Partial<Ordering>): void => {
+    this.now = { ...this.now, ...change };
+    this.#host.changed();
+  };
+
+  close(): void {
+    this.now = NOT_ORDERING;
+    this.#host.changed();
+  }
+
+  async open(): Promise<void> {
+    this.#key = newKey();
+    this.set({ step: 'open', proofs: [], proofsMissing: false, approved: false, problem: null });
+    this.#host.focus('#order-title');
+    await this.#drawProofs();
+  }
+
+  /** One proof for every view that has something on it. */
+  async #drawProofs(): Promise<void> {
+    const { desk } = this.#host;
+    const slip = toSlip(desk.draft);
+    const api = this.#host.api();
+    if (!slip || !api) return;
+    const name = (text: Parameters<typeof pickText>[0]): string => pickText(text, this.#host.language());
+    const views = slip.lines.flatMap((line) => {
+      const blank = desk.catalog?.blanks.find((entry) => entry.id === line.blank);
+      const faces = [...line.placements, ...(line.names ? [line.names] : [])].map((entry) => entry.face);
+      const shown = blank?.faces.filter((face) => faces.includes(face.id)).map((face) => face.onView.view);
+      return (blank?.views ?? [])
+        .filter((view) => shown?.includes(view.id))
+        .map((view) => ({
+          line: line.id,
+          view: view.id,
+          title: `${name(blank!.name)} – ${name(view.name)}`,
+        }));
+    });
+    try {
+      const proofs = await Promise.all(
+        views.map(async ({ line, view, title }) => {
+          const proof = await api.proof(slip, line, view);
+          return { ...proof, url: api.resolve(proof.url), title };
+        }),
+      );
+      this.set({ proofs });
+    } catch {
+      this.set({ proofsMissing: true });
+    }
+  }
+
+  async place(): Promise<void> {
+    const { quote } = this.#host;
+    const { answer } = quote.view;
+    const slip = quote.quotedSlip;
+    const api = this.#host.api();
+    if (!api || !slip || answer?.kind !== 'quote' || !answer.token || this.now.step === 'sending') return;
+    const { contact, proofs } = this.now;
+    const phone = contact.phone.trim();
+    const note = contact.note.trim();
+    this.set({ step: 'sending', problem: null });
+    try {
+      const placed = await api.order(
+        {
+          token: answer.token,
+          slip,
+          contact: {
+            name: contact.name.trim(),
+            email: contact.email.trim(),
+            ...(phone ? { phone } : {}),
+            ...(note ? { note } : {}),
+          },
+          proofs: proofs.map((proof) => proof.hash),
+        },
+        this.#key,
+      );
+      this.set({ step: 'placed', placed });
+      this.#host.placed(placed);
+      this.#host.focus('#order-stamp');
+    } catch (error) {
+      const problem = asProblem(error);
+      // a repeated attempt keeps its key only while the shop may still have taken the first
+      if (problem.code !== 'offline' && problem.code !== 'still-running') this.#key = newKey();
+      if (problem.code === 'quote-expired') quote.again();
+      const renewed = (problem.body as { quote?: Parameters<QuoteController['take']>[0] }).quote;
+      if (problem.code === 'day-not-kept' && renewed) quote.take(renewed);
+      this.set({ step: 'open', problem });
+      this.#host.failed(problem);
+    }
+  }
+}

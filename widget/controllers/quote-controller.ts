@@ -1,6 +1,6 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
 import type { QuoteResponse, Slip } from '../../src/contract/index.ts';
-import { type ShopApi, ShopProblem } from './shop-api.ts';
+import { asProblem, type ShopApi, type ShopProblem } from './shop-api.ts';
 
 /** What the foot may show. `answer` is kept while a newer one is fetched, but then `fresh` is false. */
 export type QuoteView = {
@@ -122,7 +122,7 @@ export class QuoteController implements ReactiveController {
       this.onAnswer?.(answer, slip);
     } catch (error) {
       if (running.signal.aborted || text !== this.#asked) return;
-      const problem = error instanceof ShopProblem ? error : new ShopProblem('server-fault', String(error));
+      const problem = asProblem(error);
       this.#show({ ...this.#view, fresh: false, working: false, problem });
       const passing =
         problem.code === 'offline' || problem.code === 'busy' || problem.code === 'too-many-requests';

@@ -33,6 +33,10 @@ export class ShopProblem extends Error {
   }
 }
 
+/** Whatever was thrown, as a problem the slip can speak of. */
+export const asProblem = (error: unknown): ShopProblem =>
+  error instanceof ShopProblem ? error : new ShopProblem('server-fault', String(error));
+
 /** A picture of the placed artwork on the blank, and the hash by which it is approved. */
 export type ProofAnswer = { line: string; view: string; hash: string; url: string };
 

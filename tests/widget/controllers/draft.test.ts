@@ -13,7 +13,7 @@ import {
   withCount,
 } from '../../../widget/controllers/draft.ts';
 import { History } from '../../../widget/controllers/history.ts';
-import { draftFromLink, draftToLink } from '../../../widget/controllers/keeper.ts';
+import { draftFromLink, draftToLink } from '../../../widget/controllers/slip-link.ts';
 
 const HASH = 'a'.repeat(64);
 

@@ -1,0 +1,45 @@
+import type { ReactiveController, ReactiveControllerHost } from 'lit';
+import type { OrderStatus } from '../../src/contract/index.ts';
+import { asProblem, type ShopApi, type ShopProblem } from './shop-api.ts';
+
+/** How often the status of an order is asked for. */
+const REFRESH_MS = 30_000;
+
+/** Follows an order that was placed before. */
+export class OrderWatch implements ReactiveController {
+  #host: ReactiveControllerHost;
+  #timer: ReturnType<typeof setTimeout> | undefined;
+  #running: AbortController | null = null;
+  status: OrderStatus | null = null;
+  problem: ShopProblem | null = null;
+
+  constructor(host: ReactiveControllerHost) {
+    this.#host = host;
+    host.addController(this);
+  }
+
+  hostDisconnected(): void {
+    this.#running?.abort();
+    clearTimeout(this.#timer);
+  }
+
+  /** Asks now, and again and again until the element leaves the page or another order is followed. */
+  follow(api: ShopApi, number: string, key: string): void {
+    this.hostDisconnected();
+    this.#running = new AbortController();
+    void this.#ask(api, number, key, this.#running.signal);
+  }
+
+  async #ask(api: ShopApi, number: string, key: string, signal: AbortSignal): Promise<void> {
+    try {
+      this.status = await api.status(number, key, signal);
+      this.problem = null;
+    } catch (error) {
+      if (signal.aborted) return;
+      this.problem = asProblem(error);
+    }
+    if (this.problem?.code !== 'not-found')
+      this.#timer = setTimeout(() => void this.#ask(api, number, key, signal), REFRESH_MS);
+    this.#host.requestUpdate();
+  }
+}

@@ -1,0 +1,75 @@
+import { html, type TemplateResult } from 'lit';
+import { LINES_MAX } from '../controllers/limits.ts';
+import type { OrderingController } from '../controllers/ordering.ts';
+import type { SlipContext } from './context.ts';
+import { footPart } from './foot.ts';
+import { linePart } from './line-part.ts';
+import { whenRow } from './when-row.ts';
+
+/** What the paper itself offers, beside what its rows do. */
+export type SheetActs = {
+  readonly canUndo: boolean;
+  readonly canRedo: boolean;
+  undo(): void;
+  redo(): void;
+  addLine(): void;
+  readonly ordering: OrderingController;
+  toOrder(): void;
+  startAgain(): void;
+  statusAddress(number: string, key: string, fallback: string): string;
+  /** month shown on the calendar, `2026-03`; empty for that of the chosen day, or this one. */
+  readonly month: string;
+  showMonth(month: string): void;
+  readonly copied: boolean;
+  copyLink(): void;
+};
+
+/** The paper: its lines, how and when it leaves the shop, and the answer at its foot; or the order it became. */
+export function sheet(ctx: SlipContext, acts: SheetActs): TemplateResult {
+  const { ui } = ctx.words;
+  const { step, placed } = acts.ordering.now;
+  if (step === 'placed' && placed)
+    return html`<div class="slip" part="slip">${ctx.later.order.value?.statusPart(
+      ctx,
+      placed.status,
+      acts.statusAddress(placed.number, placed.statusKey, placed.statusUrl),
+      acts.startAgain,
+    )}</div>`;
+  return html`<div class="slip" part="slip">
+    <div class="slip-head">
+      <h2><slot name="heading">${ui('slip')}</slot></h2>
+      <button class="plain" type="button" ?disabled=${!acts.canUndo || ctx.disabled} @click=${acts.undo}>${ui('undo')}</button>
+      <button class="plain" type="button" ?disabled=${!acts.canRedo || ctx.disabled} @click=${acts.redo}>${ui('redo')}</button>
+    </div>
+    ${
+      step === 'closed'
+        ? rows(ctx, acts)
+        : ctx.later.order.value?.orderPart(
+            ctx,
+            acts.ordering.now,
+            acts.ordering.set,
+            () => void acts.ordering.place(),
+          )
+    }
+    ${footPart(ctx, acts.toOrder, step !== 'closed')}
+  </div>`;
+}
+
+function rows(ctx: SlipContext, acts: SheetActs): TemplateResult {
+  const { ui } = ctx.words;
+  const { draft } = ctx;
+  const { timeZone } = ctx.catalog.shop;
+  const today = new Intl.DateTimeFormat('en-CA', { timeZone }).format(new Date());
+  const month = acts.month || (draft.neededBy ?? today).slice(0, 7);
+  return html`${draft.lines.map((line, index) => linePart(ctx, line, index))}
+    <div class="row acts no-print">
+      <button class="plain" type="button" ?disabled=${ctx.disabled || draft.lines.length >= LINES_MAX}
+        @click=${acts.addLine}>${ui('add-line')}</button>
+    </div>
+    ${whenRow(ctx, today, month, acts.showMonth)}
+    <div class="row acts no-print">
+      <button class="plain" type="button" @click=${acts.copyLink}>${ui(acts.copied ? 'link-copied' : 'copy-link')}</button>
+      <button class="plain" type="button" @click=${() => print()}>${ui('print')}</button>
+    </div>
+    <slot name="after"></slot>`;
+}
