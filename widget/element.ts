@@ -121,13 +121,13 @@ export class PlatenOrder extends LitElement {
   readonly #language = new Language(this);
   readonly #quote = new QuoteController(this, () => this.#api);
   readonly #shelf = new ArtworkShelf(this, () => this.#api);
-  readonly #placing = new Placing(this.#desk, this.#shelf);
+  readonly #later = laterParts(() => this.requestUpdate());
+  readonly #placing = new Placing(this.#desk, this.#shelf, this.#later.placeArtwork);
   readonly #watch = new OrderWatch(this);
   readonly #announcer = new Announcer((text) => {
     this.#spoken = text;
     this.requestUpdate();
   });
-  readonly #later = laterParts(() => this.requestUpdate());
   readonly #ordering = new OrderingController({
     desk: this.#desk,
     quote: this.#quote,
@@ -183,12 +183,10 @@ export class PlatenOrder extends LitElement {
       this.#announce();
     };
     this.#shelf.onSent = (oldId, item) => void this.#placing.sent(oldId, item.id).catch(() => {});
-    const local = (): Promise<typeof import('./controllers/read-in-worker.ts')> =>
-      import('./controllers/read-in-worker.ts');
+    const reader = this.#later.readInWorker;
     this.#shelf.local = {
-      read: async (file, remedies, signal) => (await local()).readInWorker(file, remedies, signal),
-      find: async (file, remedies, input, signal) =>
-        (await local()).findInWorker(file, remedies, input, signal),
+      read: async (...asked) => (await reader.fetch()).readInWorker(...asked),
+      find: async (...asked) => (await reader.fetch()).findInWorker(...asked),
     };
   }
 

@@ -1,20 +1,18 @@
 import type { ArtworkShelf } from './artwork-shelf.ts';
 import type { Desk } from './desk.ts';
 import type { Draft, DraftPlacement } from './draft.ts';
-import { Lazy } from './lazy.ts';
+import type { Lazy } from './lazy.ts';
 
 /** Puts artwork on faces. Where it fits is worked out by code that is fetched with the first of it. */
 export class Placing {
   readonly #desk: Desk;
   readonly #shelf: ArtworkShelf;
-  readonly #places = new Lazy(
-    () => import('./place-artwork.ts'),
-    () => {},
-  );
+  readonly #places: Lazy<typeof import('./place-artwork.ts')>;
 
-  constructor(desk: Desk, shelf: ArtworkShelf) {
+  constructor(desk: Desk, shelf: ArtworkShelf, places: Lazy<typeof import('./place-artwork.ts')>) {
     this.#desk = desk;
     this.#shelf = shelf;
+    this.#places = places;
   }
 
   takeFiles(

@@ -1,14 +1,21 @@
 import { Lazy } from '../controllers/lazy.ts';
 
-/** Parts that the first sight of the slip does not need: each is fetched when it is. */
+type Parts = typeof import('./later-parts.ts');
+
+/** Parts that the first sight of the slip does not need: fetched when the first of them is. */
 export function laterParts(changed: () => void) {
+  const part = <Name extends keyof Parts>(name: Name): Lazy<Parts[Name]> =>
+    new Lazy(async () => (await import('./later-parts.ts'))[name], changed);
   return {
-    placement: new Lazy(() => import('./placement-part.ts'), changed),
-    names: new Lazy(() => import('./names-row.ts'), changed),
-    days: new Lazy(() => import('./days-part.ts'), changed),
-    ladder: new Lazy(() => import('./ladder.ts'), changed),
-    why: new Lazy(() => import('./why-part.ts'), changed),
-    order: new Lazy(() => import('./order-part.ts'), changed),
+    placement: part('placement'),
+    names: part('names'),
+    days: part('days'),
+    ladder: part('ladder'),
+    why: part('why'),
+    order: part('order'),
+    readCounts: part('readCounts'),
+    readInWorker: part('readInWorker'),
+    placeArtwork: part('placeArtwork'),
   };
 }
 export type LaterParts = ReturnType<typeof laterParts>;

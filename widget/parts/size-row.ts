@@ -26,7 +26,7 @@ export function sizeRow(ctx: SlipContext, line: DraftLine): TemplateResult | typ
     // one plain number is typing, not a table
     if (/^\s*\d*\s*$/.test(text)) return;
     event.preventDefault();
-    const { readCounts } = await import('../controllers/read-counts.ts');
+    const { readCounts } = await ctx.later.readCounts.fetch();
     const counts = readCounts(text, namesOf(ctx, blank), from);
     if (counts.length > 0)
       ctx.changeLine(line.id, (old) =>

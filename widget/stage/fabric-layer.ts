@@ -6,7 +6,7 @@
  * Fabric's drawing canvas is used, without its event handling: gestures need a touch-action for each artwork, pointer
  * capture and cancellation, and must leave no listener on the page's document (see `stage-gestures.ts`).
  */
-import { BaseFabricObject, type FabricObject, StaticCanvas } from 'fabric/es';
+import { type FabricObject, StaticCanvas } from 'fabric/es';
 import { shrinkToLimits } from './bitmap-limits.ts';
 import type { Camera } from './camera.ts';
 import type { InkShares, PictureSource } from './picture-source.ts';
@@ -29,7 +29,6 @@ type Entry = {
   ink: InkShares;
   decoded: ReturnType<typeof decodePicture>;
   image: InkPicture | null;
-  bitmap: ImageBitmap | null;
   /** level shown or being made. */
   level: number;
   /** told once; another source is another entry. */
@@ -37,24 +36,46 @@ type Entry = {
 };
 
 /**
- * An artwork's ink as a Fabric object. Fabric's own image class brings filters, SVG and the controls' drawing along, a
- * third more to load, of which nothing is used here.
+ * An artwork's ink on Fabric's canvas: the few members a canvas asks of its objects. Fabric's own object classes bring
+ * animation, color parsing, shadows, caching and serializing along, more than half of what there was to load, of which
+ * nothing is used here.
  */
-class InkPicture extends BaseFabricObject {
+class InkPicture {
+  canvas: StaticCanvas | undefined;
   #bitmap: ImageBitmap | null = null;
+  #at: Picture | null = null;
 
-  constructor() {
-    super({ originX: 'center', originY: 'center', objectCaching: false, strokeWidth: 0 });
-  }
-
-  /** Takes the size of the bitmap; the scale that fits it to its mm is the caller's to set. */
+  /** Takes a bitmap over; the one before is freed. */
   show(bitmap: ImageBitmap): void {
+    this.#bitmap?.close();
     this.#bitmap = bitmap;
-    this.set({ width: bitmap.width, height: bitmap.height });
   }
 
-  override _render(pen: CanvasRenderingContext2D): void {
-    if (this.#bitmap) pen.drawImage(this.#bitmap, -this.width / 2, -this.height / 2);
+  place(at: Picture): void {
+    this.#at = at;
+  }
+
+  /** Called by the canvas with its view's transform set. */
+  render(pen: CanvasRenderingContext2D): void {
+    const bitmap = this.#bitmap;
+    const at = this.#at;
+    if (!bitmap || !at) return;
+    pen.save();
+    pen.translate(at.xMm, at.yMm);
+    pen.rotate((at.angleDeg * Math.PI) / 180);
+    pen.drawImage(bitmap, -at.widthMm / 2, -at.heightMm / 2, at.widthMm, at.heightMm);
+    pen.restore();
+  }
+
+  /** Called by the canvas when it takes the object in or lets it go. */
+  _set(_key: 'canvas', canvas: StaticCanvas | undefined): void {
+    this.canvas = canvas;
+  }
+  setCoords(): void {}
+  fire(): void {}
+  dispose(): void {
+    this.#bitmap?.close();
+    this.#bitmap = null;
   }
 }
 
@@ -110,7 +131,7 @@ export class FabricLayer {
       if (!entry) continue;
       this.#refine(picture, entry);
       if (!entry.image) continue;
-      placeImage(entry.image, picture);
+      entry.image.place(picture);
       stack.push(asDrawn(entry.image));
     }
     const objects = this.#canvas.getObjects();
@@ -136,7 +157,7 @@ export class FabricLayer {
     if (known) this.#drop(id);
     if (source === null) return null;
     const decoded = decodePicture(source);
-    const entry: Entry = { source, ink, decoded, image: null, bitmap: null, level: -1, failed: false };
+    const entry: Entry = { source, ink, decoded, image: null, level: -1, failed: false };
     this.#entries.set(id, entry);
     return entry;
   }
@@ -155,8 +176,6 @@ export class FabricLayer {
           bitmap.close();
           return;
         }
-        entry.bitmap?.close();
-        entry.bitmap = bitmap;
         entry.image ??= new InkPicture();
         entry.image.show(bitmap);
         this.#onReady(picture.id);
@@ -174,23 +193,11 @@ export class FabricLayer {
     this.#entries.delete(id);
     if (entry.image) this.#canvas.remove(asDrawn(entry.image));
     entry.image?.dispose();
-    entry.bitmap?.close();
   }
 }
 
-/** Fabric's types ask for an object with controls; a canvas that only draws never looks for them. */
+/** Fabric's types ask for all its objects can do; a canvas that only draws never looks for it. */
 const asDrawn = (image: InkPicture): FabricObject => image as unknown as FabricObject;
-
-function placeImage(image: InkPicture, picture: Picture): void {
-  image.set({
-    left: picture.xMm,
-    top: picture.yMm,
-    scaleX: picture.widthMm / image.width,
-    scaleY: picture.heightMm / image.height,
-    angle: picture.angleDeg,
-  });
-  image.setCoords();
-}
 
 const sameShares = (a: InkShares, b: InkShares): boolean =>
   a.left === b.left && a.top === b.top && a.width === b.width && a.height === b.height;

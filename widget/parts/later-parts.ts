@@ -1,0 +1,10 @@
+/** What is fetched once the customer has begun, in one piece: together these weigh less than apart. */
+export * as placeArtwork from '../controllers/place-artwork.ts';
+export * as readCounts from '../controllers/read-counts.ts';
+export * as readInWorker from '../controllers/read-in-worker.ts';
+export * as days from './days-part.ts';
+export * as ladder from './ladder.ts';
+export * as names from './names-row.ts';
+export * as order from './order-part.ts';
+export * as placement from './placement-part.ts';
+export * as why from './why-part.ts';
