@@ -1,7 +1,0 @@
-import { build } from 'vite';
-const root=process.cwd();
-const show=(prefix)=>({name:'show',generateBundle(_,b){for(const c of Object.values(b)){if(c.type!=='chunk')continue;const ms=Object.entries(c.modules).map(([k,v])=>[k.replace(root,''),v.renderedLength]).sort((a,b)=>b[1]-a[1]);console.log('\n## '+prefix+c.fileName,c.code.length);for(const m of ms.slice(0,process.argv[2]??25))console.log(String(m[1]).padStart(8),m[0]);}}});
-const STUBS={'util/animation/animate':'export const animate=()=>{throw 0};export const animateColor=animate;','util/misc/objectEnlive':'export const enlivenObjects=()=>{},enlivenObjectEnlivables=enlivenObjects,loadImage=enlivenObjects;','Shadow':'export class Shadow{}','util/lang_string':'export const escapeXml=(a)=>a;export const capitalize=escapeXml;','util/misc/svgExport':'export const matrixToSVG=()=>""'};
-const stub={name:'stub',enforce:'pre',async resolveId(s,i){ if(!i||!/fabric/.test(i))return null; const r=await this.resolve(s,i,{skipSelf:true}); if(!r)return null; const m=/fabric\/dist\/src\/(.*?)(\.min)?\.mjs$/.exec(r.id); return m&&STUBS[m[1]]? '\0stub:'+m[1]:null;},load(id){return id.startsWith('\0stub:')?STUBS[id.slice(6)]:null}};
-const { default: cfg } = await import(root+'/vite.config.ts');
-await build({...cfg, configFile:false, root, logLevel:'warn', plugins:[stub,...cfg.plugins, show('')], worker:{...cfg.worker, plugins:()=>[show('W ')]}, build:{...cfg.build, outDir:'/tmp/embed-out2', rolldownOptions:{...cfg.build.rolldownOptions}}});
