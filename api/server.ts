@@ -1,9 +1,10 @@
 import { randomBytes, randomUUID } from 'node:crypto';
 import { readFile, realpath } from 'node:fs/promises';
-import type { Server } from 'node:http';
+import type { IncomingMessage, Server, ServerResponse } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { basename, join, resolve } from 'node:path';
 import type { Duplex } from 'node:stream';
+import { setImmediate as nextTurn, setTimeout as sleep } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { serve } from '@hono/node-server';
 import { pino } from 'pino';
@@ -19,6 +20,9 @@ import { openStore, type Store } from './store/store.ts';
 export const DEMO_SHOP = 'quill-and-kettle';
 /** How long requests under way may take to finish when the server ends. */
 const FINISH_MS = 10_000;
+/** Before it stops listening nothing new must have come for so long; it is not waited for longer than the second. */
+const QUIET_MS = 50;
+const QUIET_WAIT_MS = 1_000;
 /** How long the rest of what is no request is thrown away before its connection is cut. */
 const NONSENSE_MS = 2_000;
 /** Answers to requests with an Idempotency-Key are kept so long. */
@@ -179,6 +183,7 @@ function refuseNonsense(error: NodeJS.ErrnoException, socket: Duplex): void {
 }
 
 async function finish(server: Server): Promise<void> {
+  await readWhatWasSent(server);
   const closed = new Promise<void>((done) => server.close(() => done()));
   // A connection kept open by its client ends once it is idle.
   const idle = setInterval(() => server.closeIdleConnections(), 50);
@@ -186,6 +191,31 @@ async function finish(server: Server): Promise<void> {
   await closed;
   clearInterval(idle);
   clearTimeout(late);
+}
+
+/**
+ * Requests may have been sent and not yet been read: their connections wait to be accepted, or were and look idle. To
+ * stop listening would cut them off, so it waits until nothing comes any more, and asks whoever is answered meanwhile to
+ * use the connection no further.
+ */
+async function readWhatWasSent(server: Server): Promise<void> {
+  const began = performance.now();
+  let last = began;
+  const came = (): void => {
+    last = performance.now();
+  };
+  const lastOne = (_: IncomingMessage, answer: ServerResponse): void => {
+    came();
+    answer.shouldKeepAlive = false;
+  };
+  server.on('connection', came);
+  server.prependListener('request', lastOne);
+  while (performance.now() - last < QUIET_MS && performance.now() - began < QUIET_WAIT_MS) {
+    await sleep(QUIET_MS / 5);
+    // past the turn in which sockets are read, however long the work before it took
+    await nextTurn();
+  }
+  server.off('connection', came);
 }
 
 async function main(): Promise<void> {

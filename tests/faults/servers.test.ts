@@ -278,14 +278,15 @@ describe('one server', () => {
       const server = await startRealServer(builtDir, { rateLimits: false, logLevel: 'warn' });
       const slip = plainSlip(await sendArtwork(server));
       const { token } = await quoteOf(server, slip);
-      const under = Array.from({ length: 10 }, () => order(server, token, slip));
+      const under = Promise.all(Array.from({ length: 10 }, () => order(server, token, slip)));
       const upload = sendArtwork(server);
+      const all = Promise.all([under, upload]);
+      // Most of them are sent by then, few are read: the server is busy with the first.
       await new Promise((done) => setTimeout(done, 30));
       const ended = server.stop();
-      const statuses = (await Promise.all(under)).map(({ status }) => status);
-      expect(statuses.every((status) => status === 201 || status === 409)).toBe(true);
-      expect(await upload).toMatch(/^[0-9a-f]{64}$/);
-      await ended;
+      const [answers, artwork] = await all.finally(() => ended);
+      for (const { status } of answers) expect([201, 409]).toContain(status);
+      expect(artwork).toMatch(/^[0-9a-f]{64}$/);
       await expect(fetch(`${server.url}/healthz`)).rejects.toThrow();
       expect(server.words()).toBe('');
     },
