@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Day, Id } from '../../src/contract/index.ts';
+import { Day, Id, OrderState } from '../../src/contract/index.ts';
 import { CAUTION_DEFERS, careCard, ticketOf } from '../../src/production/index.ts';
 import { Refused } from '../middleware/problem.ts';
 import { unfoldRoute } from '../store/folded-route.ts';
@@ -12,6 +12,8 @@ const Named = z.looseObject({ id: Id, name: z.unknown() });
 /** What the floor works from. The parts of a step, a sheet and a caution are those of the ticket's own shapes. */
 const TicketAnswer = z.strictObject({
   number: z.string(),
+  /** nothing is to be made for an order that is cancelled. */
+  state: OrderState,
   packedDay: Day,
   promisedDay: Day,
   delivery: Id,
@@ -72,6 +74,7 @@ export function ticketRoutes({ book, deps, catalogs }: RouteContext): void {
           packedDay: order.answer.promise.packedDay,
           promisedDay: order.promisedDay,
         }),
+        state: order.state,
         cautionsDefer: CAUTION_DEFERS,
         care: routed.lines.map((line) => careCard(line, language)),
         bookings: bookings.map(bookingAnswer),

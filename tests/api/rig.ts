@@ -8,7 +8,7 @@ import { createApp } from '../../api/app.ts';
 import { type AppDeps, DEFAULT_LIMITS } from '../../api/deps.ts';
 import { type FilePool, openFileStore } from '../../api/files/index.ts';
 import { openShop } from '../../api/shop/open-shop.ts';
-import { openStore, type Store } from '../../api/store/store.ts';
+import { openStore, type Store, type StorePlace } from '../../api/store/store.ts';
 import { demoCatalog } from '../../demo/catalog.ts';
 import { measureArtwork, type Raster } from '../../src/artwork/index.ts';
 import type { CatalogInput } from '../../src/catalog/index.ts';
@@ -62,6 +62,8 @@ export type Json = Record<string, unknown>;
 export type Rig = {
   readonly app: ReturnType<typeof createApp>;
   readonly store: Store;
+  /** where the store is, for a connection of one's own. */
+  readonly place: StorePlace;
   readonly deps: AppDeps;
   /** epoch ms; write to it to let time pass. */
   readonly clock: { ms: number };
@@ -131,6 +133,7 @@ export async function openRig(options: RigOptions = {}): Promise<Rig> {
   return {
     app,
     store: real,
+    place: fresh.place,
     deps,
     clock,
     key: opened.key,
