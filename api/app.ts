@@ -9,6 +9,7 @@ import { ownerKey } from './middleware/owner-key.ts';
 import { problem, Refused } from './middleware/problem.ts';
 import { rateLimit } from './middleware/rate-limit.ts';
 import { shopInPath } from './middleware/shop.ts';
+import { UploadGate } from './middleware/upload.ts';
 import { artworkRoutes } from './routes/artworks.ts';
 import { catalogRoutes } from './routes/catalog.ts';
 import type { RouteContext } from './routes/context.ts';
@@ -26,6 +27,7 @@ import { ticketRoutes } from './routes/owner-tickets.ts';
 import { pageRoutes } from './routes/pages.ts';
 import { proofRoutes } from './routes/proofs.ts';
 import { quoteRoutes } from './routes/quotes.ts';
+import { uploadRoutes } from './routes/uploads.ts';
 import { ArtworkShelf } from './shop/artwork-shelf.ts';
 import { FloorDesk } from './shop/floor-desk.ts';
 import { LiveCatalogs } from './shop/live-catalogs.ts';
@@ -60,9 +62,11 @@ export function createApp(deps: AppDeps): OpenAPIHono<AppEnv> {
   app.use('/v1/shops/:shop/owner/*', ownerKey(store));
 
   const book = new RouteBook(app);
-  const context: RouteContext = { deps, book, metrics, catalogs, shelf, quotes, orders, floor };
+  const gate = new UploadGate(deps.limits.uploadsAtOnce);
+  const context: RouteContext = { deps, book, metrics, catalogs, shelf, gate, quotes, orders, floor };
   catalogRoutes(context);
   artworkRoutes(context);
+  uploadRoutes(context);
   quoteRoutes(context);
   proofRoutes(context);
   orderRoutes(context);

@@ -1,5 +1,5 @@
 import type { Logger } from 'pino';
-import type { FilePool, FileStore } from './files/index.ts';
+import type { FilePool, FileStore, PartialLimits, PartialUploads } from './files/index.ts';
 import type { Store } from './store/store.ts';
 
 /** Bounds on what a request may bring, and how often. */
@@ -12,6 +12,8 @@ export type Limits = {
   readonly catalogBytes: number;
   /** files being received or waiting to be read at once; each is held in memory. */
   readonly uploadsAtOnce: number;
+  /** files that come in several parts. */
+  readonly partial: PartialLimits;
   /** requests a minute from one address; null: no bound. */
   readonly perMinute: {
     readonly files: number;
@@ -21,12 +23,20 @@ export type Limits = {
 };
 
 const MIB = 1024 * 1024;
+const HOUR_MS = 3_600_000;
 
 export const DEFAULT_LIMITS: Limits = {
   fileBytes: 25 * MIB,
   jsonBytes: 4 * MIB,
   catalogBytes: 32 * MIB,
   uploadsAtOnce: 12,
+  partial: {
+    count: 200,
+    bytes: 4 * 1024 * MIB,
+    ageMs: 24 * HOUR_MS,
+    idleAgeMs: HOUR_MS,
+    parts: 1000,
+  },
   perMinute: { files: 300, orders: 300, others: 6000 },
 };
 
@@ -36,6 +46,8 @@ export type AppDeps = {
   readonly pool: FilePool;
   /** the files of one shop. */
   readonly filesOf: (shop: string) => Promise<FileStore>;
+  /** files of one shop that are still on their way. */
+  readonly partialsOf: (shop: string) => PartialUploads;
   /** epoch ms. */
   readonly now: () => number;
   readonly randomBytes: (count: number) => Buffer;

@@ -10,7 +10,7 @@ import { serve } from '@hono/node-server';
 import { pino } from 'pino';
 import { createApp } from './app.ts';
 import { DEFAULT_LIMITS } from './deps.ts';
-import { type FileStore, openFilePool, openFileStore } from './files/index.ts';
+import { type FileStore, openFilePool, openFileStore, openPartialUploads } from './files/index.ts';
 import { problemBody } from './middleware/problem.ts';
 import { readSettings, type ServerSettings } from './settings.ts';
 import { openShop } from './shop/open-shop.ts';
@@ -27,6 +27,9 @@ const QUIET_WAIT_MS = 1_000;
 const NONSENSE_MS = 2_000;
 /** Answers to requests with an Idempotency-Key are kept so long. */
 const ANSWERS_KEPT_DAYS = 30;
+
+/** How often files that never arrived whole are looked for. */
+const SWEEP_MS = 15 * 60_000;
 
 /** A running server. */
 export type RunningServer = {
@@ -46,6 +49,8 @@ export async function startServer(options: Partial<ServerSettings> = {}): Promis
   const logger = pino({ level: settings.logLevel, base: null, timestamp: pino.stdTimeFunctions.isoTime });
   const now = (): number => Date.now();
   const filesOf = fileStores(join(dataDir, 'files'));
+  const partialsOf = (shop: string) =>
+    openPartialUploads(join(dataDir, 'files', shop, 'partial'), DEFAULT_LIMITS.partial);
   await filesOf('readiness');
   const store = await openStore(
     settings.databaseUrl === undefined
@@ -69,6 +74,7 @@ export async function startServer(options: Partial<ServerSettings> = {}): Promis
       store,
       pool,
       filesOf,
+      partialsOf,
       now,
       randomBytes,
       requestId: randomUUID,
@@ -81,6 +87,14 @@ export async function startServer(options: Partial<ServerSettings> = {}): Promis
       pages: { widget: join(root, 'dist/widget'), demo: settings.demo ? join(root, 'demo') : null },
     });
     const server = await listen(app.fetch, settings);
+    const sweep = async (): Promise<void> => {
+      for (const shop of await store.shops.ids()) await partialsOf(shop).sweep(now());
+    };
+    const sweeping = setInterval(
+      () => void sweep().catch((error: unknown) => logger.warn({ error }, 'partial uploads were not swept')),
+      SWEEP_MS,
+    );
+    sweeping.unref();
     const { port } = server.address() as AddressInfo;
     const host = settings.host.includes(':') ? `[${settings.host}]` : settings.host;
     let closing: Promise<void> | undefined;
@@ -89,6 +103,7 @@ export async function startServer(options: Partial<ServerSettings> = {}): Promis
       ownerKey,
       close() {
         closing ??= (async () => {
+          clearInterval(sweeping);
           await finish(server);
           await pool.close();
           await store.close();

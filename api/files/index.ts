@@ -2,6 +2,14 @@
 export { contentHash, type FileStore, openFileStore } from './file-store.ts';
 export { type FileKind, KIND_NAMES } from './kind.ts';
 export { DEFAULT_READ_LIMITS, type ReadLimits } from './limits.ts';
+export {
+  CutError,
+  openPartialUploads,
+  type PartChecksum,
+  type PartialLimits,
+  type PartialUploads,
+  type UploadState,
+} from './partial-uploads.ts';
 export { PREVIEW_SIDE_PX } from './png.ts';
 export { type FilePool, type FilePoolOptions, openFilePool, type ReadArtwork } from './pool.ts';
 export {

@@ -1,6 +1,7 @@
 import type { IncomingMessage } from 'node:http';
 import type { z } from 'zod';
 import { shapeFaults } from '../../src/contract/index.ts';
+import { CutError } from '../files/index.ts';
 import type { AppContext } from './env.ts';
 import { Refused, tooLarge } from './problem.ts';
 
@@ -83,6 +84,46 @@ async function fromStream(
     chunks.push(chunk);
   }
   return Buffer.concat(chunks);
+}
+
+/**
+ * The body as it comes, for what is too big to hold.
+ * @param stop when it fires, the sender counts as gone
+ * @throws Refused `too-large`, as `readBytes`; CutError when the sender is gone before the end
+ */
+export async function* bodyPieces(
+  c: AppContext,
+  limitBytes: number,
+  stop: AbortSignal,
+): AsyncGenerator<Uint8Array> {
+  const incoming = c.env?.incoming;
+  let bytes = Number(c.req.header('content-length') ?? 0);
+  const refuse = (): Refused => {
+    if (incoming !== undefined) drain(incoming);
+    return tooLarge(limitBytes);
+  };
+  if (bytes > limitBytes) throw refuse();
+  const source: AsyncIterable<Uint8Array> | null =
+    incoming === undefined ? c.req.raw.body : incoming.iterator({ destroyOnReturn: false });
+  if (source === null) return;
+  bytes = 0;
+  const pieces = source[Symbol.asyncIterator]();
+  const stopped = new Promise<never>((_, fail) => {
+    stop.addEventListener('abort', () => fail(stop.reason), { once: true });
+  });
+  for (;;) {
+    const next = await Promise.race([pieces.next(), stopped]).catch(() => {
+      incoming?.destroy();
+      throw new CutError('the body ended before it was whole');
+    });
+    if (next.done) return;
+    bytes += next.value.length;
+    if (bytes > limitBytes) {
+      await pieces.return?.();
+      throw refuse();
+    }
+    yield next.value;
+  }
 }
 
 function drain(incoming: IncomingMessage): void {

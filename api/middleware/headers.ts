@@ -3,8 +3,9 @@ import type { AppContext, AppEnv } from './env.ts';
 
 /** What pages elsewhere may send and read. */
 const ALLOW_METHODS = 'GET, HEAD, POST, PUT, PATCH, DELETE';
-const ALLOW_HEADERS = 'Authorization, Content-Type, Idempotency-Key, If-Match, If-None-Match, X-Request-Id';
-const EXPOSE_HEADERS = 'ETag, Location, Retry-After, WWW-Authenticate, X-Request-Id';
+const UPLOAD_HEADERS = 'Tus-Resumable, Upload-Length, Upload-Metadata, Upload-Offset';
+const ALLOW_HEADERS = `Authorization, Content-Type, Idempotency-Key, If-Match, If-None-Match, X-Request-Id, Upload-Checksum, ${UPLOAD_HEADERS}`;
+const EXPOSE_HEADERS = `Content-Location, ETag, Location, Retry-After, WWW-Authenticate, X-Request-Id, Tus-Extension, Tus-Max-Size, Tus-Version, Upload-Expires, ${UPLOAD_HEADERS}`;
 const PREFLIGHT_S = '600';
 
 /** Routes any page may use: a shop's public ones, the widget's files, the description of the API. */

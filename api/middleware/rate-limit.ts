@@ -23,7 +23,7 @@ export function rateLimit(deps: {
     const { method, path } = c.req;
     const posts = method === 'POST';
     const which =
-      posts && /\/(artworks|mended|proofs)$/.test(path)
+      posts && /\/(artworks|uploads|mended|proofs)$/.test(path)
         ? files
         : posts && path.endsWith('/orders')
           ? orders

@@ -34,6 +34,36 @@ export class UploadGate {
   }
 }
 
+/** Parts of uploads being received here, so that who asks how much is here is answered once they have ended. */
+export class PartsUnderWay {
+  readonly #running = new Map<string, Set<{ readonly stop: AbortController; done: Promise<unknown> }>>();
+
+  /** @param work given what tells it to end with what it has */
+  async run<T>(key: string, work: (stop: AbortSignal) => Promise<T>): Promise<T> {
+    const stop = new AbortController();
+    const done = work(stop.signal);
+    const one = { stop, done };
+    const all = this.#running.get(key) ?? new Set();
+    this.#running.set(key, all.add(one));
+    try {
+      return await done;
+    } finally {
+      all.delete(one);
+      if (all.size === 0) this.#running.delete(key);
+    }
+  }
+
+  /** Waits until none is under way; those that do not end by themselves within `ms` are told to. */
+  async end(key: string, ms: number): Promise<void> {
+    const all = [...(this.#running.get(key) ?? [])];
+    const late = setTimeout(() => {
+      for (const { stop } of all) stop.abort();
+    }, ms);
+    await Promise.allSettled(all.map(({ done }) => done));
+    clearTimeout(late);
+  }
+}
+
 /**
  * The one file of a request: the part `file` of a form, or the body itself with its name in Content-Disposition.
  * @throws Refused naming what is wrong
@@ -107,7 +137,7 @@ function nameInHeader(header: string | undefined): string {
 }
 
 /** The last part of a path, without what moves the cursor or hides an ending; never used as a path here. */
-function cleanName(name: string): string {
+export function cleanName(name: string): string {
   const last = name.split(/[\\/]/).at(-1) ?? '';
   const clean = last.replace(/[\p{Cc}\p{Cf}\p{Cs}]/gu, '').trim();
   return [...clean].slice(0, NAME_MOST).join('') || 'artwork';

@@ -5,7 +5,7 @@ import { holdsTag } from '../middleware/conditional.ts';
 import type { AppContext } from '../middleware/env.ts';
 import { onlyRole } from '../middleware/owner-key.ts';
 import { fileProblem, Refused } from '../middleware/problem.ts';
-import { readFile, UploadGate } from '../middleware/upload.ts';
+import { readFile } from '../middleware/upload.ts';
 import { artworkAnswer } from '../shop/artwork-shelf.ts';
 import { type RouteContext, SHOP, shopBase } from './context.ts';
 
@@ -16,8 +16,7 @@ const FOREVER = 'public, max-age=31536000, immutable';
 const SANDBOX = "default-src 'none'; sandbox";
 
 /** Customers' artwork: sent, mended, looked at. */
-export function artworkRoutes({ book, deps, shelf }: RouteContext): void {
-  const gate = new UploadGate(deps.limits.uploadsAtOnce);
+export function artworkRoutes({ book, deps, shelf, gate }: RouteContext): void {
   const file = { type: 'string', format: 'binary' };
 
   book.add(

@@ -1,5 +1,6 @@
 import type { AppDeps } from '../deps.ts';
 import type { Metrics } from '../metrics.ts';
+import type { UploadGate } from '../middleware/upload.ts';
 import type { ArtworkShelf } from '../shop/artwork-shelf.ts';
 import type { FloorDesk } from '../shop/floor-desk.ts';
 import type { LiveCatalogs } from '../shop/live-catalogs.ts';
@@ -14,6 +15,8 @@ export type RouteContext = {
   readonly metrics: Metrics;
   readonly catalogs: LiveCatalogs;
   readonly shelf: ArtworkShelf;
+  /** what holds a whole file in memory passes it. */
+  readonly gate: UploadGate;
   readonly quotes: QuoteDesk;
   readonly orders: OrderDesk;
   readonly floor: FloorDesk;

@@ -18,7 +18,7 @@ type AnswerShape = {
 
 /** A route as it is described and as it is checked: both from the same schemas. */
 export type RouteSpec<P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodType> = {
-  readonly method: 'get' | 'post' | 'put' | 'patch' | 'delete';
+  readonly method: 'get' | 'options' | 'post' | 'put' | 'patch' | 'delete';
   /** as OpenAPI writes it: `/v1/shops/{shop}/quotes`. */
   readonly path: string;
   readonly id: string;

@@ -41,8 +41,22 @@ export class ArtworkShelf {
 
   /** Takes in a file. The same bytes give the same artwork, whatever they are called. */
   async take(shop: string, bytes: Uint8Array, name: string): Promise<Shelving> {
-    const { store, pool, filesOf } = this.#deps;
+    return this.#take(shop, await contentHash(bytes), bytes, name);
+  }
+
+  /** Likewise, unless its bytes are not those the sender hashed. @param sha256 64 lower-case hexadecimal digits */
+  async takeIfWhole(
+    shop: string,
+    bytes: Uint8Array,
+    name: string,
+    sha256: string | null,
+  ): Promise<Shelving | 'altered'> {
     const id = await contentHash(bytes);
+    return sha256 !== null && sha256 !== id ? 'altered' : this.#take(shop, id, bytes, name);
+  }
+
+  async #take(shop: string, id: string, bytes: Uint8Array, name: string): Promise<Shelving> {
+    const { store, pool, filesOf } = this.#deps;
     const kept = await this.get(shop, id, []);
     if (kept !== undefined) return { ...kept, isNew: false };
     const read = await pool.read(bytes, { name });

@@ -6,7 +6,7 @@ import { pino } from 'pino';
 import { describe } from 'vitest';
 import { createApp } from '../../api/app.ts';
 import { type AppDeps, DEFAULT_LIMITS } from '../../api/deps.ts';
-import { type FilePool, openFileStore } from '../../api/files/index.ts';
+import { type FilePool, openFileStore, openPartialUploads } from '../../api/files/index.ts';
 import { openShop } from '../../api/shop/open-shop.ts';
 import { openStore, type Store, type StorePlace } from '../../api/store/store.ts';
 import { demoCatalog } from '../../demo/catalog.ts';
@@ -98,6 +98,7 @@ export async function openRig(options: RigOptions = {}): Promise<Rig> {
     store,
     pool: options.pool ?? unusedPool,
     filesOf: (shop) => openFileStore(join(dir, shop)),
+    partialsOf: (shop) => openPartialUploads(join(dir, shop, 'partial'), DEFAULT_LIMITS.partial),
     now,
     randomBytes,
     requestId: randomUUID,

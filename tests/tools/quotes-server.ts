@@ -8,7 +8,7 @@ import { Hono } from 'hono';
 import { pino } from 'pino';
 import { createApp } from '../../api/app.ts';
 import { DEFAULT_LIMITS } from '../../api/deps.ts';
-import { type FilePool, openFileStore } from '../../api/files/index.ts';
+import { type FilePool, openFileStore, openPartialUploads } from '../../api/files/index.ts';
 import { openShop } from '../../api/shop/open-shop.ts';
 import { openStore, type Store } from '../../api/store/store.ts';
 import { demoCatalog } from '../../demo/catalog.ts';
@@ -49,6 +49,7 @@ const app = createApp({
   store,
   pool,
   filesOf: (shop) => openFileStore(join(dir, shop)),
+  partialsOf: (shop) => openPartialUploads(join(dir, shop, 'partial'), DEFAULT_LIMITS.partial),
   now: Date.now,
   randomBytes,
   requestId: randomUUID,

@@ -368,6 +368,10 @@ export const de: Messages = {
     'precondition-required': 'Sagen Sie, welche Fassung gemeint ist.',
     'catalog-faulty': 'Der Katalog hat Fehler.',
     'too-large': 'Die Datei ist zu groß.',
+    'upload-protocol':
+      'Die Datei konnte nicht gesendet werden: Die Werkstatt spricht eine andere Version des Übertragungsprotokolls.',
+    'upload-offset': 'Ein Teil der Datei ging verloren und wird noch einmal gesendet.',
+    'upload-altered': 'Die Datei wurde unterwegs verändert. Bitte noch einmal senden.',
     'unsupported-file':
       'Von dieser Art Datei kann nicht gedruckt werden. Schicken Sie PNG, JPEG, SVG oder PDF.',
     'unreadable-file':

@@ -380,6 +380,9 @@ export const en: Messages = {
     'precondition-required': 'Say which version is meant.',
     'catalog-faulty': 'The catalog has faults.',
     'too-large': 'The file is too large.',
+    'upload-protocol': 'The file could not be sent: the shop speaks another version of the upload protocol.',
+    'upload-offset': 'Part of the file went astray and is sent again.',
+    'upload-altered': 'The file was changed on its way. Send it again.',
     'unsupported-file': 'This kind of file cannot be printed from. Send a PNG, JPEG, SVG or PDF.',
     'unreadable-file':
       'The file cannot be read; it may be damaged or cut off. Save it again and send it once more.',

@@ -383,6 +383,9 @@ export const es: Messages = {
     'precondition-required': 'Indique a qué versión se refiere.',
     'catalog-faulty': 'El catálogo tiene errores.',
     'too-large': 'El archivo es demasiado grande.',
+    'upload-protocol': 'No se pudo enviar el archivo: el taller usa otra versión del protocolo de envío.',
+    'upload-offset': 'Una parte del archivo se perdió y se envía de nuevo.',
+    'upload-altered': 'El archivo cambió por el camino. Envíelo de nuevo.',
     'unsupported-file': 'De este tipo de archivo no se puede estampar. Envíe PNG, JPEG, SVG o PDF.',
     'unreadable-file':
       'El archivo no se puede leer; quizá esté dañado o cortado. Guárdelo de nuevo y envíelo otra vez.',

@@ -1,0 +1,341 @@
+import { z } from 'zod';
+import { isRefusal, type PartChecksum, type UploadState } from '../files/index.ts';
+import { bodyPieces, readBytes } from '../middleware/body.ts';
+import type { AppContext } from '../middleware/env.ts';
+import { faultAt, fileProblem, Refused, tooLarge } from '../middleware/problem.ts';
+import { cleanName, PartsUnderWay } from '../middleware/upload.ts';
+import { type RouteContext, SHOP, shopBase } from './context.ts';
+
+/** The protocol and what of it is spoken. @see tus resumable upload protocol 1.0.0, 2016-03-25 */
+const VERSION = '1.0.0';
+const EXTENSIONS = 'creation,expiration,termination,checksum';
+const PART_TYPE = 'application/offset+octet-stream';
+const METADATA_MOST = 4000;
+/** A part whose sender asks anew how much is here may take so long to end by itself. */
+const LINGER_MS = 1000;
+
+const UploadPath = z.object({ upload: z.string().regex(/^[0-9a-f]{32}$/) });
+const version = z.literal(VERSION).meta({ description: 'version of the protocol' });
+const bytes = z.string().regex(/^\d{1,15}$/);
+const STANDING = {
+  'Tus-Resumable': 'version of the protocol',
+  'Upload-Offset': 'bytes that are here',
+  'Upload-Length': 'bytes of the whole file',
+  'Upload-Expires': 'when it is given up (an HTTP date)',
+  'Content-Location': 'the artwork, once the last part is here and was read',
+};
+
+/** Artwork that comes in parts and goes on where a cut connection left it: tus 1.0, so that any client of it will do. */
+export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
+  const { fileBytes } = deps.limits;
+  const underWay = new PartsUnderWay();
+  const tag = 'Customers';
+
+  book.add(
+    {
+      method: 'options',
+      path: `${SHOP}/uploads`,
+      id: 'uploadProtocol',
+      tag,
+      summary: 'What of the upload protocol is spoken',
+      answers: {
+        204: {
+          description: 'In the headers',
+          headers: {
+            'Tus-Version': VERSION,
+            'Tus-Extension': EXTENSIONS,
+            'Tus-Max-Size': 'largest file, bytes',
+            'Tus-Checksum-Algorithm': 'sha1,sha256',
+          },
+        },
+      },
+      problems: [],
+    },
+    (c) => {
+      c.header('Tus-Resumable', VERSION);
+      c.header('Tus-Version', VERSION);
+      c.header('Tus-Extension', EXTENSIONS);
+      c.header('Tus-Max-Size', String(fileBytes));
+      c.header('Tus-Checksum-Algorithm', 'sha1,sha256');
+      return c.body(null, 204);
+    },
+  );
+
+  book.add(
+    {
+      method: 'post',
+      path: `${SHOP}/uploads`,
+      id: 'beginUpload',
+      tag,
+      summary: 'Begin an artwork that comes in parts',
+      description:
+        'By the tus protocol 1.0.0 with creation, expiration, termination and checksum. Upload-Metadata may hold `filename` and `sha256` (64 hexadecimal digits: the whole file is then checked). An upload is given up after a day, or after an hour when nothing of it came.',
+      headers: z.object({
+        'tus-resumable': version,
+        'upload-length': bytes.meta({ description: 'bytes of the whole file' }),
+        'upload-metadata': z
+          .string()
+          .optional()
+          .meta({ description: 'keys, each with its value in Base64, parted by commas' }),
+      }),
+      answers: {
+        201: {
+          description: 'Send its parts to Location',
+          headers: {
+            Location: 'address of the upload; whoever has it may send to it',
+            'Upload-Expires': STANDING['Upload-Expires'],
+          },
+        },
+      },
+      problems: ['upload-protocol', 'invalid-input', 'too-large', 'busy'],
+    },
+    async (c) => {
+      spoken(c);
+      const lengthBytes = wholeNumber(c, 'upload-length');
+      if (lengthBytes > fileBytes) throw tooLarge(fileBytes);
+      if (lengthBytes === 0) throw faultAt('upload-length', 'the file has no bytes', 0, 'at least 1 byte');
+      const metadata = c.req.header('upload-metadata') ?? '';
+      const said = readMetadata(metadata);
+      await readBytes(c, 0);
+      const { shop } = c.get('head');
+      const id = deps.randomBytes(16).toString('hex');
+      const createdMs = deps.now();
+      const begun = await deps.partialsOf(shop).begin(id, { lengthBytes, metadata, createdMs, ...said });
+      if (!begun)
+        throw new Refused('busy', 'too many files are on their way; send it whole, or again later', {
+          headers: { 'Retry-After': '60' },
+        });
+      c.header('Location', `${shopBase(shop)}/uploads/${id}`);
+      c.header('Upload-Expires', new Date(createdMs + deps.limits.partial.idleAgeMs).toUTCString());
+      return c.body(null, 201);
+    },
+  );
+
+  book.add(
+    {
+      method: 'get',
+      path: `${SHOP}/uploads/{upload}`,
+      id: 'uploadStanding',
+      tag,
+      summary: 'How much of an upload is here',
+      description:
+        'Asked with HEAD, as the tus protocol has it: a sender who asks has lost its connection, so a part still being received ends there, and what came of it is kept. GET gives the same headers and ends nothing.',
+      params: UploadPath,
+      headers: z.object({ 'tus-resumable': version }),
+      answers: { 200: { description: 'In the headers', headers: STANDING } },
+      problems: ['upload-protocol', 'not-found'],
+    },
+    async (c, { params }) => {
+      // What a cut line still brought is read first.
+      if (c.req.method === 'HEAD') await underWay.end(`${c.get('head').shop} ${params.upload}`, LINGER_MS);
+      const state = await find(c, params.upload);
+      tell(c, state);
+      c.header('Upload-Length', String(state.lengthBytes));
+      if (state.metadata !== '') c.header('Upload-Metadata', state.metadata);
+      return c.body(null, 200);
+    },
+  );
+
+  book.add(
+    {
+      method: 'patch',
+      path: `${SHOP}/uploads/{upload}`,
+      id: 'sendPart',
+      tag,
+      summary: 'Send the next part',
+      description:
+        'What came before a connection was cut is kept (not so with Upload-Checksum, which is of the whole part). The last part has the file read and measured, and answers what `sendArtwork` would have refused; sent again with nothing in it, it tries that again.',
+      params: UploadPath,
+      headers: z.object({
+        'tus-resumable': version,
+        'upload-offset': bytes.meta({ description: 'where the part starts: what HEAD answered' }),
+        'upload-checksum': z
+          .string()
+          .optional()
+          .meta({ description: '`sha1` or `sha256`, a space, and the hash of the part in Base64' }),
+      }),
+      rawBody: { [PART_TYPE]: { schema: { type: 'string', format: 'binary' } } },
+      answers: { 204: { description: 'Kept', headers: STANDING } },
+      problems: [
+        'upload-protocol',
+        'upload-offset',
+        'upload-altered',
+        'not-found',
+        'invalid-input',
+        'too-large',
+        'unsupported-media',
+        'unsupported-file',
+        'unreadable-file',
+        'busy',
+      ],
+    },
+    (c, { params }) =>
+      underWay.run(`${c.get('head').shop} ${params.upload}`, (stop) => take(c, params.upload, stop)),
+  );
+
+  book.add(
+    {
+      method: 'delete',
+      path: `${SHOP}/uploads/{upload}`,
+      id: 'endUpload',
+      tag,
+      summary: 'Give an upload up',
+      params: UploadPath,
+      headers: z.object({ 'tus-resumable': version }),
+      answers: { 204: { description: 'Its parts are gone; an artwork made of it stays' } },
+      problems: ['upload-protocol', 'not-found'],
+    },
+    async (c, { params }) => {
+      const { id } = await find(c, params.upload);
+      await deps.partialsOf(c.get('head').shop).remove(id);
+      return c.body(null, 204);
+    },
+  );
+
+  async function take(c: AppContext, id: string, stop: AbortSignal): Promise<Response> {
+    const state = await find(c, id);
+    const type = c.req.header('content-type');
+    if (type?.trim().toLowerCase() !== PART_TYPE)
+      throw new Refused('unsupported-media', `the content type must be ${PART_TYPE}`);
+    const offset = wholeNumber(c, 'upload-offset');
+    const checksum = readChecksum(c.req.header('upload-checksum'));
+    if (offset !== state.offset) throw elsewhere(offset, state.offset);
+    const pieces = bodyPieces(c, state.lengthBytes - state.offset, stop);
+    const { shop } = c.get('head');
+    if (state.artwork !== null) {
+      for await (const _ of pieces);
+      tell(c, state);
+      return c.body(null, 204);
+    }
+    const kept = await deps.partialsOf(shop).keep(state, pieces, checksum);
+    switch (kept.kind) {
+      case 'gone':
+        throw gone();
+      case 'elsewhere':
+        throw elsewhere(offset, kept.offset);
+      case 'altered':
+        throw new Refused('upload-altered', 'the part is not what its checksum says; send it again');
+      case 'too-many-parts':
+        throw faultAt(
+          'body',
+          'the file came in too many parts',
+          deps.limits.partial.parts,
+          'fewer, larger parts',
+        );
+      case 'kept': {
+        if (kept.cut) throw new Refused('invalid-input', 'the body ended before it was whole');
+        const now = { ...state, offset: kept.offset };
+        tell(c, now.offset === now.lengthBytes ? { ...now, artwork: await finish(shop, now) } : now);
+        return c.body(null, 204);
+      }
+    }
+  }
+
+  async function find(c: AppContext, id: string): Promise<UploadState> {
+    spoken(c);
+    const state = await deps.partialsOf(c.get('head').shop).state(id, deps.now());
+    if (state === null) throw gone();
+    return state;
+  }
+
+  /** Has the whole file read. A file that is refused takes its upload with it; one that must wait stays. */
+  function finish(shop: string, state: UploadState): Promise<string> {
+    return gate.pass(async () => {
+      const partials = deps.partialsOf(shop);
+      const whole = await partials.bytes(state);
+      // Another process may have been a moment ahead.
+      if (whole === null) {
+        const artwork = (await partials.state(state.id, deps.now()))?.artwork;
+        if (artwork) return artwork;
+        throw new Refused('not-found', 'parts of the upload are gone; begin anew');
+      }
+      const shelved = await shelf.takeIfWhole(shop, whole, state.name, state.sha256);
+      if (shelved === 'altered') {
+        await partials.remove(state.id);
+        throw new Refused('upload-altered', 'the file is not what its sha256 says; begin anew');
+      }
+      if (isRefusal(shelved)) {
+        if (shelved.refused !== 'busy') await partials.remove(state.id);
+        throw fileProblem(shelved);
+      }
+      await partials.finish(state.id, shelved.artwork.id);
+      return shelved.artwork.id;
+    });
+  }
+
+  function tell(c: AppContext, state: UploadState): void {
+    c.header('Upload-Offset', String(state.offset));
+    c.header('Upload-Expires', new Date(state.expiresMs).toUTCString());
+    c.header('Cache-Control', 'no-store');
+    if (state.artwork !== null)
+      c.header('Content-Location', `${shopBase(c.get('head').shop)}/artworks/${state.artwork}`);
+  }
+}
+
+/** Every answer names the version; every request must. @throws Refused `upload-protocol` */
+function spoken(c: AppContext): void {
+  c.header('Tus-Resumable', VERSION);
+  if (c.req.header('tus-resumable') === VERSION) return;
+  throw new Refused('upload-protocol', `send Tus-Resumable: ${VERSION}`, {
+    headers: { 'Tus-Version': VERSION },
+  });
+}
+
+function wholeNumber(c: AppContext, header: string): number {
+  const given = c.req.header(header);
+  if (given === undefined || !/^\d{1,15}$/.test(given))
+    throw faultAt(header, 'must be a whole number of bytes', given ?? 'nothing', '0 or more');
+  return Number(given);
+}
+
+/** What of Upload-Metadata is used: the name, and the hash of the whole. */
+function readMetadata(header: string): { readonly name: string; readonly sha256: string | null } {
+  if (header.length > METADATA_MOST)
+    throw faultAt('upload-metadata', 'is too long', header.length, `at most ${METADATA_MOST} characters`);
+  const said = new Map<string, string>();
+  for (const pair of header.split(',')) {
+    const [key = '', value = '', more] = pair.trim().split(/ +/);
+    if (key === '') continue;
+    if (more !== undefined || !/^[A-Za-z0-9+/]*={0,2}$/.test(value))
+      throw faultAt(
+        'upload-metadata',
+        `the value of "${key.slice(0, 40)}" is not Base64`,
+        value.slice(0, 40),
+        'Base64',
+      );
+    said.set(key, Buffer.from(value, 'base64').toString('utf8'));
+  }
+  const sha256 = said.get('sha256') ?? null;
+  if (sha256 !== null && !/^[0-9a-f]{64}$/.test(sha256))
+    throw faultAt(
+      'upload-metadata',
+      'sha256 is not a hash',
+      sha256.slice(0, 80),
+      '64 lower-case hexadecimal digits',
+    );
+  return { name: cleanName(said.get('filename') ?? ''), sha256 };
+}
+
+function readChecksum(header: string | undefined): PartChecksum | null {
+  if (header === undefined) return null;
+  const [algorithm, text = ''] = header.trim().split(/ +/);
+  if (algorithm !== 'sha1' && algorithm !== 'sha256')
+    throw faultAt(
+      'upload-checksum',
+      'this algorithm is not known',
+      algorithm?.slice(0, 40),
+      'sha1 or sha256',
+    );
+  return { algorithm, digest: Buffer.from(text, 'base64') };
+}
+
+function gone(): Refused {
+  return new Refused('not-found', 'there is no such upload here (any more)');
+}
+
+function elsewhere(offset: number, here: number): Refused {
+  return new Refused('upload-offset', `the part starts at ${offset}; ${here} bytes are here`, {
+    headers: { 'Upload-Offset': String(here) },
+    members: { offset: here },
+  });
+}

@@ -1,0 +1,120 @@
+import { createHash } from 'node:crypto';
+import { mkdir, mkdtemp, readdir, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { CutError, openPartialUploads, type PartialUploads } from '../../../api/files/index.ts';
+
+const LIMITS = { count: 5, bytes: 1000, ageMs: 1000, idleAgeMs: 100, parts: 10 };
+const ID = 'a'.repeat(32);
+const ABOUT = { lengthBytes: 10, metadata: '', name: 'x', sha256: null, createdMs: 0 };
+
+let folder: string;
+/** Two processes on one folder. */
+let one: PartialUploads;
+let two: PartialUploads;
+beforeEach(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'platen-partial-'));
+  one = openPartialUploads(folder, LIMITS);
+  two = openPartialUploads(folder, LIMITS);
+});
+afterEach(() => rm(folder, { recursive: true, force: true }));
+
+async function* pieces(...texts: string[]): AsyncGenerator<Uint8Array> {
+  for (const text of texts) {
+    await new Promise((done) => setTimeout(done, 1));
+    if (text === 'CUT') throw new CutError('cut');
+    yield Buffer.from(text);
+  }
+}
+const state = async (from = one) => (await from.state(ID, 0))!;
+
+describe('a file on its way in parts', () => {
+  it('is put together in order, whichever process took a part', async () => {
+    await one.begin(ID, ABOUT);
+    await one.keep(await state(), pieces('01', '2'), null);
+    await two.keep(await state(two), pieces('3456'), null);
+    await one.keep(await state(), pieces('789'), null);
+    expect(await state(two)).toMatchObject({ offset: 10, artwork: null });
+    expect((await two.bytes(await state(two)))?.toString()).toBe('0123456789');
+    await two.finish(ID, 'hash');
+    expect(await state()).toMatchObject({ offset: 10, artwork: 'hash' });
+    expect(await one.bytes(await state())).toBeNull();
+  });
+
+  it('keeps one of two parts that start at the same place', async () => {
+    await one.begin(ID, ABOUT);
+    const [here, there] = await Promise.all([
+      one.keep(await state(), pieces('aaa'), null),
+      two.keep(await state(two), pieces('bb', 'bb'), null),
+    ]);
+    const kinds = [here.kind, there.kind];
+    expect([...kinds].sort()).toEqual(['elsewhere', 'kept']);
+    const winner = kinds.indexOf('kept') === 0 ? 3 : 4;
+    expect(here).toMatchObject({ offset: winner });
+    expect(there).toMatchObject({ offset: winner });
+    expect((await state()).offset).toBe(winner);
+    expect((await readdir(join(folder, ID))).length).toBe(2);
+  });
+
+  it('keeps what came before a cut, unless a checksum of the whole part was given', async () => {
+    await one.begin(ID, ABOUT);
+    expect(await one.keep(await state(), pieces('012', 'CUT', '3'), null)).toEqual({
+      kind: 'kept',
+      offset: 3,
+      cut: true,
+    });
+    const digest = createHash('sha1').update('3456').digest();
+    expect(await one.keep(await state(), pieces('34', 'CUT'), { algorithm: 'sha1', digest })).toEqual({
+      kind: 'altered',
+    });
+    expect((await state()).offset).toBe(3);
+    expect((await one.keep(await state(), pieces('34', '56'), { algorithm: 'sha1', digest })).kind).toBe(
+      'kept',
+    );
+    expect(await readdir(join(folder, ID))).toHaveLength(3);
+  });
+
+  it('of which nothing is kept leaves nothing behind, also when the disk fails', async () => {
+    await one.begin(ID, ABOUT);
+    async function* failing(): AsyncGenerator<Uint8Array> {
+      yield Buffer.from('0');
+      throw new Error('no space left');
+    }
+    await expect(one.keep(await state(), failing(), null)).rejects.toThrow('no space');
+    expect(await one.keep(await state(), pieces('CUT'), null)).toMatchObject({ offset: 0, cut: true });
+    expect(await readdir(join(folder, ID))).toEqual(['about.json']);
+  });
+
+  it('that is given up meanwhile is gone, not a fault', async () => {
+    await one.begin(ID, ABOUT);
+    const before = await state();
+    const slow = one.keep(before, pieces('0', '1', '2'), null);
+    await two.remove(ID);
+    expect((await slow).kind).toBe('gone');
+    expect((await two.keep(before, pieces('0'), null)).kind).toBe('gone');
+  });
+
+  it('is not what a process left half made when it died', async () => {
+    await one.begin(ID, ABOUT);
+    await one.keep(await state(), pieces('01'), null);
+    // a part that was being written, one after a gap, and an upload that was never born
+    await writeFile(join(folder, ID, 'taking-x'), '23');
+    await writeFile(join(folder, ID, '5'.padStart(15, '0')), '567');
+    await mkdir(join(folder, `new-0-${'b'.repeat(32)}`));
+    expect((await state()).offset).toBe(2);
+    expect(await two.sweep(99)).toBe(0);
+    expect(await two.sweep(100)).toBe(1);
+    expect(await two.sweep(1000)).toBe(1);
+    expect(await readdir(folder)).toEqual([]);
+  });
+
+  it('is bounded in number and in bytes', async () => {
+    const name = (n: number): string => String(n).padStart(32, '0');
+    expect(await one.begin(name(1), { ...ABOUT, lengthBytes: 990 })).toBe(true);
+    expect(await one.begin(name(2), { ...ABOUT, lengthBytes: 11 })).toBe(false);
+    for (let n = 2; n <= 5; n += 1) expect(await one.begin(name(n), { ...ABOUT, lengthBytes: 1 })).toBe(true);
+    expect(await two.begin(name(6), { ...ABOUT, lengthBytes: 1 })).toBe(false);
+    expect(await two.begin(name(6), { ...ABOUT, lengthBytes: 1, createdMs: 100 })).toBe(true);
+  });
+});

@@ -1,0 +1,97 @@
+import { type AddressInfo, connect, createServer, type Socket } from 'node:net';
+
+/** A line between a customer and a server that can be cut, as a phone's in a tunnel. */
+export type CuttingProxy = {
+  /** origin to use in place of the server's. */
+  readonly url: string;
+  /** Cuts every connection once so many more bytes have gone up, once; then the line works again. */
+  cutAfter(bytes: number): void;
+  /** Cuts all connections and lets none through. */
+  down(): void;
+  up(): void;
+  /** times a connection was cut midway. */
+  readonly cuts: number;
+  /** bytes that went up so far. */
+  readonly sent: number;
+  close(): Promise<void>;
+};
+
+/** @param target origin of the server, `http://127.0.0.1:1234`; may be changed by `retarget` of what is returned. */
+export async function openCuttingProxy(
+  target: string,
+): Promise<CuttingProxy & { retarget(target: string): void }> {
+  const open = new Set<Socket>();
+  let to = new URL(target);
+  let left = Number.POSITIVE_INFINITY;
+  let isDown = false;
+  let cuts = 0;
+  let sent = 0;
+  const cut = (): void => {
+    for (const socket of open) socket.destroy();
+    open.clear();
+  };
+  const server = createServer((customer) => {
+    if (isDown) {
+      customer.destroy();
+      return;
+    }
+    const shop = connect(Number(to.port), to.hostname);
+    open.add(customer).add(shop);
+    for (const [one, other] of [
+      [customer, shop],
+      [shop, customer],
+    ] as const) {
+      one.on('error', () => other.destroy());
+      one.on('close', () => {
+        open.delete(one);
+        other.end();
+      });
+    }
+    shop.pipe(customer);
+    customer.on('data', (chunk: Buffer) => {
+      const passed = chunk.subarray(0, Math.min(chunk.length, left));
+      sent += passed.length;
+      left -= passed.length;
+      if (left > 0) {
+        if (!shop.write(passed)) {
+          customer.pause();
+          shop.once('drain', () => customer.resume());
+        }
+        return;
+      }
+      left = Number.POSITIVE_INFINITY;
+      cuts += 1;
+      customer.pause();
+      // What went through before the cut does arrive.
+      shop.write(passed, () => setTimeout(cut, 20));
+    });
+  });
+  await new Promise<void>((done) => server.listen(0, '127.0.0.1', done));
+  return {
+    url: `http://127.0.0.1:${(server.address() as AddressInfo).port}`,
+    cutAfter(bytes) {
+      left = bytes;
+    },
+    down() {
+      isDown = true;
+      cut();
+    },
+    up() {
+      isDown = false;
+    },
+    retarget(next) {
+      to = new URL(next);
+    },
+    get cuts() {
+      return cuts;
+    },
+    get sent() {
+      return sent;
+    },
+    close() {
+      isDown = true;
+      cut();
+      return new Promise((done) => server.close(() => done()));
+    },
+  };
+}
