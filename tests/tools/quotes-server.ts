@@ -13,19 +13,14 @@ import { openShop } from '../../api/shop/open-shop.ts';
 import { openStore, type Store } from '../../api/store/store.ts';
 import { demoCatalog } from '../../demo/catalog.ts';
 import { measureArtwork } from '../../src/artwork/index.ts';
-import {
-  type OrderPlaced,
-  type QuoteAnswer,
-  QuoteRequest,
-  type SlipInput,
-} from '../../src/contract/index.ts';
+import { type OrderPlaced, type QuoteAnswer, QuoteRequest } from '../../src/contract/index.ts';
+import { DISC, quoteSlip } from './quotes-slip.ts';
 
 /**
  * A process for benchmarks, told over IPC where it listens: the real app on a store with so many bookings in its plan, and
  * beside it on a port of its own the least that takes the same body: a route that parses and checks it.
  */
 const SHOP = 'bench';
-const ARTWORK = 'd15c'.padEnd(64, '0');
 const BOOKINGS = Number(process.argv[2] ?? 2000);
 
 const dir = await mkdtemp(join(tmpdir(), 'platen-bench-'));
@@ -55,7 +50,8 @@ const app = createApp({
   requestId: randomUUID,
   // As in service: every request is written down.
   logger: pino({ level: 'info' }, pino.destination({ dest: '/dev/null', sync: false })),
-  limits: DEFAULT_LIMITS,
+  // All load comes from one address: requests are counted as in service, and never too many.
+  limits: { ...DEFAULT_LIMITS, perMinute: { files: 1e9, orders: 1e9, others: 1e9 } },
   origins: '*',
   ownerOrigins: [],
   trustedProxies: 0,
@@ -87,21 +83,21 @@ function listen(fetch: Parameters<typeof serve>[0]['fetch']): Promise<string> {
 }
 
 async function shelveDisc(to: Store): Promise<void> {
-  const [width, height] = [400, 300];
+  const [width, height] = [1600, 1200];
   const data = new Uint8Array(4 * width * height);
   for (let at = 0; at < width * height; at += 1)
-    if (((at % width) - 200) ** 2 + (Math.floor(at / width) - 150) ** 2 < 120 ** 2)
+    if (((at % width) - 800) ** 2 + (Math.floor(at / width) - 600) ** 2 < 600 ** 2)
       data.set([200, 30, 40, 255], 4 * at);
   const facts = measureArtwork({ width, height, data });
   await to.write(SHOP, async (parts) => {
     await parts.artworks.add(SHOP, {
-      id: ARTWORK,
+      id: DISC,
       name: 'disc.png',
       source: { kind: 'png', bytes: 1000, naturalMm: null, notes: [] },
       createdAt: new Date().toISOString(),
     });
     await parts.artworks.putRaster(SHOP, {
-      artwork: ARTWORK,
+      artwork: DISC,
       // SHA-256 of "[]": no mends
       remediesHash: '4f53cda18c2baa0c0354bb5f9a3ecbe5ed12ab4d8e11ba873c2f11161202b945',
       remedies: [],
@@ -122,27 +118,7 @@ async function fillPlan(): Promise<number> {
     });
   let count = 0;
   for (let n = 0; count < BOOKINGS; n += 1) {
-    const slip: SlipInput = {
-      format: 1,
-      delivery: 'pick-up',
-      lines: ['cotton-tee', 'sport-tee', 'cap'].map((blank, index) => ({
-        id: `l${index}`,
-        blank,
-        color: ['white', 'black', 'stone'][index]!,
-        finish: 'standard',
-        counts: [{ size: blank === 'cap' ? 'one' : 'm', count: 1 + ((n + index) % 4) }],
-        placements: [
-          {
-            id: 'disc',
-            face: blank === 'cap' ? 'front-panel' : 'front',
-            artwork: ARTWORK,
-            xMm: 0,
-            yMm: blank === 'cap' ? 29 : 120,
-            widthMm: blank === 'cap' ? 40 : 80,
-          },
-        ],
-      })),
-    };
+    const slip = quoteSlip(n, 4);
     const quote = (await (await post('/quotes', { slip, brief: true })).json()) as QuoteAnswer;
     const contact = { name: 'Ada Example', email: 'ada@example.org' };
     const answer = await post('/orders', { token: quote.token, slip, contact });
