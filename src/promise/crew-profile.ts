@@ -1,3 +1,4 @@
+import type { OpenHours } from './open-hours.ts';
 import type { EpochS } from './types.ts';
 
 /** Segments kept in one chunk: big enough that few chunks are skipped over, small enough to copy cheaply. */
@@ -135,6 +136,42 @@ export class CrewProfile {
     return Number.NEGATIVE_INFINITY;
   }
 
+  /**
+   * The first start, from `fromWork` on, of `lengthS` open seconds in a row in which never more than `limit` is taken;
+   * over the total of hours: none. One pass forward over the segments.
+   */
+  firstUnder(hours: OpenHours, fromWork: number, lengthS: number, limit: number): number {
+    const from = hours.startAt(fromWork);
+    if (from === Number.POSITIVE_INFINITY) return fromWork;
+    let free = fromWork;
+    /** where the stretch that is over the limit began; Infinity: it is not over. */
+    let over = Number.POSITIVE_INFINITY;
+    let c = this.#chunkAt(from);
+    let i = segmentAt(this.#chunks[c]!.times, from);
+    for (; c < this.#chunks.length; c += 1, i = 0) {
+      const { times, levels, most } = this.#chunks[c]!;
+      const bound = limit - this.#lifts[c]!;
+      if (most <= bound && over === Number.POSITIVE_INFINITY) {
+        if (hours.workAt(this.#endOfChunk(c)) - free >= lengthS) return free;
+        continue;
+      }
+      for (; i < times.length; i += 1) {
+        if (levels[i]! > bound) {
+          if (over === Number.POSITIVE_INFINITY) over = Math.max(times[i]!, from);
+        } else if (over < Number.POSITIVE_INFINITY) {
+          const overWork = hours.workAt(over);
+          if (overWork - free >= lengthS) return free;
+          const end = hours.workAt(times[i]!);
+          // closed hours may cover all of it
+          if (end > overWork) free = end;
+          over = Number.POSITIVE_INFINITY;
+        }
+      }
+    }
+    if (over === Number.POSITIVE_INFINITY || hours.workAt(over) - free >= lengthS) return free;
+    return hours.totalS + 1;
+  }
+
   /** All segments with something taken, ascending. */
   *segments(): Generator<{ from: EpochS; to: EpochS; parts: number }> {
     for (let c = 0; c < this.#chunks.length; c += 1) {
@@ -189,6 +226,9 @@ function segmentAt(times: Float64Array, at: EpochS): number {
 /** The chunk with `parts` more in the part of [from, to) that is in it; `from` and `to` may lie in other chunks. */
 function changed(chunk: Chunk, chunkEnd: EpochS, from: EpochS, to: EpochS, parts: number): Chunk {
   const count = chunk.times.length;
+  const first = from <= chunk.times[0]! ? 0 : segmentAt(chunk.times, from);
+  let last = to >= chunkEnd ? count - 1 : segmentAt(chunk.times, to);
+  if (chunk.times[last] === to) last -= 1;
   // at most two new edges
   const times = new Float64Array(count + 2);
   const levels = new Int32Array(count + 2);
@@ -200,18 +240,22 @@ function changed(chunk: Chunk, chunkEnd: EpochS, from: EpochS, to: EpochS, parts
     levels[size] = level;
     size += 1;
   };
-  for (let i = 0; i < count; i += 1) {
-    const at = chunk.times[i]!;
-    const level = chunk.levels[i]!;
-    const end = i + 1 < count ? chunk.times[i + 1]! : chunkEnd;
-    if (end <= from || at >= to) {
-      push(at, level);
-      continue;
-    }
-    if (at < from) push(at, level);
-    push(Math.max(at, from), level + parts);
-    if (to < end) push(to, level);
-  }
+  const copy = (start: number, end: number): void => {
+    times.set(chunk.times.subarray(start, end), size);
+    levels.set(chunk.levels.subarray(start, end), size);
+    size += Math.max(0, end - start);
+  };
+  copy(0, first);
+  const head = chunk.times[first]!;
+  if (head < from) push(head, chunk.levels[first]!);
+  push(Math.max(head, from), chunk.levels[first]! + parts);
+  // within the change all levels differ from their neighbors as before
+  const raised = size;
+  copy(first + 1, last + 1);
+  for (let i = raised; i < size; i += 1) levels[i]! += parts;
+  if (to < (last + 1 < count ? chunk.times[last + 1]! : chunkEnd)) push(to, chunk.levels[last]!);
+  if (last + 1 < count) push(chunk.times[last + 1]!, chunk.levels[last + 1]!);
+  copy(last + 2, count);
   return chunkOf(times.slice(0, size), levels.slice(0, size));
 }
 

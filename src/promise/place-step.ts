@@ -95,37 +95,20 @@ export class Demand {
     }
     let run = least;
     while (run + this.runS <= this.hours.totalS) {
-      const afterRun = this.#lastCrewShort(run, run + this.runS, this.#runParts);
-      if (afterRun > run) {
-        run = afterRun;
-        continue;
-      }
-      const afterSetUp = this.#lastCrewShort(run - setUpS, run, this.#setUpParts);
-      if (afterSetUp <= run - setUpS) break;
-      run = afterSetUp + setUpS;
+      const setUpFits = this.#firstUnder(run - setUpS, setUpS, this.#setUpParts) + setUpS;
+      const runFits = this.#firstUnder(Math.max(run, setUpFits), this.runS, this.#runParts);
+      if (runFits === run) break;
+      run = runFits;
     }
     this.#known.push({ setUpS, least, fit: run });
     return run;
   }
 
-  /**
-   * Of the open seconds from `fromWork` to `toWork`, the end of the last stretch in which less than `parts` of the
-   * crew is free; `fromWork` or less when there is none.
-   */
-  #lastCrewShort(fromWork: number, toWork: number, parts: number): number {
-    if (parts === 0 || toWork <= fromWork) return fromWork;
-    const { hours } = this;
-    const limit = this.#plan.shop.crewParts - parts;
-    const from = hours.startAt(fromWork);
-    let to = hours.endAt(toWork);
-    for (let i = hours.spanAt(to - 1); i >= 0; i -= 1) {
-      const opens = hours.opens[i]!;
-      const over = this.#plan.crew.lastOver(Math.max(from, opens), Math.min(to, hours.closes[i]!), limit);
-      if (over > from) return over === Number.POSITIVE_INFINITY ? hours.totalS + 1 : hours.workAt(over);
-      if (opens <= from) break;
-      to = opens;
-    }
-    return fromWork;
+  /** The first start, from `fromWork` on, of so many open seconds in which `parts` of the crew are free. */
+  #firstUnder(fromWork: number, lengthS: number, parts: number): number {
+    if (parts === 0 || lengthS === 0) return fromWork;
+    const { crew, shop } = this.#plan;
+    return crew.firstUnder(this.hours, fromWork, lengthS, shop.crewParts - parts);
   }
 }
 

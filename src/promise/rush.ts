@@ -1,3 +1,4 @@
+import type { Shop } from './compile-shop.ts';
 import type { Plan } from './plan.ts';
 import { latestEnd } from './promise-day.ts';
 import { makeRoom, type Room } from './room.ts';
@@ -43,6 +44,17 @@ export function replanForRush(
       frozenUntil: Math.max(notBefore, options.frozenUntil ?? notBefore),
       mostMoved: options.mostMoved ?? MOST_MOVED,
     },
-    (order) => latestEnd(plan.shop, order.promised) ?? Number.NEGATIVE_INFINITY,
+    (order) => keepByOf(plan.shop, order),
   );
+}
+
+/** Worked out once for an order and the hours of a shop: every rush that is looked at asks it of every order in its way. */
+const known = new WeakMap<PlannedOrder, { readonly shop: Shop; readonly keepBy: EpochS }>();
+
+function keepByOf(shop: Shop, order: PlannedOrder): EpochS {
+  const kept = known.get(order);
+  if (kept?.shop === shop) return kept.keepBy;
+  const keepBy = latestEnd(shop, order.promised) ?? Number.NEGATIVE_INFINITY;
+  known.set(order, { shop, keepBy });
+  return keepBy;
 }

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { CrewProfile } from '../../../src/promise/crew-profile.ts';
+import { mergeSpans, OpenHours, spansWithout } from '../../../src/promise/open-hours.ts';
 
 interface Load {
   readonly from: number;
@@ -94,6 +95,39 @@ describe('the crew profile, against counting every second', () => {
                   : end;
             expect([from, to, limit, profile.lastOver(from, to, limit)]).toEqual([from, to, limit, expected]);
             expect(profile.levelAt(Math.min(a, SECONDS - 1))).toBe(taken[Math.min(a, SECONDS - 1)]);
+          }
+        },
+      ),
+      { numRuns: 25 },
+    );
+  });
+
+  it('finds the first open stretch long enough with no more than a limit taken', () => {
+    fc.assert(
+      fc.property(
+        manyLoads,
+        fc.array(load, { maxLength: 300 }),
+        fc.array(fc.tuple(fc.nat({ max: SECONDS }), fc.nat({ max: 200 })), { maxLength: 12 }),
+        fc.array(fc.tuple(fc.nat({ max: SECONDS }), fc.integer({ min: 1, max: 400 }), fc.nat({ max: 120 })), {
+          minLength: 60,
+          maxLength: 60,
+        }),
+        (loads, more, closed, questions) => {
+          const profile = more.reduce((now, each) => now.with(each.from, each.to, each.parts), of(loads));
+          const taken = naive([...loads, ...more]);
+          const shut = closed.map(([from, length]) => ({ from, to: from + length }));
+          const hours = new OpenHours(spansWithout([{ from: 0, to: SECONDS }], mergeSpans(shut)));
+          // open seconds only, one after another
+          const open = hours.spans.flatMap(({ from, to }) => [...taken.subarray(from, to)]);
+          const middle = [...taken].sort((a, b) => a - b)[SECONDS >> 1]!;
+          for (const [from, length, spread] of questions) {
+            const limit = middle + spread - 60;
+            let first = from;
+            for (let at = from; at < open.length && at < first + length; at += 1)
+              if (open[at]! > limit) first = at + 1;
+            const found = profile.firstUnder(hours, from, length, limit);
+            if (first + length > open.length) expect(found + length).toBeGreaterThan(open.length);
+            else expect([from, length, limit, found]).toEqual([from, length, limit, first]);
           }
         },
       ),
