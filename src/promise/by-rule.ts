@@ -2,8 +2,8 @@ import { placingsOf } from './choose-unit.ts';
 import { type Feed, firstReadyAt, isNothing } from './hand-over.ts';
 import { feedOf, feedOfBooking, JobFeeds, passThrough } from './job-feeds.ts';
 import { bookingOf, type Outcome, placedOf, planFull } from './placed.ts';
-import { type Plan, withBooking } from './plan.ts';
-import type { Booking, EpochS, Job, PlacedStep } from './types.ts';
+import { type Plan, unitOf, withLoad } from './plan.ts';
+import type { Booking, EpochS, Job, PlacedStep, Step } from './types.ts';
 
 /** A job of several chains, or one partly fixed: by the dispatch rule. */
 export function byRule(
@@ -17,6 +17,7 @@ export function byRule(
   const bookings: Booking[] = [];
   const steps: PlacedStep[] = [];
   const feeds = new JobFeeds(job, notBefore);
+  const still = new StepsLeft(job);
   let left = job.chains.reduce((sum, chain) => sum + chain.steps.length, 0);
 
   while (left > 0) {
@@ -39,6 +40,7 @@ export function byRule(
     const index = feeds.placedIn(next);
     const step = feeds.nextStep(next)!;
     left -= 1;
+    still.take(step);
     if (step.kind === 'wait' || isNothing(step)) {
       const waited = passThrough(step, input, notBefore);
       feeds.put(next, waited.feeds);
@@ -58,7 +60,7 @@ export function byRule(
     bookings.push(booking);
     steps.push(placedOf(booking, placing.readyAt));
     feeds.put(next, [feedOf(step, placing)]);
-    if (left > 0) now = withBooking(now, booking);
+    now = still.leftOf(now, booking);
   }
   return {
     bookings,
@@ -66,4 +68,33 @@ export function byRule(
     endsAt: Math.max(notBefore, ...steps.map((placed) => placed.end)),
     allTried: false,
   };
+}
+
+/** What the steps of a job that are still to be placed will look at: of the plan only that need be kept up to date. */
+class StepsLeft {
+  readonly #onStation = new Map<string, number>();
+  #crewed = 0;
+
+  constructor(job: Job) {
+    for (const { steps } of job.chains) for (const step of steps) this.#count(step, 1);
+  }
+
+  take(step: Step): void {
+    this.#count(step, -1);
+  }
+
+  /** The plan with a booking in it, as far as the steps left will see it. */
+  leftOf(plan: Plan, booking: Booking): Plan {
+    const unit = unitOf(plan.shop, booking);
+    const seen = (this.#onStation.get(booking.station) ?? 0) > 0;
+    const tracks = seen ? plan.tracks.with(unit, plan.tracks[unit]!.with(booking)) : plan.tracks;
+    const crew = this.#crewed > 0 ? withLoad(plan, unit, booking, 1) : plan.crew;
+    return { shop: plan.shop, tracks, crew };
+  }
+
+  #count(step: Step, by: 1 | -1): void {
+    if (step.kind === 'wait') return;
+    this.#onStation.set(step.station, (this.#onStation.get(step.station) ?? 0) + by);
+    if (step.setUpCrewShare > 0 || step.crewShare > 0) this.#crewed += by;
+  }
 }
