@@ -75,28 +75,37 @@ function shrunk(raster: Raster, width: number, height: number): Raster {
   const { data } = raster;
   if (raster.width === width && raster.height === height)
     return { width, height, data: Uint8Array.from(data) };
-  const words = pixelWords(raster);
+  // Signed: they stay small integers to the machine, where unsigned ones may become doubles.
+  const unsigned = pixelWords(raster);
+  const words = new Int32Array(unsigned.buffer, unsigned.byteOffset, unsigned.length);
   const into = new Uint8Array(4 * width * height);
-  const wordsInto = new Uint32Array(into.buffer);
-  const columns = steps(raster.width, width);
+  const wordsInto = new Int32Array(into.buffer);
+  const { from, share } = steps(raster.width, width);
   const rows = steps(raster.height, height);
   for (let y = 0, to = 0; y < height; y++) {
     const upper = rows.from[y]! * raster.width;
     const lower = Math.min(raster.height - 1, rows.from[y]! + 1) * raster.width;
     const down = rows.share[y]!;
     for (let x = 0; x < width; x++, to++) {
-      const left = columns.from[x]!;
+      const left = from[x]!;
       const right = left + 1 < raster.width ? left + 1 : left;
       const a = upper + left;
       const b = upper + right;
       const c = lower + left;
       const d = lower + right;
-      const word = words[a]!;
-      if (word === words[b] && word === words[c] && word === words[d]) {
-        if (word >>> 24 !== 0) wordsInto[to] = word;
+      const first = words[a]!;
+      const second = words[b]!;
+      const third = words[c]!;
+      const fourth = words[d]!;
+      if (first === second && first === third && first === fourth) {
+        if (first >>> 24 !== 0) wordsInto[to] = first;
         continue;
       }
-      const across = columns.share[x]!;
+      const across = share[x]!;
+      if (((first & second & third & fourth) | ~OPAQUE) === -1) {
+        wordsInto[to] = mixOpaque(first, second, third, fourth, across, down);
+        continue;
+      }
       mix4(
         data,
         4 * a,
@@ -113,6 +122,33 @@ function shrunk(raster: Raster, width: number, height: number): Raster {
     }
   }
   return { width, height, data: into };
+}
+
+const OPAQUE = 0xff000000 | 0;
+const EVEN = 0x00ff00ff;
+const HALF = 0x00800080;
+
+/**
+ * Straight between four opaque pixels, two channels at a time; within 1 of the rounded mean. Shares are 256ths.
+ *
+ * @param across toward b and d.
+ * @param down toward c and d.
+ */
+function mixOpaque(a: number, b: number, c: number, d: number, across: number, down: number): number {
+  const redBlue = between(between(a & EVEN, b & EVEN, across), between(c & EVEN, d & EVEN, across), down);
+  const green = between(
+    between((a >>> 8) & 0xff, (b >>> 8) & 0xff, across),
+    between((c >>> 8) & 0xff, (d >>> 8) & 0xff, across),
+    down,
+  );
+  return redBlue | (green << 8) | OPAQUE;
+}
+
+/** Two channels, in bits 0..7 and 16..23, between one pixel and another. */
+function between(one: number, other: number, share: number): number {
+  // Kept to 32 bits at every step: what overflows is shifted out again.
+  const sum = (Math.imul(one, 256 - share) + Math.imul(other, share)) | 0;
+  return (((sum + HALF) | 0) >>> 8) & EVEN;
 }
 
 /** Mean of four pixels by weight and alpha. */

@@ -67,6 +67,7 @@ export function findBackground(
         threshold: Math.max(2 * tolerance, 32),
         full: null,
         box: found,
+        tiles: null,
       },
     };
   }

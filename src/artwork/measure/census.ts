@@ -1,5 +1,14 @@
 import type { PixelBox } from '../../contract/facts.ts';
 import { pixelWords, type Raster } from '../raster.ts';
+import {
+  TILE_CLEAR,
+  TILE_HARD,
+  TILE_OPAQUE,
+  TILE_SHIFT,
+  TILE_SOFT,
+  type Tiles,
+  tilesAcross,
+} from './tiles.ts';
 
 /** Bins a color may fall into: five bits of each channel. */
 export const BIN_COUNT = 32_768;
@@ -26,8 +35,7 @@ export type Census = {
   readonly soft: number;
   readonly clear: number;
   readonly inkBox: PixelBox | null;
-  /** 1 for rows that hold soft pixels. */
-  readonly softRows: Uint8Array;
+  readonly tiles: Tiles;
   readonly bins: readonly ColorBin[];
 };
 
@@ -53,7 +61,7 @@ export function takeCensus(raster: Raster): Census {
   const words = new Int32Array(unsigned.buffer, unsigned.byteOffset, unsigned.length);
   const packed = new Float64Array(2 * BIN_COUNT);
   const sums = new Float64Array(4 * BIN_COUNT);
-  const softRows = new Uint8Array(height);
+  const tiles = { across: tilesAcross(width), kinds: new Uint8Array(tilesAcross(width) * height) };
   let opaque = 0;
   let soft = 0;
   let packedCount = 0;
@@ -66,36 +74,46 @@ export function takeCensus(raster: Raster): Census {
     const start = y * width;
     const end = start + width;
     const inkedBefore = opaque + soft;
-    const softBefore = soft;
     let at = start;
-    while (at < end) {
-      const word = words[at]!;
-      let next = at + 1;
-      if (word < 0 && word >= OPAQUE_LEAST) {
-        // Twice the bin of the word: place of its two sums.
-        const place = ((word >>> 2) & 0x3e) | ((word >>> 5) & 0x7c0) | ((word >>> 8) & 0xf800);
-        const low = COUNT_UNIT + ((word >>> 16) & 7);
-        const high = ((word & 7) << RED_SHIFT) + ((word >>> 8) & 7);
-        if (next < end && words[next] === word) {
-          while (next < end && words[next] === word) next++;
-          packed[place]! += (next - at) * low;
-          packed[place + 1]! += (next - at) * high;
-        } else {
-          packed[place]! += low;
-          packed[place + 1]! += high;
+    for (let tile = 0; at < end; tile++) {
+      const tileEnd = Math.min(end, at + (1 << TILE_SHIFT));
+      const pixels = tileEnd - at;
+      const opaqueBefore = opaque;
+      const softBefore = soft;
+      while (at < tileEnd) {
+        const word = words[at]!;
+        let next = at + 1;
+        if (word < 0 && word >= OPAQUE_LEAST) {
+          // Twice the bin of the word: place of its two sums.
+          const place = ((word >>> 2) & 0x3e) | ((word >>> 5) & 0x7c0) | ((word >>> 8) & 0xf800);
+          const low = COUNT_UNIT + ((word >>> 16) & 7);
+          const high = ((word & 7) << RED_SHIFT) + ((word >>> 8) & 7);
+          if (next < tileEnd && words[next] === word) {
+            while (next < tileEnd && words[next] === word) next++;
+            packed[place]! += (next - at) * low;
+            packed[place + 1]! += (next - at) * high;
+          } else {
+            packed[place]! += low;
+            packed[place + 1]! += high;
+          }
+          opaque += next - at;
+        } else if (word >>> 24 !== 0) {
+          while (next < tileEnd && words[next] === word) next++;
+          soft += next - at;
+          const place = 4 * (((word >>> 3) & 0x1f) | ((word >>> 6) & 0x3e0) | ((word >>> 9) & 0x7c00));
+          const weight = (word >>> 24) * (next - at);
+          sums[place]! += weight;
+          sums[place + 1]! += weight * (word & 255);
+          sums[place + 2]! += weight * ((word >>> 8) & 255);
+          sums[place + 3]! += weight * ((word >>> 16) & 255);
         }
-        opaque += next - at;
-      } else if (word >>> 24 !== 0) {
-        while (next < end && words[next] === word) next++;
-        soft += next - at;
-        const place = 4 * (((word >>> 3) & 0x1f) | ((word >>> 6) & 0x3e0) | ((word >>> 9) & 0x7c00));
-        const weight = (word >>> 24) * (next - at);
-        sums[place]! += weight;
-        sums[place + 1]! += weight * (word & 255);
-        sums[place + 2]! += weight * ((word >>> 8) & 255);
-        sums[place + 3]! += weight * ((word >>> 16) & 255);
+        at = next;
       }
-      at = next;
+      let kind = TILE_HARD;
+      if (soft !== softBefore) kind = TILE_SOFT;
+      else if (opaque === opaqueBefore) kind = TILE_CLEAR;
+      else if (opaque - opaqueBefore === pixels) kind = TILE_OPAQUE;
+      tiles.kinds[y * tiles.across + tile] = kind;
     }
     packedCount += width;
     if (packedCount + width > PACKED_MOST) {
@@ -103,7 +121,6 @@ export function takeCensus(raster: Raster): Census {
       packedCount = 0;
     }
     if (opaque + soft === inkedBefore) continue;
-    if (soft !== softBefore) softRows[y] = 1;
     if (top < 0) top = y;
     bottom = y;
     for (let x = 0; x < left; x++) if (words[start + x]! >>> 24 !== 0) left = x;
@@ -116,7 +133,7 @@ export function takeCensus(raster: Raster): Census {
     soft,
     clear: width * height - opaque - soft,
     inkBox: top < 0 ? null : { left, top, width: right - left + 1, height: bottom - top + 1 },
-    softRows,
+    tiles,
     bins: binsOf(sums),
   };
 }

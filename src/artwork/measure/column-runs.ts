@@ -1,5 +1,6 @@
 import type { PixelBox } from '../../contract/facts.ts';
 import type { InkPlane } from './plane.ts';
+import { TILE_OPAQUE, TILE_SHIFT } from './tiles.ts';
 
 /** Distance from which a clear pixel's means: no ink on that side within the box. */
 export const UNBOUNDED = 16_384;
@@ -80,21 +81,98 @@ export function distancesUp(
   return { width, height, stride, cells };
 }
 
-function goInPairs({ bytes, box, width }: InkPlane, pairs: Int32Array, across: number): void {
-  const words = new Int32Array(bytes.buffer, bytes.byteOffset, bytes.length >>> 2);
+function goInPairs(plane: InkPlane, pairs: Int32Array, across: number): void {
+  const { box, tiles } = plane;
+  const row = new PairRow(plane, pairs, across);
   for (let y = 0; y < box.height; y++) {
-    const from = (box.top + y) * width + box.left;
-    const to = y * across;
-    const last = box.width >> 1;
-    for (let pair = 0; pair < last; pair++) {
+    row.y = y;
+    let done = 0;
+    if (tiles !== null) {
+      const first = (box.top + y) * tiles.across;
+      const right = box.left + box.width;
+      // Stretches of tiles of one kind need no look at their pixels.
+      for (let tile = box.left >> TILE_SHIFT; tile << TILE_SHIFT < right; ) {
+        const kind = tiles.kinds[first + tile]!;
+        const from = tile++;
+        if (kind > TILE_OPAQUE) continue;
+        while (tile << TILE_SHIFT < right && tiles.kinds[first + tile] === kind) tile++;
+        const start = (Math.max(0, (from << TILE_SHIFT) - box.left) + 1) >> 1;
+        const end = Math.min(box.width, (tile << TILE_SHIFT) - box.left) >> 1;
+        if (end <= start) continue;
+        row.look(done, start);
+        if (kind === TILE_OPAQUE) row.ink(start, end);
+        else row.clear(start, end);
+        done = end;
+      }
+    }
+    row.look(done, across);
+  }
+}
+
+/** Steps on along a row of a plane, two columns at once; `start` and `end` are pairs of columns. */
+class PairRow {
+  y = 0;
+  readonly #plane: InkPlane;
+  readonly #words: Int32Array;
+  readonly #pairs: Int32Array;
+  readonly #across: number;
+
+  constructor(plane: InkPlane, pairs: Int32Array, across: number) {
+    const { bytes } = plane;
+    this.#plane = plane;
+    this.#words = new Int32Array(bytes.buffer, bytes.byteOffset, bytes.length >>> 2);
+    this.#pairs = pairs;
+    this.#across = across;
+  }
+
+  /** Columns that may hold anything. */
+  look(start: number, end: number): void {
+    const { box, width } = this.#plane;
+    const words = this.#words;
+    const pairs = this.#pairs;
+    const from = (box.top + this.y) * width + box.left;
+    const to = this.y * this.#across;
+    const up = this.#across;
+    const last = Math.min(end, box.width >> 1);
+    for (let pair = start; pair < last; pair++) {
       const first = words[from + 2 * pair]! >> 31;
       const second = words[from + 2 * pair + 1]! >> 31;
       const kinds = (~first & 0x8000) | (~second & 0x80000000);
-      pairs[to + pair] = onward(y === 0 ? BEYOND : pairs[to + pair - across]!, kinds);
+      pairs[to + pair] = onward(this.y === 0 ? BEYOND : pairs[to + pair - up]!, kinds);
     }
-    if (last < across) {
-      const kinds = (~(words[from + 2 * last]! >> 31) & 0x8000) | 0x80000000;
-      pairs[to + last] = onward(y === 0 ? BEYOND : pairs[to + last - across]!, kinds);
+    if (last >= end) return;
+    // The last column of an uneven width stands alone.
+    const kinds = (~(words[from + 2 * last]! >> 31) & 0x8000) | 0x80000000;
+    pairs[to + last] = onward(this.y === 0 ? BEYOND : pairs[to + last - up]!, kinds);
+  }
+
+  /** Columns of ink. */
+  ink(start: number, end: number): void {
+    const pairs = this.#pairs;
+    const to = this.y * this.#across;
+    if (this.y === 0) {
+      pairs.fill(ONES, start, end);
+      return;
+    }
+    const over = to - this.#across;
+    for (let pair = start; pair < end; pair++) {
+      const before = pairs[over + pair]!;
+      pairs[to + pair] = (before & TOPS) === 0 ? before + ONES : onward(before, 0);
+    }
+  }
+
+  /** Columns without ink. */
+  clear(start: number, end: number): void {
+    const pairs = this.#pairs;
+    const to = this.y * this.#across;
+    if (this.y === 0) {
+      pairs.fill(onward(BEYOND, TOPS), start, end);
+      return;
+    }
+    const over = to - this.#across;
+    for (let pair = start; pair < end; pair++) {
+      const before = pairs[over + pair]!;
+      pairs[to + pair] = (before & TOPS) === TOPS ? before + ONES : onward(before, TOPS);
     }
   }
 }

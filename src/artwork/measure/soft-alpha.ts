@@ -1,5 +1,7 @@
 import type { PixelBox } from '../../contract/facts.ts';
-import type { Raster } from '../raster.ts';
+import { pixelWords, type Raster } from '../raster.ts';
+import { takeCensus } from './census.ts';
+import { TILE_CLEAR, TILE_OPAQUE, TILE_SHIFT, TILE_SOFT, type Tiles } from './tiles.ts';
 
 const CLEAR = 1;
 const SOLID = 2;
@@ -14,6 +16,11 @@ const KIND_OF_ALPHA = Uint8Array.from({ length: 256 }, (_, alpha) =>
 );
 /** How far, in pixels across and down, both solid and clear must be for a soft pixel to be part of a smooth edge. */
 const REACH = 2;
+/** Rows kept. */
+const ROWS = 2 * REACH + 1;
+/** Four pixels are told together, a byte each. */
+const FOURS_SHIFT = TILE_SHIFT - 2;
+const FOURS = 1 << FOURS_SHIFT;
 
 export type DeepSoft = { readonly count: number; readonly box: PixelBox | null };
 
@@ -23,24 +30,29 @@ export type DeepSoft = { readonly count: number; readonly box: PixelBox | null }
 export function markDeepSoft(raster: Raster): Uint8Array {
   const { width, height } = raster;
   const marks = new Uint8Array(width * height);
-  const box = { left: 0, top: 0, width, height };
-  eachDeepSoft(raster, box, new Uint8Array(height).fill(1), (x, y) => {
-    marks[y * width + x] = 1;
+  eachDeepSoft(raster, takeCensus(raster).tiles, (x, y, deep) => {
+    for (let at = y * width + x, rest = deep; rest !== 0; at++, rest >>>= 8)
+      if ((rest & SOFT) !== 0) marks[at] = 1;
   });
   return marks;
 }
 
 /** Counts the deep soft pixels and finds the box they lie in; see `eachDeepSoft`. */
-export function countDeepSoft(raster: Raster, inkBox: PixelBox, softRows: Uint8Array): DeepSoft {
+export function countDeepSoft(raster: Raster, tiles: Tiles): DeepSoft {
   let count = 0;
   let left = raster.width;
   let right = -1;
   let top = -1;
   let bottom = -1;
-  eachDeepSoft(raster, inkBox, softRows, (x, y) => {
-    count++;
-    if (x < left) left = x;
-    if (x > right) right = x;
+  eachDeepSoft(raster, tiles, (x, y, deep) => {
+    // One bit a pixel: times 0x01010101 the top byte is their sum.
+    count += Math.imul(deep >>> 2, 0x01010101) >>> 24;
+    if (x < left || x + 3 > right)
+      for (let at = x, rest = deep; rest !== 0; at++, rest >>>= 8)
+        if ((rest & SOFT) !== 0) {
+          if (at < left) left = at;
+          if (at > right) right = at;
+        }
     if (top < 0) top = y;
     bottom = y;
   });
@@ -54,92 +66,128 @@ export function countDeepSoft(raster: Raster, inkBox: PixelBox, softRows: Uint8A
  * Finds the soft pixels (alpha 1..254) that do not have both a solid and a clear pixel among the 5 x 5 around them:
  * shadows, glows and fades, but not the smooth edges of solid shapes. Beyond the picture all is clear.
  *
- * @param inkBox where to look; everything outside is clear.
- * @param softRows 1 for rows that hold soft pixels.
+ * @param onPixels called for each four pixels from (x, y) to the right with any such among them: bit 2 of byte n is set
+ *   where the nth is one. Rows come from the top, each from the left.
  */
 function eachDeepSoft(
   raster: Raster,
-  inkBox: PixelBox,
-  softRows: Uint8Array,
-  onPixel: (x: number, y: number) => void,
+  tiles: Tiles,
+  onPixels: (x: number, y: number, deep: number) => void,
 ): void {
-  const { width, height, data } = raster;
-  const across = inkBox.width;
-  // Five rows in turn, a byte a pixel: what is within reach to the left and right, and whether the pixel itself is soft.
-  // Read back four pixels at a time.
-  const near = Array.from({ length: 2 * REACH + 1 }, () => new Uint8Array((across + 3) & ~3));
-  const nearWords = near.map((row) => new Uint32Array(row.buffer));
-  let readTo = Number.NEGATIVE_INFINITY;
-
-  // The row being read, with a block of clear pixels before and after it.
-  const kinds = new Uint8Array(((across + 3) & ~3) + 8).fill(CLEAR);
-  const kindWords = new Uint32Array(kinds.buffer);
-  const blocks = nearWords[0]!.length;
-
-  const read = (y: number): void => {
-    const into = near[(y + near.length) % near.length]!;
-    const wordsInto = nearWords[(y + near.length) % near.length]!;
-    if (y < 0 || y >= height) {
-      into.fill(CLEAR);
-      return;
-    }
-    const start = 4 * (y * width + inkBox.left) + 3;
-    const whole = across >> 2;
-    for (let block = 0; block < whole; block++) {
-      const at = start + 16 * block;
-      const a = data[at]!;
-      const b = data[at + 4]!;
-      const c = data[at + 8]!;
-      const d = data[at + 12]!;
-      if ((a & b & c & d) === 255) kindWords[block + 1] = ALL_SOLID;
-      else if ((a | b | c | d) === 0) kindWords[block + 1] = ALL_CLEAR;
-      else
-        kindWords[block + 1] =
-          KIND_OF_ALPHA[a]! |
-          (KIND_OF_ALPHA[b]! << 8) |
-          (KIND_OF_ALPHA[c]! << 16) |
-          (KIND_OF_ALPHA[d]! << 24);
-    }
-    for (let x = 4 * whole; x < across; x++) kinds[x + 4] = KIND_OF_ALPHA[data[start + 4 * x]!]!;
-    for (let block = 0; block < blocks; block++) {
-      const before = kindWords[block]!;
-      const own = kindWords[block + 1]!;
-      const after = kindWords[block + 2]!;
-      if (own === before && own === after && (own === ALL_SOLID || own === ALL_CLEAR)) wordsInto[block] = own;
-      else {
-        // Shifted by one and two bytes either way, with the neighbors' bytes let in.
-        const around =
-          (own << 8) |
-          (before >>> 24) |
-          (own << 16) |
-          (before >>> 16) |
-          (own >>> 8) |
-          (after << 24) |
-          (own >>> 16) |
-          (after << 16);
-        wordsInto[block] = (around & EDGE_OF_FOUR) | own;
+  const surroundings = new Surroundings(raster, tiles);
+  const { across, kinds } = tiles;
+  for (let y = 0; y < raster.height; y++)
+    for (let tile = 0; tile < across; tile++) {
+      if (kinds[y * across + tile] !== TILE_SOFT) continue;
+      const middle = surroundings.of(y, tile);
+      const a = surroundings.of(y - 2, tile);
+      const b = surroundings.of(y - 1, tile);
+      const c = surroundings.of(y + 1, tile);
+      const d = surroundings.of(y + 2, tile);
+      for (let four = tile << FOURS_SHIFT; four < (tile + 1) << FOURS_SHIFT; four++) {
+        const own = middle[four]!;
+        const soft = own & SOFT_OF_FOUR;
+        if (soft === 0) continue;
+        const all = own | a[four]! | b[four]! | c[four]! | d[four]!;
+        // Bit 2 of a byte: soft, and not both of clear and solid are near.
+        const deep = soft & ~((all & (all << 1) & SOLID_OF_FOUR) << 1);
+        if (deep !== 0) onPixels(4 * four, y, deep);
       }
     }
-  };
+}
 
-  for (let y = inkBox.top; y < inkBox.top + inkBox.height; y++) {
-    if (softRows[y] !== 1) continue;
-    for (let row = Math.max(readTo + 1, y - REACH); row <= y + REACH; row++) read(row);
-    readTo = y + REACH;
-    const middle = nearWords[y % near.length]!;
-    const a = nearWords[(y + 1) % near.length]!;
-    const b = nearWords[(y + 2) % near.length]!;
-    const c = nearWords[(y + 3) % near.length]!;
-    const d = nearWords[(y + 4) % near.length]!;
-    for (let word = 0; word < middle.length; word++) {
-      const own = middle[word]!;
-      const soft = own & SOFT_OF_FOUR;
-      if (soft === 0) continue;
-      const all = own | a[word]! | b[word]! | c[word]! | d[word]!;
-      // Bit 2 of a byte: soft, and not both of clear and solid are near.
-      let deep = soft & ~((all & (all << 1) & SOLID_OF_FOUR) << 1);
-      for (let x = inkBox.left + 4 * word; deep !== 0; x++, deep >>>= 8)
-        if ((deep & SOFT) !== 0) onPixel(x, y);
+/**
+ * For pixels of a row what is within reach to their left and right, and whether they are soft themselves: a byte a pixel,
+ * four to a word. Worked out tile by tile where it is asked for, and kept while the next rows may ask again.
+ */
+class Surroundings {
+  readonly #width: number;
+  readonly #height: number;
+  readonly #words: Uint32Array;
+  readonly #tiles: Tiles;
+  readonly #rows: readonly Int32Array[];
+  /** the row that each tile of `#rows` was last worked out for. */
+  readonly #known: readonly Int32Array[];
+  readonly #beyond: Int32Array;
+
+  constructor(raster: Raster, tiles: Tiles) {
+    this.#width = raster.width;
+    this.#height = raster.height;
+    this.#words = pixelWords(raster);
+    this.#tiles = tiles;
+    const fours = tiles.across << FOURS_SHIFT;
+    this.#rows = Array.from({ length: ROWS }, () => new Int32Array(fours));
+    this.#known = Array.from({ length: ROWS }, () => new Int32Array(tiles.across).fill(-1));
+    this.#beyond = new Int32Array(fours).fill(ALL_CLEAR);
+  }
+
+  /** A row of fours, right for one tile of it. */
+  of(y: number, tile: number): Int32Array {
+    if (y < 0 || y >= this.#height) return this.#beyond;
+    const row = this.#rows[y % ROWS]!;
+    const known = this.#known[y % ROWS]!;
+    if (known[tile] !== y) {
+      known[tile] = y;
+      this.#workOut(y, tile, row);
     }
+    return row;
+  }
+
+  #workOut(y: number, tile: number, row: Int32Array): void {
+    const { across, kinds } = this.#tiles;
+    const at = y * across + tile;
+    const kind = kinds[at]!;
+    const first = tile << FOURS_SHIFT;
+    const inside = tile > 0 && tile + 1 < across;
+    if (inside && kind <= TILE_OPAQUE && kinds[at - 1] === kind && kinds[at + 1] === kind) {
+      row.fill(kind === TILE_CLEAR ? ALL_CLEAR : ALL_SOLID, first, first + FOURS);
+      return;
+    }
+    let before = this.#kindsOf(y, first - 1);
+    let own = this.#kindsOf(y, first);
+    for (let four = first; four < first + FOURS; four++) {
+      const after = this.#kindsOf(y, four + 1);
+      // Shifted by one and two bytes either way, with the neighbors' bytes let in.
+      const around =
+        (own << 8) |
+        (before >>> 24) |
+        (own << 16) |
+        (before >>> 16) |
+        (own >>> 8) |
+        (after << 24) |
+        (own >>> 16) |
+        (after << 16);
+      row[four] = (around & EDGE_OF_FOUR) | own;
+      before = own;
+      own = after;
+    }
+  }
+
+  /** Clear, solid or soft: a byte for each of four pixels. */
+  #kindsOf(y: number, four: number): number {
+    const x = 4 * four;
+    if (x < 0 || x >= this.#width) return ALL_CLEAR;
+    const words = this.#words;
+    const at = y * this.#width + x;
+    if (x + 4 > this.#width) {
+      let kinds = ALL_CLEAR;
+      for (let pixel = 0; x + pixel < this.#width; pixel++) {
+        kinds &= ~(0xff << (8 * pixel));
+        kinds |= KIND_OF_ALPHA[words[at + pixel]! >>> 24]! << (8 * pixel);
+      }
+      return kinds;
+    }
+    const a = words[at]!;
+    const b = words[at + 1]!;
+    const c = words[at + 2]!;
+    const d = words[at + 3]!;
+    if ((a & b & c & d) >>> 24 === 255) return ALL_SOLID;
+    if ((a | b | c | d) >>> 24 === 0) return ALL_CLEAR;
+    return (
+      KIND_OF_ALPHA[a >>> 24]! |
+      (KIND_OF_ALPHA[b >>> 24]! << 8) |
+      (KIND_OF_ALPHA[c >>> 24]! << 16) |
+      (KIND_OF_ALPHA[d >>> 24]! << 24)
+    );
   }
 }

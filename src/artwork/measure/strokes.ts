@@ -1,7 +1,8 @@
-import type { MeasuredWidth } from '../../contract/facts.ts';
+import type { MeasuredWidth, PixelBox } from '../../contract/facts.ts';
 import { BEYOND, type ColumnRuns, halves, LOWS, ONES, onward, TOPS } from './column-runs.ts';
 import type { InkPlane } from './plane.ts';
 import { StrokeCollector } from './stroke-collector.ts';
+import { TILE_OPAQUE, TILE_SHIFT, type Tiles } from './tiles.ts';
 
 /** A stroke is thin below this share of the longer side of the ink box ... */
 const THIN_SHARE = 1 / 20;
@@ -28,7 +29,7 @@ export function findStrokes(plane: InkPlane, columns: ColumnRuns): Strokes {
   const runMost = Math.ceil(Math.SQRT2 * mostPx) + 1;
   const lines = new StrokeCollector(plane, columns, false, mostPx);
   const gaps = new StrokeCollector(plane, columns, true, mostPx);
-  const row = new RowRuns(columns, runMost);
+  const row = new RowRuns(plane, columns, runMost);
   for (let y = height - 1; y >= 0; y--) {
     row.settle(y);
     const start = y * columns.stride;
@@ -76,7 +77,14 @@ class RowRuns {
   /** A cell this far from one end of its run is in the middle of none that is short; twice, for a pair. */
   readonly #far: number;
 
-  constructor({ width, stride, cells }: ColumnRuns, runMost: number) {
+  readonly #box: PixelBox;
+  readonly #tiles: Tiles | null;
+  /** Tops of two cells of the kind last met. */
+  #tops = 0;
+
+  constructor({ box, tiles }: InkPlane, { width, stride, cells }: ColumnRuns, runMost: number) {
+    this.#box = box;
+    this.#tiles = tiles;
     this.#width = width;
     this.#pairs = new Int32Array(cells.buffer, 0, cells.length >> 1);
     this.#below = new Int32Array(stride >> 1).fill(BEYOND);
@@ -88,31 +96,81 @@ class RowRuns {
   }
 
   settle(y: number): void {
+    this.found = 0;
+    this.turned = 0;
+    const across = this.#below.length;
+    this.#tops = (this.#pairs[y * across]! & 0x8000) === 0 ? 0 : TOPS;
+    let done = 0;
+    const tiles = this.#tiles;
+    if (tiles !== null && y + 1 < this.#box.height) {
+      const { left, top, width } = this.#box;
+      const first = (top + y) * tiles.across;
+      const under = first + tiles.across;
+      const right = left + width;
+      // Where this row and the one below are of one kind throughout, nothing begins or ends.
+      for (let tile = left >> TILE_SHIFT; tile << TILE_SHIFT < right; ) {
+        const kind = tiles.kinds[first + tile]!;
+        const from = tile++;
+        if (kind > TILE_OPAQUE || tiles.kinds[under + from] !== kind) continue;
+        while (
+          tile << TILE_SHIFT < right &&
+          tiles.kinds[first + tile] === kind &&
+          tiles.kinds[under + tile] === kind
+        )
+          tile++;
+        const start = (Math.max(0, (from << TILE_SHIFT) - left) + 1) >> 1;
+        const end = Math.min(width, (tile << TILE_SHIFT) - left) >> 1;
+        if (end <= start + 1) continue;
+        // The kind may change at the first pair.
+        this.#settle(y, done, start + 1);
+        this.#settleAlike(y, start + 1, end, kind === TILE_OPAQUE ? 0 : TOPS);
+        done = end;
+      }
+    }
+    this.#settle(y, done, across);
+    this.turns[this.turned] = this.#width;
+  }
+
+  /** Pairs of cells that may hold anything. */
+  #settle(y: number, from: number, to: number): void {
     const pairs = this.#pairs;
     const below = this.#below;
     const far = this.#far;
-    const across = below.length;
-    const start = y * across;
-    this.found = 0;
-    this.turned = 0;
-    // Tops of two cells of the kind last met.
-    let tops = (pairs[start]! & 0x8000) === 0 ? 0 : TOPS;
-    for (let pair = 0; pair < across; pair++) {
+    const start = y * below.length;
+    for (let pair = from; pair < to; pair++) {
       const cells = pairs[start + pair]!;
       const kinds = cells & TOPS;
       const downward = onward(below[pair]!, kinds);
       below[pair] = downward;
       const up = cells & LOWS;
       const down = downward & LOWS;
-      if (kinds !== tops) {
-        this.#turn(2 * pair, tops, kinds);
-        tops = kinds < 0 ? TOPS : 0;
+      if (kinds !== this.#tops) {
+        this.#turn(2 * pair, this.#tops, kinds);
+        this.#tops = kinds < 0 ? TOPS : 0;
       }
       if ((((up | TOPS) - far) | ((down | TOPS) - far) | LOWS) !== -1) this.#note(2 * pair, up, down);
       const downIsLess = halves(((up | TOPS) - down) & TOPS);
       pairs[start + pair] = (down & downIsLess) | (up & ~downIsLess) | kinds;
     }
-    this.turns[this.turned] = this.#width;
+  }
+
+  /** Pairs that are of this kind, as are those below them and the one before the first. */
+  #settleAlike(y: number, from: number, to: number, kinds: number): void {
+    const pairs = this.#pairs;
+    const below = this.#below;
+    const far = this.#far;
+    const start = y * below.length;
+    for (let pair = from; pair < to; pair++) {
+      const up = pairs[start + pair]! & LOWS;
+      const downward = below[pair]! + ONES;
+      below[pair] = downward;
+      const down = downward & LOWS;
+      const unlike = up ^ down;
+      // The lesser of the two, and by what is left the greater.
+      const less = up ^ (unlike & halves(((up | TOPS) - down) & TOPS));
+      if (((((unlike ^ less) | TOPS) - far) & TOPS) !== TOPS) this.#note(2 * pair, up, down);
+      pairs[start + pair] = less | kinds;
+    }
   }
 
   /** Notes where, at the two cells from x on, the kind changes. */
