@@ -15,6 +15,33 @@ const minifyLiterals: Plugin = {
 };
 
 /**
+ * Makes two files of a language's one: what is said at first sight (`?first`), and what only once there is something to
+ * say it of (`?later`). What is left unused by the cut goes with it.
+ */
+const splitLanguages: Plugin = {
+  name: 'split-languages',
+  apply: 'build',
+  transform(code, id) {
+    const part = /\/locales\/[\w-]+\.ts\?(first|later)$/.exec(id)?.[1];
+    if (part === undefined) return null;
+    const exported = this.parse(code).body.find((node) => node.type === 'ExportNamedDeclaration');
+    const value =
+      exported?.type === 'ExportNamedDeclaration' && exported.declaration?.type === 'VariableDeclaration'
+        ? exported.declaration.declarations[0]?.init
+        : null;
+    if (value?.type !== 'ObjectExpression') throw new Error(`${id} exports no object of messages`);
+    const kept = value.properties.filter((property) => {
+      if (property.type !== 'Property' || property.key.type !== 'Identifier')
+        throw new Error(`${id} must list its tables by plain names`);
+      return (property.key.name === 'ui') === (part === 'first');
+    });
+    if (kept.length === 0) throw new Error(`${id} has nothing to say`);
+    const inside = kept.map(({ start, end }) => code.slice(start, end)).join(',');
+    return { code: `${code.slice(0, value.start)}{${inside}}${code.slice(value.end)}`, map: null };
+  },
+};
+
+/**
  * Builds the widget into dist/widget: `platen-order.js` defines the tag, `platen-order.class.js` only brings the
  * class. What is imported lazily (the stage, a locale) becomes a hashed chunk, workers their own files.
  */
@@ -22,7 +49,7 @@ export default defineConfig({
   // Chunks and workers are found beside the entry, wherever a shop serves it from.
   base: './',
   publicDir: false,
-  plugins: [minifyLiterals],
+  plugins: [minifyLiterals, splitLanguages],
   build: {
     outDir: 'dist/widget',
     emptyOutDir: true,
@@ -45,6 +72,8 @@ export default defineConfig({
         assetFileNames: 'assets/[name]-[hash][extname]',
         // Library mode keeps white space unless told otherwise.
         minify: true,
+        // What the first sight needs is one file: each file that only another names is one more trip to the shop.
+        codeSplitting: { groups: [{ name: 'slip', test: /\/widget\/element\.ts$/ }] },
       },
     },
   },

@@ -192,8 +192,7 @@ export class PlatenOrder extends LitElement {
 
   /** The slip as JSON text; empty while nothing is on it. Takes JSON text, a slip, or an earlier value. */
   get value(): string {
-    const { draft } = this.#desk;
-    return draft.lines.some((line) => line.blank) ? JSON.stringify(draft) : '';
+    return this.#desk.begun ? JSON.stringify(this.#desk.draft) : '';
   }
   set value(value: string | object | null) {
     let read: Draft | null = null;
@@ -318,6 +317,8 @@ export class PlatenOrder extends LitElement {
       this.#start();
     }
     const { catalog, draft } = this.#desk;
+    // fetched with the customer's first step, so that no sentence has to wait for it
+    if (this.#desk.begun) this.#language.words?.stage();
     this.#language.speak(this.#tag, this.#unitsNow, catalog);
     this.#quote.ask(this.orderNumber || !catalog ? null : toSlip(draft));
     this.#judge();
@@ -522,7 +523,7 @@ export class PlatenOrder extends LitElement {
     const { catalog } = this.#desk;
     if (!catalog) return this.#waiting(loaded);
     const ctx = this.#context(catalog, loaded);
-    return html`${drawingPart(ctx, this.#stageHost, loaded.messages.stage)} ${sheet(ctx, this.#sheetActs)}`;
+    return html`${drawingPart(ctx, this.#stageHost, loaded.stage)} ${sheet(ctx, this.#sheetActs)}`;
   }
 
   /** An order placed before, as it stands. */

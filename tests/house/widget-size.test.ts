@@ -15,8 +15,10 @@ const files: Record<string, string> = {
   'chunks/shared.js': noise(90, 4),
   'chunks/stage.js': noise(300, 5),
   'workers/facts.js': noise(50, 6),
-  'chunks/de.js': noise(70, 8),
-  'chunks/ja.js': noise(80, 9),
+  'chunks/de-1.js': noise(70, 8),
+  'chunks/de-2.js': noise(60, 10),
+  'chunks/ja-1.js': noise(50, 9),
+  'chunks/ja-2.js': noise(99, 11),
   'chunks/element.js.map': noise(5000, 7),
 };
 
@@ -29,8 +31,10 @@ const manifest = {
     dynamicImports: ['widget/stage/index.ts'],
   },
   '_shared.js': { file: 'chunks/shared.js', imports: ['_element.js'] },
-  'widget/locales/de.ts': { file: 'chunks/de.js', imports: ['_element.js'] },
-  'widget/locales/ja.ts': { file: 'chunks/ja.js', imports: ['_element.js'] },
+  'widget/locales/de.ts?first': { file: 'chunks/de-1.js', imports: ['_element.js'] },
+  'widget/locales/de.ts?later': { file: 'chunks/de-2.js', imports: ['_element.js'] },
+  'widget/locales/ja.ts?first': { file: 'chunks/ja-1.js', imports: ['_element.js'] },
+  'widget/locales/ja.ts?later': { file: 'chunks/ja-2.js', imports: ['_element.js'] },
   'widget/stage/index.ts': { file: 'chunks/stage.js', imports: ['_shared.js'] },
 };
 
@@ -51,11 +55,11 @@ describe('the size of a built widget', () => {
 
   afterEach(() => rm(dir, { recursive: true, force: true }));
 
-  it('counts what the entry imports statically as its first load, and all else in one language as the whole', async () => {
+  it('counts the entry, what it imports and a language’s first words as first load, and all else in one language as the whole', async () => {
     const first = packed('platen-order.js', 'chunks/element.js', 'chunks/shared.js');
     expect(await measureWidget(dir)).toEqual({
-      firstLoadBytes: first,
-      wholeBytes: first + packed('chunks/stage.js', 'workers/facts.js', 'chunks/ja.js'),
+      firstLoadBytes: first + packed('chunks/de-1.js'),
+      wholeBytes: first + packed('chunks/stage.js', 'workers/facts.js', 'chunks/ja-1.js', 'chunks/ja-2.js'),
     });
   });
 

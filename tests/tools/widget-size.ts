@@ -17,8 +17,8 @@ export const WHOLE_BUDGET_BYTES = 90_000;
 export const ENTRY = 'platen-order.js';
 const CLASS_ENTRY = 'platen-order.class.js';
 
-/** How the manifest names a language that is loaded on need. */
-const LANGUAGE = /^widget\/locales\/[a-z]{2}[^/]*\.ts$/;
+/** How the manifest names a language: what it says at first sight, and what later. */
+const LANGUAGE = /^widget\/locales\/([a-z]{2}[^/?]*)\.ts\?(first|later)$/;
 
 type ManifestChunk = {
   readonly file: string;
@@ -27,9 +27,13 @@ type ManifestChunk = {
 };
 
 /**
- * Measures the built widget. First load is the entry with all it imports statically: what a visitor pays before
- * touching the slip. Whole is every script, worker and style that one visitor can ever fetch: a visitor reads one
- * language, so of the languages that come as files of their own the largest counts.
+ * Measures the built widget. A visitor reads one language; of the languages the largest counts.
+ *
+ * First load is what a visitor fetches until the slip can be used, before any artwork: the entry with all it imports
+ * statically, Lit among it, and what the language says at first sight. Whole is everything one visitor can ever fetch on
+ * the whole job, from picking to the order's status: every script and style, the stage with Fabric, the artwork worker,
+ * and both files of the language. The class-only entry stands in for the tag's entry, so one of the two counts. Source
+ * maps are not fetched by visitors; fonts there are none.
  *
  * @throws Error when the widget has not been built
  */
@@ -47,9 +51,23 @@ export async function measureWidget(dir: string = outDir): Promise<WidgetSize> {
   for (const name of all) if (name !== CLASS_ENTRY) sizes.set(name, await brotliBytes(join(dir, name)));
   const sum = (names: Iterable<string>) =>
     [...names].reduce((total, name) => total + (sizes.get(name) ?? 0), 0);
-  const languages = Object.entries(manifest).flatMap(([key, { file }]) => (LANGUAGE.test(key) ? [file] : []));
-  const largest = Math.max(0, ...languages.map((file) => sizes.get(file) ?? 0));
-  return { firstLoadBytes: sum(first), wholeBytes: sum(sizes.keys()) - sum(languages) + largest };
+  const languages = new Map<string, { first: number; both: number }>();
+  let every = 0;
+  for (const [key, { file }] of Object.entries(manifest)) {
+    const [, tag, part] = LANGUAGE.exec(key) ?? [];
+    if (tag === undefined) continue;
+    const bytes = sizes.get(file) ?? 0;
+    const { first = 0, both = 0 } = languages.get(tag) ?? {};
+    languages.set(tag, { first: part === 'first' ? bytes : first, both: both + bytes });
+    every += bytes;
+  }
+  if (languages.size === 0) throw new Error(`${dir} has no language`);
+  const largest = (part: 'first' | 'both') =>
+    Math.max(...[...languages.values()].map((language) => language[part]));
+  return {
+    firstLoadBytes: sum(first) + largest('first'),
+    wholeBytes: sum(sizes.keys()) - every + largest('both'),
+  };
 }
 
 async function brotliBytes(path: string): Promise<number> {

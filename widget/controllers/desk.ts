@@ -36,6 +36,10 @@ export class Desk {
   get canRedo(): boolean {
     return this.#history.canRedo;
   }
+  /** anything on it yet? */
+  get begun(): boolean {
+    return this.draft.lines.some((line) => line.blank);
+  }
   get lineNow(): DraftLine | undefined {
     return this.draft.lines.find((line) => line.id === this.line);
   }

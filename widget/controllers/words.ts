@@ -3,21 +3,25 @@ import { pickText } from '../../src/pick-text.ts';
 import { Formatter, type Units } from '../format/index.ts';
 import {
   directionOf,
+  type LaterMessages,
   type Line,
+  loadLaterMessages,
   loadMessages,
-  type Messages,
   type NameKind,
   Say,
+  type StageWords,
   spoken,
   type Values,
 } from '../locales/index.ts';
 import type { Words } from '../parts/context.ts';
+import { Lazy } from './lazy.ts';
 
 /** A language ready to speak: its words, and how it writes figures. */
 export type LoadedWords = {
   readonly language: string;
   readonly direction: 'ltr' | 'rtl';
-  readonly messages: Messages;
+  /** words of the drawing; null until they came, and asking fetches them. */
+  readonly stage: () => StageWords | null;
   readonly words: Words;
   readonly say: Say;
   /** the same, for amounts of another currency. */
@@ -47,35 +51,47 @@ function namesIn(
   return (kind, id) => found.get(`${kind} ${id}`);
 }
 
-/** Loads a language's messages (once; each is a file of its own) and binds them to a catalog. */
+/**
+ * Loads a language's first messages and binds them to a catalog. The later ones are fetched when the first of them is
+ * asked for; until then their sentences are empty.
+ *
+ * @param changed called when the later messages came.
+ */
 export async function loadWords(
   language: string,
   units: Units,
   catalog: PublicCatalog | null,
+  changed: () => void,
 ): Promise<LoadedWords> {
   const { messages, language: loaded } = await loadMessages(language);
+  const later = new Lazy<LaterMessages>(() => loadLaterMessages(loaded), changed);
   const formatter = new Formatter(language.startsWith(loaded) ? language : loaded);
   const lookUp = namesIn(catalog, loaded);
   const forCurrency = (currency: string): Say => new Say(formatter, units, currency, lookUp);
   const say = forCurrency(catalog?.shop.currency ?? 'USD');
   const sentence = (table: Readonly<Record<string, Line>>, key: string, values: Values): string =>
     Object.hasOwn(table, key) ? spoken(table[key] as Line, values, say) : key;
+  const laterSentence = (
+    table: Exclude<keyof LaterMessages, 'stage'>,
+    key: string,
+    values: Values = {},
+  ): string => (later.value ? sentence(later.value[table], key, values) : '');
   return {
     language: loaded,
     direction: directionOf(loaded),
-    messages,
+    stage: () => later.value?.stage ?? null,
     say,
     forCurrency,
     words: {
       ui: (key, values = {}) => sentence(messages.ui, key, values),
-      reason: (reason) => sentence(messages.reasons, reason.code, reason.params),
-      finding: (finding) => sentence(messages.findings, finding.code, finding.params),
-      remedy: (kind) => sentence(messages.remedies, kind, {}),
-      charge: (code, values) => sentence(messages.charges, code, values),
+      reason: (reason) => laterSentence('reasons', reason.code, reason.params),
+      finding: (finding) => laterSentence('findings', finding.code, finding.params),
+      remedy: (kind) => laterSentence('remedies', kind),
+      charge: (code, values) => laterSentence('charges', code, values),
       problem: (code) =>
-        code === 'offline' ? sentence(messages.ui, code, {}) : sentence(messages.problems, code, {}),
-      state: (state) => sentence(messages.states, state, {}),
-      note: (code, values) => sentence(messages.notes, code, values),
+        code === 'offline' ? sentence(messages.ui, code, {}) : laterSentence('problems', code),
+      state: (state) => laterSentence('states', state),
+      note: (code, values) => laterSentence('notes', code, values),
     },
   };
 }

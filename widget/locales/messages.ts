@@ -41,9 +41,13 @@ export type StageWords = {
   readonly chooseFile: string;
 };
 
-/** Everything the widget can say, in one language. */
-export type Messages = {
+/** What is said from the first sight of the slip on. */
+export type FirstMessages = {
   readonly ui: Readonly<Record<UiKey, Line>>;
+};
+
+/** What is said once there is something to say it of. */
+export type LaterMessages = {
   readonly reasons: Readonly<Record<ReasonCode, Line>>;
   readonly findings: Readonly<Record<FindingCode, Line>>;
   readonly severities: Readonly<Record<Severity, string>>;
@@ -54,6 +58,9 @@ export type Messages = {
   readonly states: Readonly<Record<OrderState, string>>;
   readonly stage: StageWords;
 };
+
+/** Everything the widget can say, in one language: what a language's file exports. The build makes two of it. */
+export type Messages = FirstMessages & LaterMessages;
 
 /** The words of a message with its figures. */
 export function spoken(line: Line, values: Values, say: Say): string {

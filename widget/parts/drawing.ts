@@ -1,7 +1,7 @@
 import { html, nothing, svg, type TemplateResult } from 'lit';
 import type { DraftLine } from '../controllers/draft.ts';
 import type { StageHost } from '../controllers/stage-host.ts';
-import type { Messages } from '../locales/index.ts';
+import type { StageWords } from '../locales/index.ts';
 import { drawing } from '../stage/drawing.ts';
 import type { StagePlacement } from '../stage/stage-types.ts';
 import type { PublicBlank, SlipContext } from './context.ts';
@@ -9,7 +9,11 @@ import type { PublicBlank, SlipContext } from './context.ts';
 const NO_RASTER = { widthPx: 1, heightPx: 1 } as const;
 
 /** The drawing's side: the active line's blank, true to scale, and its other views. */
-export function drawingPart(ctx: SlipContext, host: StageHost, messages: Messages['stage']): TemplateResult {
+export function drawingPart(
+  ctx: SlipContext,
+  host: StageHost,
+  words: () => StageWords | null,
+): TemplateResult {
   const { ui } = ctx.words;
   const line = ctx.draft.lines.find((entry) => entry.id === ctx.activeLine) ?? ctx.draft.lines[0];
   const blank = (line && ctx.blankOf(line)) ?? ctx.catalog.blanks[0];
@@ -28,7 +32,7 @@ export function drawingPart(ctx: SlipContext, host: StageHost, messages: Message
     stage.readonly = ctx.disabled || ctx.done || !line.blank;
     stage.selected = ctx.selected;
     stage.say = ctx.say;
-    stage.words = messages;
+    stage.words = words() ?? stage.words;
     stage.placements = placementsOf(ctx, line, blank);
   }
   return html`<div class="drawing" part="drawing">

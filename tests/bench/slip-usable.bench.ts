@@ -1,0 +1,64 @@
+/** How soon the slip can be used, against a page with nothing but Lit on it. */
+import type { Benchmark } from './harness.ts';
+import { closeSlipRig, openHost, openSlipRig, type SlipRig } from './slip-rig.ts';
+
+/** What the slip may take: this many times the bare page, and so much more. */
+const TIMES = 1.2;
+const MORE_MS = 50;
+
+let rig: SlipRig;
+
+/**
+ * Milliseconds from the browser asking for the page's script, which is before anything is painted, until a first choice
+ * can be made: a field that is there, enabled and painted. Nothing is cached.
+ */
+async function usableAfter(which: 'slip' | 'bare', slowdown: number): Promise<number> {
+  const { page, context } = await openHost(rig, which, {
+    async before(fresh) {
+      const client = await fresh.context().newCDPSession(fresh);
+      await client.send('Emulation.setCPUThrottlingRate', { rate: slowdown });
+      await fresh.addInitScript(
+        (tag) => {
+          const look = (): void => {
+            const field = document.querySelector(tag)?.shadowRoot?.querySelector<HTMLInputElement>('input');
+            const there = field && !field.disabled && field.getClientRects().length > 0;
+            // the frame after the one that painted it
+            requestAnimationFrame(there ? () => performance.mark('usable') : look);
+          };
+          requestAnimationFrame(look);
+        },
+        which === 'slip' ? 'platen-order' : 'bare-lit',
+      );
+    },
+  });
+  const took = await page.waitForFunction(() => {
+    const usable = performance.getEntriesByName('usable')[0];
+    const script = performance.getEntriesByType('resource').find((entry) => entry.name.includes('/widget/'));
+    return usable && script ? usable.startTime - script.startTime : 0;
+  });
+  const ms = await took.jsonValue();
+  await context.close();
+  return ms;
+}
+
+function usableBenchmark(name: string, slowdown: number): Benchmark {
+  return {
+    name,
+    unit: `ms (the bare page's times ${TIMES} plus ${MORE_MS})`,
+    goal: { ratioAtMost: 1 },
+    rounds: 9,
+    warmUps: 2,
+    async setUp() {
+      rig = await openSlipRig();
+    },
+    subject: () => usableAfter('slip', slowdown),
+    baseline: async () => TIMES * (await usableAfter('bare', slowdown)) + MORE_MS,
+    tearDown: closeSlipRig,
+  };
+}
+
+export const benchmarks: readonly Benchmark[] = [
+  usableBenchmark('slip-usable', 1),
+  // as on a phone of some years ago
+  usableBenchmark('slip-usable-slow', 4),
+];
