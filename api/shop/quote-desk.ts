@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import type { Fault, QuoteAnswer, Slip } from '../../src/contract/index.ts';
 import { LETTERING_FONTS, lettering } from '../../src/production/index.ts';
-import { type EpochS, type Job, replanForRush } from '../../src/promise/index.ts';
+import { type EpochS, type Job, type RushOptions, replanForRush } from '../../src/promise/index.ts';
 import { type ArtworkOf, type CompiledCatalog, type QuoteResult, quote } from '../../src/quote.ts';
 import type { ShopHead } from '../store/shops.ts';
 import type { Store, StoreParts } from '../store/store.ts';
@@ -20,8 +20,8 @@ import {
 const SIGNING_KEYS_KEPT = 500;
 /** Orders that may be moved within their slack for one that pays for rush. The search grows with it. */
 export const RUSH_MOVES = 12;
-/** As many are tried while rush is only looked at: the day shown is one it can have, if not always its earliest. */
-const GLANCE_MOVES = 2;
+/** A customer who only looks at rush is shown a day it can have, if not always its earliest: few orders, few ways. */
+const GLANCE = { mostMoved: 2, mostAttempts: 3 };
 
 /** A slip quoted against a shop as it stands. */
 export type Quoted = {
@@ -111,7 +111,8 @@ export class QuoteDesk {
       hash: sha256,
       brief: options.brief,
       lettering,
-      rushEnd: (job, notBefore) => rushEnd(live, job, notBefore, slip.rush ? RUSH_MOVES : GLANCE_MOVES),
+      rushEnd: (job, notBefore) =>
+        rushEnd(live, job, notBefore, slip.rush ? { mostMoved: RUSH_MOVES } : GLANCE),
     });
     return { result, catalog: compiled, live };
   }
@@ -173,8 +174,13 @@ export function sha256(text: string): string {
   return createHash('sha256').update(text).digest('hex');
 }
 
-function rushEnd(live: LivePlan, job: Job, notBefore: EpochS, mostMoved: number): EpochS | undefined {
-  const room = replanForRush(live.plan, [...live.orders.values()], job, { notBefore, mostMoved });
+function rushEnd(
+  live: LivePlan,
+  job: Job,
+  notBefore: EpochS,
+  limits: Pick<RushOptions, 'mostMoved' | 'mostAttempts'>,
+): EpochS | undefined {
+  const room = replanForRush(live.plan, [...live.orders.values()], job, { notBefore, ...limits });
   return room.kind === 'room' ? room.insertion.endsAt : undefined;
 }
 

@@ -13,7 +13,7 @@ import type {
 import { isSame } from './unit-track.ts';
 import { type ChangedBooking, mostCrewParts, withdraw } from './withdraw.ts';
 
-/** Ways tried to choose the orders that make room, at most. */
+/** Ways tried to choose the orders that make room, at most, unless told otherwise. */
 const MOST_ATTEMPTS = 60;
 
 /** An order that may be moved, as far as it may be. */
@@ -42,6 +42,8 @@ export interface RoomRequest {
   readonly frozenUntil: EpochS;
   /** orders moved at most. */
   readonly mostMoved: number;
+  /** ways tried to choose the orders that make room, at most; absent: `MOST_ATTEMPTS`. */
+  readonly mostAttempts?: number | undefined;
 }
 
 /** A plan in which a job found room. */
@@ -69,7 +71,7 @@ export function makeRoom(
   request: RoomRequest,
   keepByOf: (order: PlannedOrder) => EpochS,
 ): Room | Refusal {
-  const { job, notBefore, by, fixed } = request;
+  const { job, notBefore, by, fixed, mostAttempts = MOST_ATTEMPTS } = request;
   const direct = insertAround(plan, job, notBefore, fixed);
   let best: Room | null =
     direct.kind === 'placed'
@@ -86,7 +88,7 @@ export function makeRoom(
   let attempts = 0;
   for (let count = 1; count <= inTheWay.length; count = Math.min(count * 2, inTheWay.length)) {
     let victims = inTheWay.slice(0, count).filter((each) => !pinned.has(each.order.job.id));
-    while (victims.length > 0 && attempts < MOST_ATTEMPTS) {
+    while (victims.length > 0 && attempts < mostAttempts) {
       attempts += 1;
       const outcome = attempt(plan, victims, request);
       if (outcome.kind === 'room') {
@@ -106,7 +108,7 @@ export function makeRoom(
       });
       victims = victims.filter((each) => each !== outcome.stuck);
     }
-    if ((best && best.insertion.endsAt <= by && by < Number.POSITIVE_INFINITY) || attempts >= MOST_ATTEMPTS)
+    if ((best && best.insertion.endsAt <= by && by < Number.POSITIVE_INFINITY) || attempts >= mostAttempts)
       break;
     if (count === inTheWay.length || count >= request.mostMoved) break;
   }

@@ -14,6 +14,8 @@ export interface RushOptions {
   readonly frozenUntil?: EpochS | undefined;
   /** how many orders may be moved, 1 to 1000; absent: 50. */
   readonly mostMoved?: number | undefined;
+  /** ways to choose the moved orders that are tried, 1 to 60; absent: 60. */
+  readonly mostAttempts?: number | undefined;
 }
 
 const MOST_MOVED = 50;
@@ -43,6 +45,7 @@ export function replanForRush(
       by: options.by ?? Number.POSITIVE_INFINITY,
       frozenUntil: Math.max(notBefore, options.frozenUntil ?? notBefore),
       mostMoved: options.mostMoved ?? MOST_MOVED,
+      mostAttempts: options.mostAttempts,
     },
     (order) => keepByOf(plan.shop, order),
   );
