@@ -145,7 +145,7 @@ export class QuoteDesk {
     // An older key may have been taken back meanwhile: the store has the last word.
     if (id !== head.signingKey) this.#keys.delete(`${shop} ${id}`);
     const key = await this.#key(shop, id);
-    const claims = key === undefined ? null : verifyQuote(token, key);
+    const claims = key === undefined ? null : await verifyQuote(token, key);
     return claims?.iss === shop ? claims : null;
   }
 
@@ -154,7 +154,7 @@ export class QuoteDesk {
     if (kept !== undefined) return kept;
     const secret = await this.#store.keys.signingSecret(shop, id);
     if (secret === undefined) return undefined;
-    const key = signingKey(id, secret);
+    const key = await signingKey(id, secret);
     this.#keys.set(`${shop} ${id}`, key);
     return key;
   }
