@@ -21,8 +21,10 @@ export type ImageHeader = {
 export const HEADER_BYTES = 512 * 1024;
 
 /**
- * Reads the header of a PNG, JPEG, WebP, GIF or AVIF. Null when the bytes are none of these, or too few to tell.
- * The name and the declared type of the file are not asked: they may say anything.
+ * Reads the header of a PNG, JPEG, WebP, GIF or AVIF. Null when the bytes are none of these, or too few to tell; also
+ * where browsers are known to see other pixels than the shop does: JPEGs in four inks, which they turn into screen colors
+ * without a profile, and AVIFs with alpha, whose range they read otherwise. The name and the declared type of the file are
+ * not asked: they may say anything.
  */
 export function imageHeader(bytes: Uint8Array): ImageHeader | null {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
@@ -76,7 +78,9 @@ function jpeg(view: DataView): ImageHeader | null {
       at += 1;
       continue;
     }
-    if (marker >= 0xc0 && marker <= 0xcf && marker !== 0xc4 && marker !== 0xc8 && marker !== 0xcc)
+    if (marker >= 0xc0 && marker <= 0xcf && marker !== 0xc4 && marker !== 0xc8 && marker !== 0xcc) {
+      const components = view.getUint8(at + 9);
+      if (components === 4) return null;
       return sized(
         'jpeg',
         view.getUint16(at + 7),
@@ -84,6 +88,7 @@ function jpeg(view: DataView): ImageHeader | null {
         exif ? exifOrientation(view, exif.from + 10, exif.to) : 1,
         exif,
       );
+    }
     if (marker === 0xe1 && startsWith(view, at + 4, 'Exif'))
       exif = { from: at, to: at + 2 + view.getUint16(at + 2) };
     if (marker === 0xd9 || marker === 0xda) return null;
@@ -127,6 +132,8 @@ const uint24 = (view: DataView, at: number): number =>
 
 /** The largest `ispe` property: the picture itself; the others are its alpha plane and tiles. */
 function avif(view: DataView): ImageHeader | null {
+  // An auxiliary picture, of which alpha is the only kind in use.
+  if (mentions(view, ['auxC'])) return null;
   let best: ImageHeader | null = null;
   const orientation = mentions(view, ['irot', 'imir']) ? null : 1;
   const end = Math.min(view.byteLength, 64 * 1024) - 16;

@@ -97,12 +97,14 @@ class DrawingReader {
 
     const parent = this.#open.at(-1);
     if (parent === null) {
+      this.#countDropped(tag);
       this.#open.push(null);
       return null;
     }
     const known = tag.uri === SVG_SPACE || tag.uri === '';
     if (!known || !ALLOWED_ELEMENTS.has(tag.local)) {
       if (known && ACTIVE_ELEMENTS.has(tag.local)) this.dropped.active += 1;
+      this.#countDropped(tag);
       this.#open.push(null);
       return null;
     }
@@ -114,6 +116,13 @@ class DrawingReader {
     else parent.children.push(node);
     this.#open.push(node);
     return null;
+  }
+
+  /** What goes with an element that is left out: pictures it would have fetched, which the customer will miss. */
+  #countDropped(tag: SaxesTagNS): void {
+    if (tag.local === 'a') return;
+    for (const { local, value } of Object.values(tag.attributes))
+      if (ADDRESS_ATTRIBUTES.has(local) && LEADS_OUT.test(value)) this.dropped.external += 1;
   }
 
   text(part: string): void {
@@ -169,6 +178,11 @@ class DrawingReader {
     else if (element !== 'a' && address !== '') this.dropped.external += 1;
   }
 }
+
+/** Attributes of SVG and HTML that name something to be fetched and shown. */
+const ADDRESS_ATTRIBUTES = new Set(['href', 'src', 'srcset', 'data', 'poster']);
+/** Anything but a place in the drawing itself, data that it brings along, a script, or nothing. */
+const LEADS_OUT = /^\s*(?!#|data:|javascript:|\s|$)/i;
 
 const TEXT_ELEMENTS = new Set(['text', 'tspan', 'textPath', 'style']);
 

@@ -8,9 +8,10 @@ import fc from 'fast-check';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { type FilePool, isRefusal, openFilePool, type ReadArtwork } from '../../../api/files/index.ts';
-import { decodePng } from '../../../api/files/png.ts';
+import { decodePng, PREVIEW_SIDE_PX } from '../../../api/files/png.ts';
 import { onMessages, sendMessage } from '../../../api/files/pool/frames.ts';
-import { applyRemedies } from '../../../src/artwork/index.ts';
+import { applyRemedies, buildPyramid, previewOf, type Raster } from '../../../src/artwork/index.ts';
+import { everyKindOfPicture } from './fixtures/every-kind.ts';
 import { paint, writeRgba } from './fixtures/png.ts';
 import { svg } from './fixtures/svg.ts';
 
@@ -32,6 +33,21 @@ const disc = (width: number, height: number) =>
   paint(width, height, (x, y) =>
     Math.hypot(x - width / 2, y - height / 2) < 0.4 * height ? [200, 16, 46, 255] : [0, 255, 0, 0],
   );
+
+/** A channel as it is seen: alpha itself, or a color times alpha. */
+function visible({ width, data }: Raster, x: number, y: number, channel: number): number {
+  const at = 4 * (y * width + x);
+  return channel === 3 ? data[at + 3]! : (data[at + channel]! * data[at + 3]!) / 255;
+}
+
+function isSmoothAt(raster: Raster, x: number, y: number): boolean {
+  for (let row = Math.max(0, y - 3); row <= Math.min(raster.height - 1, y + 3); row += 1)
+    for (let column = Math.max(0, x - 3); column <= Math.min(raster.width - 1, x + 3); column += 3)
+      for (let channel = 0; channel < 4; channel += 1)
+        if (Math.abs(visible(raster, column, row, channel) - visible(raster, x, y, channel)) > 12)
+          return false;
+  return true;
+}
 
 describe('reading in a pool', () => {
   it('answers with source, facts, the raster as PNG and a preview', async () => {
@@ -58,6 +74,29 @@ describe('reading in a pool', () => {
     );
     expect(await sharp(banner.preview).metadata()).toMatchObject({ width: 1600, height: 1 });
     expect(await sharp(banner.raster).metadata()).toMatchObject({ width: 12_000, height: 3 });
+  });
+
+  it('shows in the preview what is printed, within 4 levels, for every kind of picture', async () => {
+    for (const { name, bytes } of await everyKindOfPicture(PREVIEW_SIDE_PX + 200, 120)) {
+      const answer = await read(bytes, { name: 'any' });
+      const printed = await decodePng(answer.raster);
+      const seen = await decodePng(answer.preview);
+      // The mean of what lies beneath each pixel, by our own arithmetic.
+      const wanted = previewOf(buildPyramid(printed), PREVIEW_SIDE_PX);
+      expect([seen.width, seen.height], name).toEqual([wanted.width, wanted.height]);
+      let compared = 0;
+      for (let y = 0; y < wanted.height; y += 1)
+        for (let x = 0; x < wanted.width; x += 1) {
+          // Beside a hard edge two ways to shrink differ, as they may.
+          if (!isSmoothAt(wanted, x, y)) continue;
+          compared += 1;
+          for (let channel = 0; channel < 4; channel += 1) {
+            const off = visible(seen, x, y, channel) - visible(wanted, x, y, channel);
+            if (Math.abs(off) > 4) expect.unreachable(`${name} at ${x}, ${y}: off by ${off}`);
+          }
+        }
+      expect(compared / (wanted.width * wanted.height), name).toBeGreaterThan(0.5);
+    }
   });
 
   it('stores nothing but the picture: no tag, no profile, nothing after the end', async () => {

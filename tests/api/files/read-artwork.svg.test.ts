@@ -176,6 +176,18 @@ describe('what a drawing may not hold', () => {
     expect(at(file, 0.5, 0.5)).toEqual(RED);
   });
 
+  it('is told both of what would have run and of what would have been fetched inside a foreign object', async () => {
+    const page =
+      '<body xmlns="http://www.w3.org/1999/xhtml"><a href="https://shop.example/"><img src="x" onerror="go()"/></a>' +
+      '<img src="data:image/png;base64,AA=="/><iframe src="//127.0.0.1:9/"/><object data="#here"/></body>';
+    const file = await read(svg(`${SQUARE}<foreignObject width="9" height="9">${page}</foreignObject>`));
+    expect(file.source.notes).toEqual([
+      { code: 'external-reference-dropped', count: 2 },
+      { code: 'active-content-dropped', count: 1 },
+    ]);
+    expect(at(file, 0.5, 0.5)).toEqual(RED);
+  });
+
   it.each([
     ['a file', '<!DOCTYPE svg [<!ENTITY x SYSTEM "file:///etc/hostname">]>', '<text>&x;</text>'],
     ['text', '<!DOCTYPE svg [<!ENTITY a "lol"><!ENTITY b "&a;&a;&a;">]>', '<text>&b;</text>'],
