@@ -28,15 +28,20 @@ import { undoByKey } from './controllers/undo-keys.ts';
 import type { LoadedWords } from './controllers/words.ts';
 import { PlatenChangeEvent, PlatenOrderEvent, PlatenProblemEvent, PlatenQuoteEvent } from './events.ts';
 import type { Units } from './format/index.ts';
-import type { PublicBlank, SlipContext } from './parts/context.ts';
+import type { PublicBlank, SlipContext, Words } from './parts/context.ts';
 import { drawingPart } from './parts/drawing.ts';
 import { laterParts } from './parts/later.ts';
 import { type SheetActs, sheet } from './parts/sheet.ts';
+import { detailStyles } from './styles/details.ts';
+import { modeStyles } from './styles/modes.ts';
+import { rowStyles } from './styles/rows.ts';
 import { slipStyles } from './styles/slip.ts';
 import { tokens } from './styles/tokens.ts';
 
 /** How long after a catalog that did not arrive it is asked for again. */
 const CATALOG_RETRY_MS = 2_000;
+
+const nbsp = '\u00a0';
 
 /**
  * The order slip: pick items, place artwork, choose a finish, see method, price and ready day, order.
@@ -74,7 +79,7 @@ export class PlatenOrder extends LitElement {
     ...LitElement.shadowRootOptions,
     delegatesFocus: true,
   };
-  static override styles = [tokens, slipStyles];
+  static override styles = [tokens, slipStyles, rowStyles, detailStyles, modeStyles];
   static override properties = {
     api: {},
     shop: {},
@@ -513,7 +518,7 @@ export class PlatenOrder extends LitElement {
   override render(): TemplateResult {
     const loaded = this.#language.words;
     return html`<div class="root" lang=${loaded?.language ?? this.#tag} dir=${loaded?.direction ?? 'ltr'} part="root">
-      ${loaded ? this.#body(loaded) : html`<div class="slip skeleton" aria-busy="true"></div>`}
+      ${loaded ? this.#body(loaded) : this.#waiting()}
       <div class="sr" role="status" aria-live="polite">${this.#spoken}</div>
     </div>`;
   }
@@ -521,7 +526,7 @@ export class PlatenOrder extends LitElement {
   #body(loaded: LoadedWords): TemplateResult {
     if (this.orderNumber) return this.#followed(loaded);
     const { catalog } = this.#desk;
-    if (!catalog) return this.#waiting(loaded);
+    if (!catalog) return this.#waiting(loaded.words);
     const ctx = this.#context(catalog, loaded);
     return html`${drawingPart(ctx, this.#stageHost, loaded.stage)} ${sheet(ctx, this.#sheetActs)}`;
   }
@@ -531,22 +536,25 @@ export class PlatenOrder extends LitElement {
     const { status } = this.#watch;
     const problem = this.#watch.problem ?? this.#problem;
     const text = (value: unknown): string => pickText(value as Parameters<typeof pickText>[0], this.#tag);
-    return html`<div class="slip" part="slip">
-      ${status ? this.#later.order.value?.statusPart({ words, say: forCurrency(status.currency), text }, status, null, null) : nothing}
+    return html`<div class="slip alone" part="slip">
+      ${status ? this.#later.status.value?.statusPart({ words, say: forCurrency(status.currency), text }, status, null, null) : nothing}
       ${problem ? html`<p class="alert" role="alert">${words.problem(problem.code)}</p>` : nothing}
       ${!status && !problem ? html`<p class="note" aria-busy="true">${words.ui('loading')}</p>` : nothing}
     </div>`;
   }
 
-  /** Nothing to choose from yet. */
-  #waiting({ words }: LoadedWords): TemplateResult {
-    const problem = this.#problem;
-    return html`<div class="drawing" part="drawing"></div><div class="slip" part="slip" aria-busy=${problem ? 'false' : 'true'}>
+  /** Nothing to choose from yet: the sheets lie there, blank. */
+  #waiting(words?: Words): TemplateResult {
+    const problem = words && this.#problem;
+    if (this.orderNumber) return html`<div class="slip alone" part="slip" aria-busy="true"></div>`;
+    return html`<div class="drawing" part="drawing"><div class="stage-room"></div></div>
+      <div class="slip skeleton" part="slip" aria-busy=${problem ? 'false' : 'true'}>
+      <div class="slip-head"><h2><slot name="heading">${words?.ui('slip') ?? nbsp}</slot></h2></div>
       ${
         problem
           ? html`<p class="alert" role="alert">${words.problem(problem.code)}</p>
-            <p><button class="box" type="button" @click=${() => this.#start()}>${words.ui('try-again')}</button></p>`
-          : html`<p class="note">${words.ui('loading')}</p>`
+            <button class="box" type="button" @click=${() => this.#start()}>${words.ui('try-again')}</button>`
+          : html`<p class="note">${words?.ui('loading')}</p>`
       }</div>`;
   }
 }

@@ -44,7 +44,7 @@ export const ReasonCode = z.enum([
   'equal-so-listed-first', // method, other
   'finish-asks', // finish, quality, value
   'keeps-needed-by', // neededBy, method, other, otherDay
-  'underbase-needed', // clothName, lightness
+  'underbase-needed', // color, lightness
   'treatment-added', // treatment, finish
   'many-alike', // pieces, method: one set-up serves all
   'each-different', // pieces

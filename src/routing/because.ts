@@ -90,7 +90,6 @@ function ofPlacement(
   else if (line.pieces >= MANY) add(WEIGHT.pieces, 'many-alike', { pieces: line.pieces, method });
   if (placement.white)
     add(WEIGHT.white, 'underbase-needed', {
-      clothName: typeof line.color.name === 'string' ? line.color.name : (line.color.name['en'] ?? ''),
       lightness: Math.round(route.lines.find((each) => each.line.line === line.line)!.line.cloth.lab[0]),
       color: line.color.id,
     });

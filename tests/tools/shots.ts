@@ -1,58 +1,122 @@
 import { mkdir, rm } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
-import type { Page } from 'playwright';
+import { parseArgs } from 'node:util';
+import type { Browser, Page } from 'playwright';
 import { startRealServer } from '../e2e/real-server.ts';
-import { demoArtwork, SlipHand } from '../e2e/slip-hand.ts';
+import {
+  bringTo,
+  type KnownArtworks,
+  SLIP_STATES,
+  type SlipState,
+  sendArtworks,
+} from '../e2e/slip-states.ts';
 import { build } from './build.ts';
 import { launchChromium } from './chromium.ts';
 
-/** `npm run shots`: the demo page, as it opens and with a slip filled in, at three widths; PNGs in .cache/shots. */
-const WIDTHS_PX = [360, 768, 1280];
-const PICTURE_MS = 1500;
+/**
+ * `npm run shots`: every state of the slip on the demo shop's page, at three widths, light, dark and in Arabic; PNGs in
+ * .cache/shots, one of the window as a visitor sees it and one of the whole page.
+ *
+ * `--only why,placed` some states; `--width 360` some widths; `--look dark` some looks; `--at http://…` a server that
+ * runs already, which is then not built.
+ */
+const WIDTHS_PX = ['360', '768', '1280'];
+const LOOKS: Readonly<Record<string, string>> = {
+  light: '/?lang=en',
+  dark: '/?lang=en&theme=dark',
+  ar: '/?lang=ar',
+};
+/** A picture is on the wire before it is on the drawing. */
+const SETTLE_MS = 500;
+
+const { values } = parseArgs({
+  options: {
+    only: { type: 'string' },
+    width: { type: 'string' },
+    look: { type: 'string' },
+    at: { type: 'string' },
+  },
+});
+const listed = (text: string | undefined, all: readonly string[]): readonly string[] => {
+  const wanted = text?.split(',') ?? all;
+  for (const one of wanted)
+    if (!all.includes(one)) throw new Error(`there is no "${one}"; there are ${all.join(', ')}`);
+  return wanted;
+};
+const names = listed(
+  values.only,
+  SLIP_STATES.map((state) => state.name),
+);
+const states = SLIP_STATES.filter((state) => names.includes(state.name));
+const widths = listed(values.width, WIDTHS_PX).map(Number);
+const looks = listed(values.look, Object.keys(LOOKS));
 
 const outDir = resolve(import.meta.dirname, '../../.cache/shots');
-await rm(outDir, { recursive: true, force: true });
+if (!values.only) await rm(outDir, { recursive: true, force: true });
 await mkdir(outDir, { recursive: true });
 
 /** The window as a visitor sees it, and the whole page in a window as tall as it, where nothing sticks midway. */
-async function shoot(page: Page, name: string): Promise<void> {
-  await page.waitForLoadState('networkidle');
-  // A picture is on the wire before it is on the drawing.
-  await page.waitForTimeout(PICTURE_MS);
+async function shoot(page: Page, name: string, about: string | undefined): Promise<void> {
+  await page.waitForTimeout(SETTLE_MS);
+  if (about) await page.locator(`platen-order ${about}`).first().scrollIntoViewIfNeeded();
   const size = page.viewportSize();
   if (size === null) throw new Error('the page has no window');
   await page.screenshot({ path: join(outDir, `${name}.png`) });
   const height = await page.evaluate(() => document.documentElement.scrollHeight);
   await page.setViewportSize({ width: size.width, height });
+  await page.waitForTimeout(150);
   await page.screenshot({ path: join(outDir, `${name}-whole.png`) });
-  await page.setViewportSize(size);
-  process.stdout.write(`${join(outDir, name)}.png, ${name}-whole.png\n`);
+  process.stdout.write(`${join(outDir, name)}.png\n`);
 }
 
-const built = await build();
-try {
-  const server = await startRealServer(built.dir);
+async function shootAll(browser: Browser, url: string, art: KnownArtworks): Promise<readonly string[]> {
+  const missed: string[] = [];
+  const one = async (look: string, width: number, state: SlipState): Promise<void> => {
+    const context = await browser.newContext({
+      viewport: { width, height: width < 700 ? 780 : 900 },
+      reducedMotion: 'reduce',
+      locale: look === 'ar' ? 'ar' : 'en-US',
+      colorScheme: look === 'dark' ? 'dark' : 'light',
+    });
+    const page = await context.newPage();
+    page.setDefaultTimeout(15_000);
+    const name = `${state.name}-${width}-${look}`;
+    try {
+      await bringTo(page, new URL(LOOKS[look] ?? '/', url).href, state, art);
+      await shoot(page, name, state.about);
+    } catch (error) {
+      missed.push(`${name}: ${String(error).split('\n')[0]}`);
+      await page.screenshot({ path: join(outDir, `${name}-missed.png`) }).catch(() => {});
+    }
+    await context.close();
+  };
+  for (const look of looks)
+    for (const width of widths) for (const state of states) await one(look, width, state);
+  return missed;
+}
+
+async function run(url: string): Promise<void> {
   const browser = await launchChromium();
   try {
-    for (const width of WIDTHS_PX) {
-      const viewport = { width, height: width < 700 ? 780 : 900 };
-      const page = await browser.newPage({ viewport, reducedMotion: 'reduce', locale: 'en-US' });
-      const answer = await page.goto(server.url);
-      if (!answer?.ok()) throw new Error(`${server.url} answers ${answer?.status() ?? 'nothing'}`);
-      await shoot(page, `opened-${width}`);
-      const hand = new SlipHand(page);
-      await hand.pickItem('Everyday cotton tee');
-      await hand.pickColor('Navy');
-      await hand.count('M', 2);
-      await hand.addArtwork(demoArtwork('kettle-roundel.png'));
-      await hand.fresh();
-      await shoot(page, `filled-${width}`);
-      await page.close();
-    }
+    const missed = await shootAll(browser, url, await sendArtworks(url));
+    for (const line of missed) process.stderr.write(`${line}\n`);
+    if (missed.length > 0) process.exitCode = 1;
   } finally {
     await browser.close();
-    await server.stop();
   }
-} finally {
-  await built.remove();
+}
+
+if (values.at) await run(values.at);
+else {
+  const built = await build();
+  try {
+    const server = await startRealServer(built.dir);
+    try {
+      await run(server.url);
+    } finally {
+      await server.stop();
+    }
+  } finally {
+    await built.remove();
+  }
 }

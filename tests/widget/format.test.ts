@@ -36,6 +36,11 @@ describe('money', () => {
     expect(plain(new Formatter('en').money('-3', 'USD', 'always'))).toBe('-$3.00');
     expect(plain(new Formatter('en').money('3', 'USD', 'always'))).toBe('+$3.00');
     expect(plain(new Formatter('en').money('0', 'USD', 'always'))).toBe('$0.00');
+    // a difference has no room for "US$"; the totals beside it say whose dollars they are
+    expect(plain(new Formatter('es').money('3', 'USD'))).toBe('3,00 US$');
+    expect(plain(new Formatter('es').money('3', 'USD', 'always'))).toBe('+3,00 $');
+    // Unicode isolates (UAX 9): the letters of the symbol do not carry its dollar sign to their other side
+    expect(plain(new Formatter('ar').money('3', 'USD'))).toContain('\u2068US$\u2069');
   });
 
   it('loses no digit of any amount: the digits shown are the digits sent', () => {

@@ -19,17 +19,7 @@ import { type Line, type Messages, spoken } from '../../widget/locales/messages.
 import { Say } from '../../widget/locales/say.ts';
 
 const languages: Readonly<Record<string, Messages>> = { en, de, es, ja, ar };
-const TABLES = [
-  'ui',
-  'reasons',
-  'findings',
-  'severities',
-  'remedies',
-  'notes',
-  'charges',
-  'problems',
-  'states',
-] as const;
+const TABLES = ['ui', 'reasons', 'findings', 'remedies', 'notes', 'charges', 'problems', 'states'] as const;
 
 /** Figures of every name any sentence reads, in the shape the wire has them. */
 const FIGURES: Readonly<Record<string, unknown>> = {
@@ -99,7 +89,6 @@ const FIGURES: Readonly<Record<string, unknown>> = {
     treatment: 'second-cure',
     station: 'press',
     keepOut: 'hem',
-    clothName: 'Navy',
   },
   ...{ surface: 'curved', quality: 'hand', step: 'print', hex: '#ffffff', clothHex: '#102030', named: 'png' },
   ...{
@@ -115,6 +104,7 @@ const FIGURES: Readonly<Record<string, unknown>> = {
     allowed: ['flat', 'cylinder'],
     fibers: ['cotton', 'linen'],
     fonts: ['A', 'B'],
+    methods: ['m-one', 'm-two'],
     colors: ['#39ff14', '#ff10f0'],
   },
   prints: ['#30a020'],

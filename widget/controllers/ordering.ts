@@ -11,6 +11,8 @@ export type Ordering = {
   readonly proofs: readonly (ProofAnswer & { readonly title: string })[];
   readonly proofsMissing: boolean;
   readonly approved: boolean;
+  /** the customer tried to order; what is missing is said from then on. */
+  readonly tried: boolean;
   readonly contact: {
     readonly name: string;
     readonly email: string;
@@ -26,6 +28,7 @@ const NOT_ORDERING: Ordering = {
   proofs: [],
   proofsMissing: false,
   approved: false,
+  tried: false,
   contact: { name: '', email: '', phone: '', note: '' },
   problem: null,
   placed: null,
@@ -69,7 +72,14 @@ export class OrderingController {
 
   async open(): Promise<void> {
     this.#key = newKey();
-    this.set({ step: 'open', proofs: [], proofsMissing: false, approved: false, problem: null });
+    this.set({
+      step: 'open',
+      proofs: [],
+      proofsMissing: false,
+      approved: false,
+      tried: false,
+      problem: null,
+    });
     this.#host.focus('#order-title');
     await this.#drawProofs();
   }

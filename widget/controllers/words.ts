@@ -37,7 +37,10 @@ function namesIn(
   const put = (kind: NameKind, id: string, name: Parameters<typeof pickText>[0]): void => {
     if (!found.has(`${kind} ${id}`)) found.set(`${kind} ${id}`, pickText(name, language));
   };
-  for (const method of catalog?.methods ?? []) put('method', method.id, method.name);
+  for (const method of catalog?.methods ?? []) {
+    put('method', method.id, method.name);
+    for (const treatment of method.treatments) put('treatment', treatment.id, treatment.name);
+  }
   for (const finish of catalog?.finishes ?? []) put('finish', finish.id, finish.name);
   for (const way of catalog?.deliveries ?? []) put('delivery', way.id, way.name);
   for (const blank of catalog?.blanks ?? []) {

@@ -8,6 +8,8 @@ export const MISSING = '–';
 /** The forms of a counted phrase, by `Intl.PluralRules` category; `#` stands for the number. */
 export type PluralForms = Partial<Record<Intl.LDMLPluralRule, string>> & { readonly other: string };
 
+const RTL_MARK = '\u200f';
+
 /**
  * Numbers, lengths, money and days as one language writes them. Every figure a customer sees goes through here.
  * Amounts are decimal strings from first to last; no float is made of them.
@@ -48,9 +50,18 @@ export class Formatter {
       currency,
       minimumFractionDigits: digits,
       maximumFractionDigits: digits,
+      // a difference stands beside amounts that say whose dollars they are
+      currencyDisplay: sign === 'always' ? 'narrowSymbol' : 'symbol',
       signDisplay: sign === 'always' ? 'exceptZero' : 'negative',
     });
-    return format.format(amount as Intl.StringNumericLiteral);
+    const value = amount as Intl.StringNumericLiteral;
+    const text = format.format(value);
+    if (!text.includes(RTL_MARK)) return text;
+    // written from right to left, a symbol such as US$ would come apart
+    const parts = format.formatToParts(value);
+    return parts
+      .map((part) => (part.type === 'currency' ? `\u2068${part.value}\u2069` : part.value))
+      .join('');
   }
 
   /** A share 0..1 as a percentage; shares under one in a hundred keep a digit. */
@@ -132,6 +143,14 @@ export class Formatter {
       hour: 'numeric',
       minute: '2-digit',
     }).format(time);
+  }
+
+  /** A clock time ("14:00") as this language writes it. */
+  time(clock: unknown): string {
+    const match = typeof clock === 'string' ? /^(\d\d):(\d\d)$/.exec(clock) : null;
+    if (!match) return MISSING;
+    const time = Date.UTC(1970, 0, 1, Number(match[1]), Number(match[2]));
+    return this.#date('t', { timeZone: 'UTC', hour: 'numeric', minute: '2-digit' }).format(time);
   }
 
   /** The seven weekdays, short, from the language's first day of the week on, with that day (1 Monday .. 7 Sunday). */

@@ -3,6 +3,14 @@ import { spokenNote } from './messages.ts';
 import type { NameKind, Say } from './say.ts';
 
 const surfaces: Readonly<Record<string, string>> = { flat: 'مسطّح', curved: 'منحنٍ', cylinder: 'أسطواني' };
+const fibers: Readonly<Record<string, string>> = {
+  cotton: 'القطن',
+  polyester: 'البوليستر',
+  linen: 'الكتان',
+  viscose: 'الفسكوز',
+  wool: 'الصوف',
+  elastane: 'الإيلاستان',
+};
 const qualities: Readonly<Record<string, string>> = {
   hand: 'الملمس',
   gloss: 'اللمعان',
@@ -28,6 +36,8 @@ const pieces = {
   many: '# قطعة',
   other: '# قطعة',
 } as const;
+/** After a word that governs it: only the dual differs. */
+const ofPieces = { ...pieces, two: 'قطعتين' } as const;
 const washes = {
   zero: 'بلا غسلات',
   one: 'غسلة واحدة',
@@ -67,6 +77,7 @@ export const ar: Messages = {
     'duplicate-line': 'انسخ هذا السطر',
     'remove-line': 'أزل هذا السطر',
     'new-item': 'صنف جديد',
+    'no-items': 'لا شيء يمكن طلبه هنا الآن.',
     item: 'الصنف',
     color: 'اللون',
     sizes: 'المقاسات',
@@ -105,13 +116,14 @@ export const ar: Messages = {
     'from-center': 'من الوسط',
     'from-top': 'من الأعلى',
     angle: 'الزاوية',
-    'angle-range': 'من -360 إلى 360 درجة',
+    'angle-range': (_p, s) => `من ${apart(s.angle(-360))} إلى ${apart(s.angle(360))}`,
     'length-range': (p, s) => `من ${s.text(p.leastText)} إلى ${s.text(p.mostText)}`,
     'not-a-length': 'اكتب طولًا مثل 90 أو 9 سم',
     'usual-positions': 'الأماكن المعتادة',
     'put-at': (p, s) => `ضعه في ${text(s, p.name)}`,
     'put-in-center': 'ضعه على خط الوسط',
     'duplicate-to': (p, s) => `انسخه إلى ${text(s, p.name)}`,
+    'also-on': 'انسخه إلى',
     'zoom-area': 'أظهر مساحة الطباعة',
     'zoom-view': 'أظهر الصنف كاملًا',
     findings: (p, s) =>
@@ -124,9 +136,9 @@ export const ar: Messages = {
         other: '# ملاحظة على الملف',
       }),
     'no-findings': 'سيُطبع الملف جيدًا',
-    'severity-note': 'ملاحظة',
-    'severity-warning': 'انتبه',
-    'severity-stops': 'قف',
+    'severity-note': 'للعلم',
+    'severity-warning': 'يُرجى التحقق',
+    'severity-stops': (p, s) => `لا يصلح مع ${apart(s.names('method', p.methods, 'or'))}`,
     before: 'قبل',
     after: 'بعد',
     mended: 'أُصلح',
@@ -136,8 +148,8 @@ export const ar: Messages = {
     'add-names': 'أضف اسمًا أو رقمًا إلى كل قطعة',
     'names-list': 'اسم واحد في كل صف مع مقاسه',
     'names-file': 'خذ القائمة من ملف',
-    'names-too-long': (p, s) => `الصف ${s.n(p.row)}: الاسم 40 حرفًا على الأكثر`,
-    'names-too-many': (p, s) => `الصف ${s.n(p.row)}: القائمة 2000 صف على الأكثر`,
+    'names-too-long': (p, s) => `الصف ${s.n(p.row)}: الاسم ${s.n(40)} حرفًا على الأكثر`,
+    'names-too-many': (p, s) => `الصف ${s.n(p.row)}: القائمة ${s.n(2000)} صف على الأكثر`,
     'names-unknown-size': (p, s) => `الصف ${s.n(p.row)}: لا يوجد مقاس ${text(s, p.text)}`,
     font: 'الخط',
     'cap-height': 'ارتفاع الحروف الكبيرة',
@@ -215,6 +227,9 @@ export const ar: Messages = {
     phone: 'الهاتف',
     note: 'ملاحظة للورشة',
     optional: 'إن شئت',
+    'fault-name': 'اكتب اسمك.',
+    'fault-email': `اكتب عنوان بريد إلكتروني، مثل ${apart('ada@quill.example')}.`,
+    'fault-approve': 'اطّلع على المعاينة ثم ضع علامة هنا.',
     required: 'مطلوب',
     proof: 'المعاينة',
     'proof-of': (p, s) => `معاينة ${text(s, p.name)}`,
@@ -242,7 +257,7 @@ export const ar: Messages = {
     'too-large-for-sheet': (p, s) =>
       `الطبعة، ${s.size(p.widthMm, p.heightMm)}، لا تسعها ورقة مقاسها ${s.size(p.sheetWidthMm, p.sheetHeightMm)}.`,
     'fiber-unfit': (p, s) =>
-      `يلزم ${s.percent(p.leastShare)} على الأقل من ${s.names('fiber', p.fibers, 'or')}، وفي هذا القماش ${s.percent(p.share)}.`,
+      `يلزم ${s.percent(p.leastShare)} على الأقل من ${s.anyOf(fibers, p.fibers)}، وفي هذا القماش ${s.percent(p.share)}.`,
     'cloth-too-light': 'القماش أفتح مما يصلح لذلك.',
     'cloth-too-dark': 'القماش أغمق مما يصلح لذلك.',
     'line-too-thin': (p, s) =>
@@ -252,8 +267,8 @@ export const ar: Messages = {
     'too-few-pixels': (p, s) =>
       `بهذا الحجم في الصورة ${s.n(p.dpi)} نقطة في البوصة، ويلزم ${s.n(p.leastDpi)}.`,
     'soft-alpha-lost': (p, s) => `${s.percent(p.share)} من الحبر شبه شفاف، كما في الظلال والتدرّج، وسيُفقد.`,
-    'too-few-pieces': (p, s) => `يبدأ ذلك من ${s.plural(p.least, pieces)}، والعدد ${s.n(p.pieces)}.`,
-    'too-many-pieces': (p, s) => `يُعمل ذلك حتى ${s.plural(p.most, pieces)}، والعدد ${s.n(p.pieces)}.`,
+    'too-few-pieces': (p, s) => `يبدأ ذلك من ${s.plural(p.least, ofPieces)}، والعدد ${s.n(p.pieces)}.`,
+    'too-many-pieces': (p, s) => `يُعمل ذلك حتى ${s.plural(p.most, ofPieces)}، والعدد ${s.n(p.pieces)}.`,
     'hand-too-thick': 'سيُحسّ به أكثر مما يطلبه التشطيب.',
     'gloss-out-of-bounds': 'لمعانه ليس كما يطلبه التشطيب.',
     'wash-life-too-short': (p, s) => `يتحمّل ${s.plural(p.washLife, washes)}، والتشطيب يطلب ${s.n(p.least)}.`,
@@ -289,36 +304,37 @@ export const ar: Messages = {
       `حسم ذلك التشطيب ${name(s, 'finish', p.finish)}: ${s.word(qualities, p.quality)}.`,
     'keeps-needed-by': (p, s) =>
       `${name(s, 'method', p.method)} تفي بيوم ${s.day(p.neededBy)}، ومع ${name(s, 'method', p.other)} يجهز ${s.day(p.otherDay)}.`,
-    'underbase-needed': (p, s) => `على ${text(s, p.clothName)} توضع طبقة بيضاء تحت الألوان.`,
+    'underbase-needed': (p, s) => `على ${name(s, 'color', p.color)} توضع طبقة بيضاء تحت الألوان.`,
     'treatment-added': (p, s) =>
       `يُضاف ${name(s, 'treatment', p.treatment)} من أجل التشطيب ${name(s, 'finish', p.finish)}.`,
-    'many-alike': (p, s) => `${s.plural(p.pieces, pieces)} متماثلة: تجهيز واحد يكفيها كلها.`,
+    'many-alike': (p, s) =>
+      `${s.plural(p.pieces, { ...pieces, two: 'قطعتان متماثلتان', few: '# قطع متماثلة', many: '# قطعة متماثلة', other: '# قطعة متماثلة' })}: تجهيز واحد يكفيها كلها.`,
     'each-different': (p, s) => `${s.plural(p.pieces, pieces)}، كل واحدة مختلفة: لكل قطعة طبعة خاصة بها.`,
     'bound-reached': (p, s) =>
       `كانت الاحتمالات أكثر من أن تُجرّب كلها، وهذا لا يبعد عن الأفضل أكثر من ${s.percent(p.gap)}.`,
     'next-count-cheaper': (p, s) =>
-      `ابتداءً من ${s.plural(p.count, pieces)} يكون سعر القطعة ${s.money(p.unit)}.`,
-    'count-capped': (p, s) => `لا تدفع أكثر من سعر ${s.plural(p.count, pieces)}: ${s.money(p.total)}.`,
+      `ابتداءً من ${s.plural(p.count, ofPieces)} يكون سعر القطعة ${s.money(p.unit)}.`,
+    'count-capped': (p, s) => `لا تدفع أكثر من سعر ${s.plural(p.count, ofPieces)}: ${s.money(p.total)}.`,
     'floor-applied': 'هذا أقل ما تستطيع الورشة صنعه به.',
     'set-up-fee': 'يُدفع التجهيز مرة واحدة.',
     'rush-fee': 'اليوم الأبكر له رسم إضافي.',
     'size-surcharge': 'بعض المقاسات أغلى.',
     'ready-after': 'آخر خطوة في العمل تحدد اليوم.',
-    'after-cutoff': (p, s) => `الطلبات بعد الساعة ${text(s, p.cutoff)} تُحسب ليوم العمل التالي.`,
+    'after-cutoff': (p, s) => `الطلبات بعد الساعة ${apart(s.time(p.cutoff))} تُحسب ليوم العمل التالي.`,
     'waits-for': 'ينتظر دوره على المكبس.',
     'make-smaller': (p, s) => `اجعل عرضه ${s.len(p.widthMm)} أو أقل.`,
     'use-other-face': (p, s) => `ضعه على ${name(s, 'face', p.face)}.`,
     'use-other-finish': (p, s) => `اختر التشطيب ${name(s, 'finish', p.finish)}.`,
     'thicken-lines': (p, s) => `اجعل سُمك الخطوط ${s.fine(p.toMm)}.`,
     'use-other-color': (p, s) => `اختر اللون ${name(s, 'color', p.color)}.`,
-    'fewer-pieces': (p, s) => `خذ ${s.plural(p.pieces, pieces)} أو أقل.`,
-    'more-pieces': (p, s) => `خذ ${s.plural(p.pieces, pieces)} أو أكثر.`,
+    'fewer-pieces': (p, s) => `خذ ${s.plural(p.pieces, ofPieces)} أو أقل.`,
+    'more-pieces': (p, s) => `خذ ${s.plural(p.pieces, ofPieces)} أو أكثر.`,
     'firm-up-soft-alpha': 'اجعل الأجزاء شبه الشفافة معتمة.',
     'sharper-file': (p, s) => `أرسل ملفًا عرضه ${s.n(p.widthPx)} بكسل على الأقل.`,
     'choose-later-day': (p, s) => `اختر ${s.day(p.day)} أو بعده.`,
     'pay-rush': (p, s) => `بالاستعجال، مقابل ${s.money(p.fee)}، يجهز ${s.day(p.day)}.`,
     'method-flips-at': (p, s) =>
-      `ابتداءً من ${s.plural(p.count, pieces)} تصبح الطريقة ${name(s, 'method', p.method)}.`,
+      `ابتداءً من ${s.plural(p.count, ofPieces)} تصبح الطريقة ${name(s, 'method', p.method)}.`,
   },
   findings: {
     'nothing-to-print': 'الصورة فارغة: لا شيء فيها للطباعة.',
@@ -341,7 +357,6 @@ export const ar: Messages = {
     'extreme-shape': (p, s) => `طول التصميم ${s.n(p.ratio)} ضعف ارتفاعه أو عرضه. تحقق من حجمه.`,
     'source-note': (p, s) => spokenNote(ar.notes, p, s),
   },
-  severities: { note: 'ملاحظة', warning: 'انتبه', stops: 'قف' },
   remedies: {
     'remove-background': 'أزل الخلفية',
     trim: 'قص الحواف الفارغة',
@@ -353,7 +368,7 @@ export const ar: Messages = {
     recolor: 'اطبعه بلون آخر',
   },
   notes: {
-    'turned-by-metadata': 'كانت الصورة محفوظة مقلوبة، وهي تُعرض معتدلة.',
+    'turned-by-metadata': 'كانت الصورة محفوظة مُدارة، وهي تُعرض معتدلة.',
     'cmyk-converted': 'في الملف ألوان طباعة (CMYK)، وقد حُوّلت وقد تبدو مختلفة قليلًا.',
     'wide-gamut-converted': 'في الملف ألوان أكثر مما في الشاشة، وقد ضُبطت.',
     'sixteen-bit-reduced': 'في الملف درجات أدق مما يُطبع، وقد خُفّضت.',
@@ -392,7 +407,7 @@ export const ar: Messages = {
   },
   problems: {
     'malformed-json': 'لم تستطع الورشة قراءة ما أُرسل. حاول مرة أخرى.',
-    'invalid-input': 'شيء ليس كما يجب:',
+    'invalid-input': 'في الورقة شيء ليس كما يجب.',
     'missing-key': 'يلزم مفتاح لهذا.',
     'wrong-key': 'المفتاح غير صالح.',
     'not-allowed': 'لا يسمح هذا المفتاح بذلك.',

@@ -3,6 +3,14 @@ import { spokenNote } from './messages.ts';
 import type { Say } from './say.ts';
 
 const surfaces: Readonly<Record<string, string>> = { flat: 'flach', curved: 'gewölbt', cylinder: 'rund' };
+const fibers: Readonly<Record<string, string>> = {
+  cotton: 'Baumwolle',
+  polyester: 'Polyester',
+  linen: 'Leinen',
+  viscose: 'Viskose',
+  wool: 'Wolle',
+  elastane: 'Elasthan',
+};
 const qualities: Readonly<Record<string, string>> = {
   hand: 'der Griff',
   gloss: 'der Glanz',
@@ -51,6 +59,7 @@ export const de: Messages = {
     'duplicate-line': 'Diese Zeile kopieren',
     'remove-line': 'Diese Zeile entfernen',
     'new-item': 'Neuer Artikel',
+    'no-items': 'Im Moment gibt es hier nichts zu bestellen.',
     item: 'Artikel',
     color: 'Farbe',
     sizes: 'Größen',
@@ -81,20 +90,21 @@ export const de: Messages = {
     'from-center': 'Von der Mitte',
     'from-top': 'Von oben',
     angle: 'Winkel',
-    'angle-range': 'Von -360 bis 360 Grad',
+    'angle-range': (_p, s) => `Von ${s.angle(-360)} bis ${s.angle(360)}`,
     'length-range': (p, s) => `Von ${s.text(p.leastText)} bis ${s.text(p.mostText)}`,
     'not-a-length': 'Schreiben Sie eine Länge, etwa 90 oder 9 cm',
     'usual-positions': 'Übliche Plätze',
     'put-at': (p, s) => `Auf ${s.text(p.name)} setzen`,
     'put-in-center': 'Auf die Mittellinie setzen',
     'duplicate-to': (p, s) => `Nach ${s.text(p.name)} kopieren`,
+    'also-on': 'Kopieren nach',
     'zoom-area': 'Druckfläche zeigen',
     'zoom-view': 'Ganzen Artikel zeigen',
     findings: (p, s) => s.plural(p.count, { one: '# Hinweis zur Datei', other: '# Hinweise zur Datei' }),
     'no-findings': 'Die Datei druckt gut',
-    'severity-note': 'Hinweis',
-    'severity-warning': 'Achtung',
-    'severity-stops': 'Halt',
+    'severity-note': 'Gut zu wissen',
+    'severity-warning': 'Bitte prüfen',
+    'severity-stops': (p, s) => `Nicht mit ${s.names('method', p.methods, 'or')}`,
     before: 'Vorher',
     after: 'Nachher',
     mended: 'Ausgebessert',
@@ -104,8 +114,8 @@ export const de: Messages = {
     'add-names': 'Jedem Stück einen Namen oder eine Nummer geben',
     'names-list': 'Ein Name je Zeile, mit seiner Größe',
     'names-file': 'Liste aus einer Datei nehmen',
-    'names-too-long': (p, s) => `Zeile ${s.n(p.row)}: ein Name hat höchstens 40 Buchstaben`,
-    'names-too-many': (p, s) => `Zeile ${s.n(p.row)}: eine Liste hat höchstens 2.000 Zeilen`,
+    'names-too-long': (p, s) => `Zeile ${s.n(p.row)}: ein Name hat höchstens ${s.n(40)} Buchstaben`,
+    'names-too-many': (p, s) => `Zeile ${s.n(p.row)}: eine Liste hat höchstens ${s.n(2000)} Zeilen`,
     'names-unknown-size': (p, s) => `Zeile ${s.n(p.row)}: es gibt keine Größe ${s.text(p.text)}`,
     font: 'Schrift',
     'cap-height': 'Höhe der Großbuchstaben',
@@ -169,6 +179,9 @@ export const de: Messages = {
     phone: 'Telefon',
     note: 'Nachricht an die Werkstatt',
     optional: 'wenn Sie mögen',
+    'fault-name': 'Bitte schreiben Sie Ihren Namen.',
+    'fault-email': 'Bitte schreiben Sie eine E-Mail-Adresse, etwa ada@quill.example.',
+    'fault-approve': 'Bitte sehen Sie sich die Ansicht an und setzen Sie dann hier den Haken.',
     required: 'nötig',
     proof: 'Ansicht zur Freigabe',
     'proof-of': (p, s) => `Ansicht von ${s.text(p.name)}`,
@@ -199,7 +212,7 @@ export const de: Messages = {
     'too-large-for-sheet': (p, s) =>
       `Der Druck, ${s.size(p.widthMm, p.heightMm)}, passt nicht auf einen Bogen von ${s.size(p.sheetWidthMm, p.sheetHeightMm)}.`,
     'fiber-unfit': (p, s) =>
-      `Nötig sind mindestens ${s.percent(p.leastShare)} ${s.names('fiber', p.fibers, 'or')}; dieser Stoff hat ${s.percent(p.share)}.`,
+      `Nötig sind mindestens ${s.percent(p.leastShare)} ${s.anyOf(fibers, p.fibers)}; dieser Stoff hat ${s.percent(p.share)}.`,
     'cloth-too-light': 'Der Stoff ist dafür zu hell.',
     'cloth-too-dark': 'Der Stoff ist dafür zu dunkel.',
     'line-too-thin': (p, s) =>
@@ -243,7 +256,7 @@ export const de: Messages = {
       `Die Ausführung ${s.name('finish', p.finish)} entscheidet: ${s.word(qualities, p.quality)}.`,
     'keeps-needed-by': (p, s) =>
       `${s.name('method', p.method)} hält ${s.day(p.neededBy)}; mit ${s.name('method', p.other)} wäre es ${s.day(p.otherDay)} fertig.`,
-    'underbase-needed': (p, s) => `Auf ${s.text(p.clothName)} liegt unter den Farben eine Schicht Weiß.`,
+    'underbase-needed': (p, s) => `Auf ${s.name('color', p.color)} liegt unter den Farben eine Schicht Weiß.`,
     'treatment-added': (p, s) =>
       `${s.name('treatment', p.treatment)} kommt für die Ausführung ${s.name('finish', p.finish)} hinzu.`,
     'many-alike': (p, s) =>
@@ -260,7 +273,7 @@ export const de: Messages = {
     'rush-fee': 'Der frühere Tag kostet einen Zuschlag.',
     'size-surcharge': 'Manche Größen kosten mehr.',
     'ready-after': 'Der letzte Arbeitsschritt bestimmt den Tag.',
-    'after-cutoff': (p, s) => `Aufträge nach ${s.text(p.cutoff)} Uhr zählen zum nächsten Arbeitstag.`,
+    'after-cutoff': (p, s) => `Aufträge nach ${s.time(p.cutoff)} Uhr zählen zum nächsten Arbeitstag.`,
     'waits-for': 'Es wartet, bis es an der Presse an der Reihe ist.',
     'make-smaller': (p, s) => `Machen Sie es höchstens ${s.len(p.widthMm)} breit.`,
     'use-other-face': (p, s) => `Setzen Sie es auf ${s.name('face', p.face)}.`,
@@ -300,7 +313,6 @@ export const de: Messages = {
       `Das Motiv ist ${s.n(p.ratio)}-mal so lang wie hoch oder breit. Prüfen Sie seine Größe.`,
     'source-note': (p, s) => spokenNote(de.notes, p, s),
   },
-  severities: { note: 'Hinweis', warning: 'Achtung', stops: 'Halt' },
   remedies: {
     'remove-background': 'Hintergrund herausnehmen',
     trim: 'Leere Ränder abschneiden',
@@ -348,7 +360,7 @@ export const de: Messages = {
   },
   problems: {
     'malformed-json': 'Die Werkstatt konnte das Gesendete nicht lesen. Bitte versuchen Sie es noch einmal.',
-    'invalid-input': 'Etwas ist nicht, wie es sein muss:',
+    'invalid-input': 'Etwas auf dem Zettel ist nicht, wie es sein muss.',
     'missing-key': 'Dafür braucht es einen Schlüssel.',
     'wrong-key': 'Der Schlüssel gilt nicht.',
     'not-allowed': 'Mit diesem Schlüssel ist das nicht erlaubt.',

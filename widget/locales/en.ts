@@ -6,6 +6,14 @@ export type { Messages } from './messages.ts';
 
 /** Words for what the catalog names by a fixed word. */
 const surfaces: Readonly<Record<string, string>> = { flat: 'flat', curved: 'curved', cylinder: 'round' };
+const fibers: Readonly<Record<string, string>> = {
+  cotton: 'cotton',
+  polyester: 'polyester',
+  linen: 'linen',
+  viscose: 'viscose',
+  wool: 'wool',
+  elastane: 'elastane',
+};
 const qualities: Readonly<Record<string, string>> = {
   hand: 'how it feels',
   gloss: 'gloss',
@@ -53,6 +61,7 @@ const ui = {
   'duplicate-line': 'Copy this line',
   'remove-line': 'Remove this line',
   'new-item': 'New item',
+  'no-items': 'The shop has nothing to order just now.',
   item: 'Item',
   color: 'Color',
   sizes: 'Sizes',
@@ -84,21 +93,22 @@ const ui = {
   'from-center': 'From center',
   'from-top': 'From top',
   angle: 'Angle',
-  'angle-range': 'From -360 to 360 degrees',
+  'angle-range': (_p, s) => `From ${s.angle(-360)} to ${s.angle(360)}`,
   'length-range': (p, s) => `From ${s.text(p.leastText)} to ${s.text(p.mostText)}`,
   'not-a-length': 'Write a length, such as 90 or 3 1/2 in',
   'usual-positions': 'Usual positions',
   'put-at': (p, s) => `Put at ${s.text(p.name)}`,
   'put-in-center': 'Put on the center line',
   'duplicate-to': (p, s) => `Copy to ${s.text(p.name)}`,
+  'also-on': 'Copy to',
   'zoom-area': 'Show the printable area',
   'zoom-view': 'Show the whole item',
   // findings
   findings: (p, s) => s.plural(p.count, { one: '# remark on the file', other: '# remarks on the file' }),
   'no-findings': 'The file will print well',
-  'severity-note': 'Note',
-  'severity-warning': 'Mind',
-  'severity-stops': 'Stop',
+  'severity-note': 'Good to know',
+  'severity-warning': 'Please check',
+  'severity-stops': (p, s) => `Not with ${s.names('method', p.methods, 'or')}`,
   before: 'Before',
   after: 'After',
   mended: 'Mended',
@@ -109,8 +119,8 @@ const ui = {
   'add-names': 'Add a name or number to each piece',
   'names-list': 'One name to a row, with its size',
   'names-file': 'Take the list from a file',
-  'names-too-long': (p, s) => `Row ${s.n(p.row)}: a name has 40 letters at most`,
-  'names-too-many': (p, s) => `Row ${s.n(p.row)}: a list has 2,000 rows at most`,
+  'names-too-long': (p, s) => `Row ${s.n(p.row)}: a name has ${s.n(40)} letters at most`,
+  'names-too-many': (p, s) => `Row ${s.n(p.row)}: a list has ${s.n(2000)} rows at most`,
   'names-unknown-size': (p, s) => `Row ${s.n(p.row)}: there is no size ${s.text(p.text)}`,
   font: 'Lettering',
   'cap-height': 'Height of the capitals',
@@ -176,6 +186,9 @@ const ui = {
   phone: 'Phone',
   note: 'Note for the shop',
   optional: 'if you like',
+  'fault-name': 'Please write your name.',
+  'fault-email': 'Please write an email address, such as ada@quill.example.',
+  'fault-approve': 'Please look at the proof, then tick this box.',
   required: 'needed',
   proof: 'Proof',
   'proof-of': (p, s) => `Proof of ${s.text(p.name)}`,
@@ -211,7 +224,7 @@ export const en: Messages = {
     'too-large-for-sheet': (p, s) =>
       `The print, ${s.size(p.widthMm, p.heightMm)}, does not fit a sheet of ${s.size(p.sheetWidthMm, p.sheetHeightMm)}.`,
     'fiber-unfit': (p, s) =>
-      `It needs at least ${s.percent(p.leastShare)} ${s.names('fiber', p.fibers, 'or')}; this cloth has ${s.percent(p.share)}.`,
+      `It needs at least ${s.percent(p.leastShare)} ${s.anyOf(fibers, p.fibers)}; this cloth has ${s.percent(p.share)}.`,
     'cloth-too-light': 'The cloth is too light for it.',
     'cloth-too-dark': 'The cloth is too dark for it.',
     'line-too-thin': (p, s) =>
@@ -255,7 +268,7 @@ export const en: Messages = {
       `The finish ${s.name('finish', p.finish)} decides: ${s.word(qualities, p.quality)}.`,
     'keeps-needed-by': (p, s) =>
       `${s.name('method', p.method)} keeps ${s.day(p.neededBy)}; ${s.name('method', p.other)} would be ready ${s.day(p.otherDay)}.`,
-    'underbase-needed': (p, s) => `On ${s.text(p.clothName)} a layer of white goes beneath the colors.`,
+    'underbase-needed': (p, s) => `On ${s.name('color', p.color)} a layer of white goes beneath the colors.`,
     'treatment-added': (p, s) =>
       `${s.name('treatment', p.treatment)} is added for the finish ${s.name('finish', p.finish)}.`,
     'many-alike': (p, s) =>
@@ -273,7 +286,7 @@ export const en: Messages = {
     'rush-fee': 'The earlier day costs extra.',
     'size-surcharge': 'Some sizes cost more.',
     'ready-after': 'The last step of the work sets the day.',
-    'after-cutoff': (p, s) => `Orders after ${s.text(p.cutoff)} count as the next working day's.`,
+    'after-cutoff': (p, s) => `Orders after ${s.time(p.cutoff)} count as the next working day's.`,
     'waits-for': 'It waits for its turn at the press.',
     'make-smaller': (p, s) => `Make it ${s.len(p.widthMm)} wide or less.`,
     'use-other-face': (p, s) => `Put it on ${s.name('face', p.face)}.`,
@@ -299,7 +312,8 @@ export const en: Messages = {
       `Gaps as thin as ${s.fine(p.gapMm)} may fill with ink; they stay open from ${s.fine(p.leastMm)} on, which they have at ${s.len(p.goodWidthMm)} wide.`,
     'soft-alpha': (p, s) =>
       `${s.percent(p.share)} of the ink is see-through, as in shadows and fades. It prints solid or not at all.`,
-    'background-box': (p, s) => `The motif stands in a box of ${s.text(p.hex)}; the box is printed too.`,
+    'background-box': (p, s) =>
+      `The motif stands in a filled box (${s.text(p.hex)}); the box would be printed too.`,
     vanishes: (p, s) => `${s.percent(p.share)} of the ink is so close to the cloth that it will not be seen.`,
     'light-rim': 'A light rim is left around the motif, as from cutting out on white.',
     'out-of-gamut': (p, s) =>
@@ -312,7 +326,6 @@ export const en: Messages = {
       `The artwork is ${s.n(p.ratio)} times as long as it is high or wide. Check its size.`,
     'source-note': (p, s) => spokenNote(en.notes, p, s),
   },
-  severities: { note: 'Note', warning: 'Mind', stops: 'Stop' },
   remedies: {
     'remove-background': 'Take the background out',
     trim: 'Trim the empty edges',
@@ -360,7 +373,7 @@ export const en: Messages = {
   },
   problems: {
     'malformed-json': 'The shop could not read what was sent. Please try again.',
-    'invalid-input': 'Something is not as it must be:',
+    'invalid-input': 'Something on the slip is not as it must be.',
     'missing-key': 'A key is needed for this.',
     'wrong-key': 'The key is not valid.',
     'not-allowed': 'This is not allowed with that key.',

@@ -3,6 +3,14 @@ import { spokenNote } from './messages.ts';
 import type { Say } from './say.ts';
 
 const surfaces: Readonly<Record<string, string>> = { flat: 'plana', curved: 'curva', cylinder: 'redonda' };
+const fibers: Readonly<Record<string, string>> = {
+  cotton: 'algodón',
+  polyester: 'poliéster',
+  linen: 'lino',
+  viscose: 'viscosa',
+  wool: 'lana',
+  elastane: 'elastano',
+};
 const qualities: Readonly<Record<string, string>> = {
   hand: 'el tacto',
   gloss: 'el brillo',
@@ -51,6 +59,7 @@ export const es: Messages = {
     'duplicate-line': 'Copiar esta línea',
     'remove-line': 'Quitar esta línea',
     'new-item': 'Artículo nuevo',
+    'no-items': 'Ahora mismo no hay nada que pedir aquí.',
     item: 'Artículo',
     color: 'Color',
     sizes: 'Tallas',
@@ -82,13 +91,14 @@ export const es: Messages = {
     'from-center': 'Desde el centro',
     'from-top': 'Desde arriba',
     angle: 'Ángulo',
-    'angle-range': 'De -360 a 360 grados',
+    'angle-range': (_p, s) => `De ${s.angle(-360)} a ${s.angle(360)}`,
     'length-range': (p, s) => `De ${s.text(p.leastText)} a ${s.text(p.mostText)}`,
     'not-a-length': 'Escriba una medida, por ejemplo 90 o 9 cm',
     'usual-positions': 'Lugares habituales',
     'put-at': (p, s) => `Colocar en ${s.text(p.name)}`,
     'put-in-center': 'Colocar en la línea central',
     'duplicate-to': (p, s) => `Copiar a ${s.text(p.name)}`,
+    'also-on': 'Copiar a',
     'zoom-area': 'Ver la zona de estampado',
     'zoom-view': 'Ver el artículo entero',
     findings: (p, s) =>
@@ -98,9 +108,9 @@ export const es: Messages = {
         other: '# observaciones sobre el archivo',
       }),
     'no-findings': 'El archivo se estampará bien',
-    'severity-note': 'Nota',
-    'severity-warning': 'Atención',
-    'severity-stops': 'Alto',
+    'severity-note': 'Bueno es saberlo',
+    'severity-warning': 'Conviene revisarlo',
+    'severity-stops': (p, s) => `No con ${s.names('method', p.methods, 'or')}`,
     before: 'Antes',
     after: 'Después',
     mended: 'Corregido',
@@ -110,8 +120,8 @@ export const es: Messages = {
     'add-names': 'Añadir un nombre o número a cada pieza',
     'names-list': 'Un nombre por fila, con su talla',
     'names-file': 'Tomar la lista de un archivo',
-    'names-too-long': (p, s) => `Fila ${s.n(p.row)}: un nombre tiene 40 letras como máximo`,
-    'names-too-many': (p, s) => `Fila ${s.n(p.row)}: una lista tiene 2000 filas como máximo`,
+    'names-too-long': (p, s) => `Fila ${s.n(p.row)}: un nombre tiene ${s.n(40)} letras como máximo`,
+    'names-too-many': (p, s) => `Fila ${s.n(p.row)}: una lista tiene ${s.n(2000)} filas como máximo`,
     'names-unknown-size': (p, s) => `Fila ${s.n(p.row)}: no hay talla ${s.text(p.text)}`,
     font: 'Letra',
     'cap-height': 'Altura de las mayúsculas',
@@ -181,6 +191,9 @@ export const es: Messages = {
     phone: 'Teléfono',
     note: 'Nota para el taller',
     optional: 'si lo desea',
+    'fault-name': 'Escriba su nombre.',
+    'fault-email': 'Escriba una dirección de correo, por ejemplo ada@quill.example.',
+    'fault-approve': 'Mire la prueba y después marque esta casilla.',
     required: 'necesario',
     proof: 'Prueba',
     'proof-of': (p, s) => `Prueba de ${s.text(p.name)}`,
@@ -210,7 +223,7 @@ export const es: Messages = {
     'too-large-for-sheet': (p, s) =>
       `El estampado, ${s.size(p.widthMm, p.heightMm)}, no cabe en una hoja de ${s.size(p.sheetWidthMm, p.sheetHeightMm)}.`,
     'fiber-unfit': (p, s) =>
-      `Hace falta al menos ${s.percent(p.leastShare)} de ${s.names('fiber', p.fibers, 'or')}; esta tela tiene ${s.percent(p.share)}.`,
+      `Hace falta al menos ${s.percent(p.leastShare)} de ${s.anyOf(fibers, p.fibers)}; esta tela tiene ${s.percent(p.share)}.`,
     'cloth-too-light': 'La tela es demasiado clara.',
     'cloth-too-dark': 'La tela es demasiado oscura.',
     'line-too-thin': (p, s) =>
@@ -252,7 +265,7 @@ export const es: Messages = {
       `Decide el acabado ${s.name('finish', p.finish)}: ${s.word(qualities, p.quality)}.`,
     'keeps-needed-by': (p, s) =>
       `${s.name('method', p.method)} llega al ${s.day(p.neededBy)}; con ${s.name('method', p.other)} estaría ${s.day(p.otherDay)}.`,
-    'underbase-needed': (p, s) => `Sobre ${s.text(p.clothName)} va una capa de blanco bajo los colores.`,
+    'underbase-needed': (p, s) => `Sobre ${s.name('color', p.color)} va una capa de blanco bajo los colores.`,
     'treatment-added': (p, s) =>
       `Se añade ${s.name('treatment', p.treatment)} por el acabado ${s.name('finish', p.finish)}.`,
     'many-alike': (p, s) =>
@@ -274,7 +287,7 @@ export const es: Messages = {
     'size-surcharge': 'Algunas tallas cuestan más.',
     'ready-after': 'El último paso del trabajo fija el día.',
     'after-cutoff': (p, s) =>
-      `Los pedidos después de las ${s.text(p.cutoff)} cuentan para el siguiente día laborable.`,
+      `Los pedidos después de las ${s.time(p.cutoff)} cuentan para el siguiente día laborable.`,
     'waits-for': 'Espera su turno en la prensa.',
     'make-smaller': (p, s) => `Hágalo de ${s.len(p.widthMm)} de ancho como mucho.`,
     'use-other-face': (p, s) => `Colóquelo en ${s.name('face', p.face)}.`,
@@ -313,7 +326,6 @@ export const es: Messages = {
       `El diseño es ${s.n(p.ratio)} veces más largo que alto o ancho. Revise su tamaño.`,
     'source-note': (p, s) => spokenNote(es.notes, p, s),
   },
-  severities: { note: 'Nota', warning: 'Atención', stops: 'Alto' },
   remedies: {
     'remove-background': 'Quitar el fondo',
     trim: 'Recortar los bordes vacíos',
@@ -363,7 +375,7 @@ export const es: Messages = {
   },
   problems: {
     'malformed-json': 'El taller no pudo leer lo enviado. Inténtelo de nuevo.',
-    'invalid-input': 'Algo no está como debe:',
+    'invalid-input': 'Algo en la hoja no está como debe.',
     'missing-key': 'Para esto hace falta una clave.',
     'wrong-key': 'La clave no es válida.',
     'not-allowed': 'Esa clave no lo permite.',

@@ -3,6 +3,14 @@ import { spokenNote } from './messages.ts';
 import type { Say } from './say.ts';
 
 const surfaces: Readonly<Record<string, string>> = { flat: '平面', curved: '曲面', cylinder: '円筒' };
+const fibers: Readonly<Record<string, string>> = {
+  cotton: '綿',
+  polyester: 'ポリエステル',
+  linen: '麻',
+  viscose: 'レーヨン',
+  wool: '毛',
+  elastane: 'ポリウレタン',
+};
 const qualities: Readonly<Record<string, string>> = {
   hand: '手ざわり',
   gloss: 'つや',
@@ -46,6 +54,7 @@ export const ja: Messages = {
     'duplicate-line': 'この行をコピーする',
     'remove-line': 'この行を取り除く',
     'new-item': '新しい品物',
+    'no-items': 'ただいまご注文いただける品物はありません。',
     item: '品物',
     color: '色',
     sizes: 'サイズ',
@@ -76,20 +85,21 @@ export const ja: Messages = {
     'from-center': '中心から',
     'from-top': '上から',
     angle: '角度',
-    'angle-range': '-360度から360度まで',
+    'angle-range': (_p, s) => `${s.angle(-360)}から${s.angle(360)}まで`,
     'length-range': (p, s) => `${s.text(p.leastText)}から${s.text(p.mostText)}まで`,
     'not-a-length': '90や9 cmのように長さを書いてください',
     'usual-positions': 'よく使う位置',
     'put-at': (p, s) => `${s.text(p.name)}に置く`,
     'put-in-center': '中心線に置く',
     'duplicate-to': (p, s) => `${s.text(p.name)}にコピーする`,
+    'also-on': 'コピー先',
     'zoom-area': 'プリント範囲を見る',
     'zoom-view': '全体を見る',
     findings: (p, s) => s.plural(p.count, { other: 'ファイルについて#件' }),
     'no-findings': 'きれいにプリントできます',
-    'severity-note': 'お知らせ',
-    'severity-warning': '注意',
-    'severity-stops': '不可',
+    'severity-note': 'ご参考まで',
+    'severity-warning': 'ご確認ください',
+    'severity-stops': (p, s) => `${s.names('method', p.methods)}ではできません`,
     before: '前',
     after: '後',
     mended: '手直し済み',
@@ -99,8 +109,8 @@ export const ja: Messages = {
     'add-names': '一点ずつ名前か番号を入れる',
     'names-list': '一行にひとつの名前とサイズ',
     'names-file': 'ファイルから一覧を読む',
-    'names-too-long': (p, s) => `${s.n(p.row)}行目：名前は40文字までです`,
-    'names-too-many': (p, s) => `${s.n(p.row)}行目：一覧は2,000行までです`,
+    'names-too-long': (p, s) => `${s.n(p.row)}行目：名前は${s.n(40)}文字までです`,
+    'names-too-many': (p, s) => `${s.n(p.row)}行目：一覧は${s.n(2000)}行までです`,
     'names-unknown-size': (p, s) => `${s.n(p.row)}行目：${s.text(p.text)}というサイズはありません`,
     font: '書体',
     'cap-height': '大文字の高さ',
@@ -126,9 +136,9 @@ export const ja: Messages = {
     'days-later': (p, s) => s.plural(p.count, { other: '#日遅い' }),
     'days-earlier': (p, s) => s.plural(p.count, { other: '#日早い' }),
     'hand-and-wash': (p, s) => `${s.text(p.hand)}、${s.plural(p.washes, { other: '洗濯#回もちます' })}`,
-    'hand-0': '手に触れない',
-    'hand-1': 'ほとんど触れない',
-    'hand-2': '手に触れる',
+    'hand-0': '触ってもわからない',
+    'hand-1': '触ってもほとんどわからない',
+    'hand-2': '触るとわかる',
     'hand-3': '厚みがある',
     'change-finish': (p, s) => `仕上げ：${s.name('finish', p.finish)}`,
     'change-method': (p, s) => `${s.name('method', p.method)}でプリント`,
@@ -162,6 +172,9 @@ export const ja: Messages = {
     phone: '電話',
     note: '工房への連絡',
     optional: '任意',
+    'fault-name': 'お名前を書いてください。',
+    'fault-email': 'ada@quill.example のようなメールアドレスを書いてください。',
+    'fault-approve': '仕上がり見本を確かめてから、ここに印を付けてください。',
     required: '必須',
     proof: '仕上がり見本',
     'proof-of': (p, s) => `${s.text(p.name)}の仕上がり見本`,
@@ -190,7 +203,7 @@ export const ja: Messages = {
     'too-large-for-sheet': (p, s) =>
       `プリント（${s.size(p.widthMm, p.heightMm)}）がシート（${s.size(p.sheetWidthMm, p.sheetHeightMm)}）に収まりません。`,
     'fiber-unfit': (p, s) =>
-      `${s.names('fiber', p.fibers, 'or')}が${s.percent(p.leastShare)}以上必要です。この生地は${s.percent(p.share)}です。`,
+      `${s.anyOf(fibers, p.fibers)}が${s.percent(p.leastShare)}以上必要です。この生地は${s.percent(p.share)}です。`,
     'cloth-too-light': '生地が明るすぎます。',
     'cloth-too-dark': '生地が暗すぎます。',
     'line-too-thin': (p, s) =>
@@ -204,7 +217,7 @@ export const ja: Messages = {
       `${s.plural(p.least, pieces)}からです。今は${s.plural(p.pieces, pieces)}です。`,
     'too-many-pieces': (p, s) =>
       `${s.plural(p.most, pieces)}までです。今は${s.plural(p.pieces, pieces)}です。`,
-    'hand-too-thick': '仕上げが求めるより手に触れます。',
+    'hand-too-thick': '仕上げが求めるより厚みを感じます。',
     'gloss-out-of-bounds': 'つやが仕上げに合いません。',
     'wash-life-too-short': (p, s) =>
       `洗濯${s.n(p.washLife)}回までです。仕上げは${s.n(p.least)}回を求めます。`,
@@ -232,7 +245,7 @@ export const ja: Messages = {
       `仕上げ「${s.name('finish', p.finish)}」で決まりました：${s.word(qualities, p.quality)}。`,
     'keeps-needed-by': (p, s) =>
       `${s.name('method', p.method)}は${s.day(p.neededBy)}に間に合います。${s.name('method', p.other)}では${s.day(p.otherDay)}になります。`,
-    'underbase-needed': (p, s) => `${s.text(p.clothName)}では色の下に白を敷きます。`,
+    'underbase-needed': (p, s) => `${s.name('color', p.color)}では色の下に白を敷きます。`,
     'treatment-added': (p, s) =>
       `仕上げ「${s.name('finish', p.finish)}」のために${s.name('treatment', p.treatment)}を加えます。`,
     'many-alike': (p, s) => `同じもの${s.plural(p.pieces, pieces)}なので、準備は一度で済みます。`,
@@ -247,7 +260,7 @@ export const ja: Messages = {
     'rush-fee': '早い日には追加の費用がかかります。',
     'size-surcharge': 'サイズによって価格が上がります。',
     'ready-after': '最後の工程で日が決まります。',
-    'after-cutoff': (p, s) => `${s.text(p.cutoff)}を過ぎた注文は次の営業日の扱いです。`,
+    'after-cutoff': (p, s) => `${s.time(p.cutoff)}を過ぎた注文は次の営業日の扱いです。`,
     'waits-for': 'プレス機の順番を待ちます。',
     'make-smaller': (p, s) => `幅を${s.len(p.widthMm)}以下にしてください。`,
     'use-other-face': (p, s) => `${s.name('face', p.face)}に置いてください。`,
@@ -283,7 +296,6 @@ export const ja: Messages = {
     'extreme-shape': (p, s) => `図案の長さが幅や高さの${s.n(p.ratio)}倍あります。大きさを確かめてください。`,
     'source-note': (p, s) => spokenNote(ja.notes, p, s),
   },
-  severities: { note: 'お知らせ', warning: '注意', stops: '不可' },
   remedies: {
     'remove-background': '背景を抜く',
     trim: '空白の縁を切り取る',
@@ -326,7 +338,7 @@ export const ja: Messages = {
   },
   problems: {
     'malformed-json': '送られた内容を読めませんでした。もう一度お試しください。',
-    'invalid-input': '正しくないところがあります：',
+    'invalid-input': '注文票に正しくないところがあります。',
     'missing-key': 'キーが必要です。',
     'wrong-key': 'キーが正しくありません。',
     'not-allowed': 'このキーでは許可されていません。',

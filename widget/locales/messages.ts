@@ -5,7 +5,6 @@ import type {
   ProblemCode,
   ReasonCode,
   Remedy,
-  Severity,
   SourceNote,
 } from '../../src/contract/index.ts';
 import type { UiKey } from './en.ts';
@@ -50,7 +49,6 @@ export type FirstMessages = {
 export type LaterMessages = {
   readonly reasons: Readonly<Record<ReasonCode, Line>>;
   readonly findings: Readonly<Record<FindingCode, Line>>;
-  readonly severities: Readonly<Record<Severity, string>>;
   readonly remedies: Readonly<Record<Remedy['kind'], string>>;
   readonly notes: Readonly<Record<SourceNote['code'], Line>>;
   readonly charges: Readonly<Record<Charge['code'], Line>>;

@@ -13,7 +13,6 @@ export type NameKind =
   | 'treatment'
   | 'color'
   | 'size'
-  | 'fiber'
   | 'delivery'
   | 'keep-out'
   | 'step';
@@ -48,6 +47,8 @@ export class Say {
   money = (amount: unknown): string => this.formatter.money(amount, this.currency);
   moreOrLess = (amount: unknown): string => this.formatter.money(amount, this.currency, 'always');
   day = (iso: unknown): string => this.formatter.day(iso);
+  /** A clock time of the wire, `14:00`. */
+  time = (clock: unknown): string => this.formatter.time(clock);
   percent = (share: unknown): string => this.formatter.percent(share);
   plural = (count: unknown, forms: PluralForms): string => this.formatter.plural(count, forms);
   bytes = (value: unknown): string => this.formatter.bytes(value);

@@ -39,7 +39,7 @@ export function artworkRow(ctx: SlipContext, line: DraftLine): TemplateResult | 
                 ctx.takeFiles(line.id, [...(field.files ?? [])]);
                 field.value = '';
               }} />
-            <span>${ui('drop-here')}</span>
+            <span>${ui('drop-here')}</span>${line.placements.length === 0 ? html`<span class="note">${ui('file-kinds')}</span>` : nothing}
             ${
               others.length > 0
                 ? html`<span class="acts">${others.map(

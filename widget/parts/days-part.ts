@@ -15,18 +15,18 @@ export function daysPart(
   const { answer } = ctx.quote;
   const earliest = answer?.kind === 'quote' ? answer.promise.day : earliestOf(ctx);
   const chosen = ctx.draft.neededBy;
-  return html`<div class="acts">
-      <button class="plain" type="button" ?disabled=${month <= today.slice(0, 7)} aria-label=${ui('month-before')}
-        @click=${() => showMonth(shiftMonth(month, -1))}>${ui('month-before')}</button>
-      <span class="note" aria-live="polite">${formatter.month(`${month}-01`)}</span>
-      <button class="plain" type="button" aria-label=${ui('month-after')} @click=${() => showMonth(shiftMonth(month, 1))}>${ui('month-after')}</button>
+  return html`<div class="month">
+      <button class="box" type="button" ?disabled=${month <= today.slice(0, 7)} aria-label=${ui('month-before')}
+        @click=${() => showMonth(shiftMonth(month, -1))}>‹</button>
+      <span aria-live="polite">${formatter.month(`${month}-01`)}</span>
+      <button class="box" type="button" aria-label=${ui('month-after')} @click=${() => showMonth(shiftMonth(month, 1))}>›</button>
     </div>
     <div class="days" role="group" aria-label=${formatter.month(`${month}-01`)}>
-      ${names.map((name) => html`<span class="dow" aria-hidden="true">${name}</span>`)}
+      ${names.map((name) => html`<span aria-hidden="true">${name}</span>`)}
       ${monthGrid(month, first).map((day) =>
         day === null
           ? html`<span></span>`
-          : html`<button type="button" class=${earliest && day >= earliest ? 'can' : ''}
+          : html`<button type="button" class=${day === earliest ? 'first' : ''}
               ?disabled=${ctx.disabled || day < today || (earliest !== null && day < earliest)}
               aria-pressed=${day === chosen ? 'true' : 'false'} aria-label=${formatter.fullDay(day)}
               @click=${() => ctx.change((old) => ({ ...old, neededBy: day }))}>${formatter.number(Number(day.slice(8)))}</button>`,

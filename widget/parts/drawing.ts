@@ -18,7 +18,7 @@ export function drawingPart(
   const line = ctx.draft.lines.find((entry) => entry.id === ctx.activeLine) ?? ctx.draft.lines[0];
   const blank = (line && ctx.blankOf(line)) ?? ctx.catalog.blanks[0];
   const { stage } = host;
-  if (!line || !blank) return html`<div class="drawing" part="drawing"></div>`;
+  if (!line || !blank) return html`<div class="drawing" part="drawing"><div class="stage-room"></div></div>`;
   const face = blank.faces.find((entry) => entry.id === ctx.activeFace) ?? blank.faces[0];
   const view = blank.views.find((entry) => entry.id === face?.onView.view) ?? blank.views[0];
   if (line.placements.length > 0 || line.names) host.fetch();
@@ -37,18 +37,17 @@ export function drawingPart(
   }
   return html`<div class="drawing" part="drawing">
     ${stage ?? quietDrawing(ctx, line, view, face, host)}
-    ${
-      blank.faces.length > 1
-        ? html`<fieldset class="views"><legend class="sr">${ui('face')}</legend>
-            ${blank.faces.map(
-              (
-                entry,
-              ) => html`<label class="view"><input type="radio" name="face" .checked=${entry.id === face?.id}
-                @change=${() => ctx.activate(line.id, entry.id, null)} /><span>${ctx.text(entry.name)}</span></label>`,
-            )}</fieldset>`
-        : nothing
-    }
-    <div class="acts no-print"><button class="plain" type="button" @click=${() => ctx.useUnits(ctx.units === 'in' ? 'mm' : 'in')}>${ui(ctx.units === 'in' ? 'millimeters' : 'inches')}</button></div>
+    <div class="views no-print" role=${blank.faces.length > 1 ? 'radiogroup' : nothing} aria-label=${blank.faces.length > 1 ? ui('face') : nothing}>
+      ${
+        blank.faces.length > 1
+          ? blank.faces.map(
+              (entry) => html`<label><input type="radio" name="face" .checked=${entry.id === face?.id}
+                @change=${() => ctx.activate(line.id, entry.id, null)} />${ctx.text(entry.name)}</label>`,
+            )
+          : nothing
+      }
+      <button class="plain" type="button" @click=${() => ctx.useUnits(ctx.units === 'in' ? 'mm' : 'in')}>${ui(ctx.units === 'in' ? 'millimeters' : 'inches')}</button>
+    </div>
   </div>`;
 }
 

@@ -18,8 +18,11 @@ export function findingsOf(
   const findings = (answered.length > 0 ? answered : findingsHere(ctx, line, placement, hex)).filter(
     (finding) => finding.code !== 'source-note',
   );
-  if (findings.length === 0 && placement.remedies.length === 0) return nothing;
   const { ui, remedy } = ctx.words;
+  if (findings.length === 0 && placement.remedies.length === 0)
+    return ctx.quote.fresh && ctx.quotedLine(line.id)
+      ? html`<p class="note good">${ui('no-findings')}</p>`
+      : nothing;
   return html`${
     placement.remedies.length > 0
       ? html`<p class="note">${ui('mended')}:
@@ -92,7 +95,7 @@ function findingPart(
 ): TemplateResult {
   const { ui, remedy } = ctx.words;
   return html`<div class="finding ${finding.worst}" part="finding">
-    <strong>${ui(`severity-${finding.worst}`)}</strong> ${ctx.words.finding(finding)}
+    <strong>${ui(`severity-${finding.worst}`, { methods: stoppedBy(finding) })}</strong> ${ctx.words.finding(finding)}
     ${finding.remedies.map((offer, index) => {
       const mended = [...placement.remedies, offer];
       const key = `mend ${line.id} ${placement.id} ${finding.code} ${index}`;
@@ -118,6 +121,10 @@ function findingPart(
     })}
   </div>`;
 }
+
+/** Methods that cannot print it like this. */
+const stoppedBy = (finding: Finding): string[] =>
+  Object.entries(finding.severity).flatMap(([method, severity]) => (severity === 'stops' ? [method] : []));
 
 /** A picture on a swatch of the cloth; an SVG rectangle carries the color, so that no style attribute is needed. */
 function picture(title: string, address: string | null, hex: string): TemplateResult {

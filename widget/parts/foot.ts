@@ -2,22 +2,27 @@ import { html, nothing, type TemplateResult } from 'lit';
 import type { QuoteAnswer } from '../../src/contract/index.ts';
 import { lacking } from '../controllers/draft.ts';
 import type { SlipContext } from './context.ts';
+import { faultNotes } from './fault-notes.ts';
 
-/** The foot, always in view: method, unit price, total and ready day; "why" unfolds above it. */
-export function footPart(ctx: SlipContext, toOrder: () => void, ordering: boolean): TemplateResult {
+/**
+ * The foot, always in view: unit price, ready day, total and method; "why" unfolds above it.
+ *
+ * @param act what is to be done next, where that is not to go to the order
+ */
+export function footPart(ctx: SlipContext, toOrder: () => void, act?: TemplateResult): TemplateResult {
   const { ui } = ctx.words;
   const { answer, fresh, working, problem } = ctx.quote;
   const quoted = answer?.kind === 'quote' ? answer : null;
   const refused = fresh && answer?.kind === 'refusal' ? answer : null;
   const lack = ctx.draft.lines.map(lacking).find((entry) => entry !== null) ?? null;
   const open = ctx.isOpen('why');
+  const stale = !fresh && quoted !== null;
   const value = (content: unknown): unknown =>
     quoted ? content : html`<span class="blank-value" aria-hidden="true"></span>`;
   return html`<div class="foot" part="foot">
     ${
       problem
-        ? html`<div class="alert quiet" role="status">${ctx.words.problem(problem.code)}
-            ${problem.faults.slice(0, 3).map((fault) => html`<div class="note">${fault.at}: ${fault.message}</div>`)}</div>`
+        ? html`<div class="alert quiet" role="status">${ctx.words.problem(problem.code)} ${faultNotes(problem.faults)}</div>`
         : nothing
     }
     ${
@@ -29,22 +34,22 @@ export function footPart(ctx: SlipContext, toOrder: () => void, ordering: boolea
         : nothing
     }
     ${open && quoted ? (ctx.later.why.value?.whyPart(ctx, quoted) ?? nothing) : nothing}
-    <div class="answer" ?data-stale=${!fresh && quoted !== null} aria-busy=${working ? 'true' : 'false'}>
-      <div><div class="label">${ui('method')}</div><div class="value" part="method">${value(quoted ? methodsOf(ctx, quoted) : nothing)}</div></div>
+    <div class="answer" ?data-stale=${stale} aria-busy=${working ? 'true' : 'false'}>
       <div><div class="label">${ui(quoted && quoted.lines.length > 1 ? 'unit-price-from' : 'unit-price')}</div>
         <div class="value" part="unit-price">${value(quoted ? ctx.say.money(lowestUnit(quoted)) : nothing)}</div></div>
       <div><div class="label">${ui('ready')}</div><div class="value" part="ready-day">${value(quoted ? ctx.say.day(quoted.promise.day) : nothing)}</div></div>
+      <div><div class="label">${ui('total')}</div><div class="value big" part="total">${value(quoted ? ctx.say.money(quoted.total) : nothing)}</div></div>
     </div>
-    <div class="foot-acts">
-      <button class="plain" type="button" aria-expanded=${open ? 'true' : 'false'} ?disabled=${!quoted} @click=${() => ctx.toggle('why')}>${ui('why')}</button>
-      <span class="answer" ?data-stale=${!fresh && quoted !== null}><span><span class="label">${ui('total')}</span>
-        <span class="value big" part="total">${value(quoted ? ctx.say.money(quoted.total) : nothing)}</span></span></span>
+    <div class="foot-acts" ?data-stale=${stale}>
+      <div class="how"><div class="label">${ui('method')}</div>
+        <span class="value" part="method">${value(quoted ? methodsOf(ctx, quoted) : nothing)}</span>
+        <button class="plain no-print" type="button" aria-expanded=${open ? 'true' : 'false'} ?disabled=${!quoted} @click=${() => ctx.toggle('why')}>${ui('why')}</button>
+      </div>
       ${
-        ordering
-          ? nothing
-          : lack
-            ? html`<p class="lack" part="lack">${ui(`lack-${lack}`)}</p>`
-            : html`<button class="main" type="button" part="order-button" ?disabled=${ctx.disabled || !fresh || !quoted} @click=${toOrder}>${ui('to-order')}</button>`
+        act ??
+        (lack
+          ? html`<p class="lack" part="lack">${ui(`lack-${lack}`)}</p>`
+          : html`<button class="main" type="button" part="order-button" ?disabled=${ctx.disabled || !fresh || !quoted} @click=${toOrder}>${ui('to-order')}</button>`)
       }
     </div>
   </div>`;

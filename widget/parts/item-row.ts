@@ -36,7 +36,7 @@ export function itemRow(ctx: SlipContext, line: DraftLine): TemplateResult {
     ctx.activate(line.id, blank.faces[0]?.id ?? null, null);
   };
   return html`<fieldset class="row" part="item">
-    <legend>${ctx.words.ui('item')}<span class="leader"></span><span class="chosen">${chosen ? ctx.text(chosen.name) : nothing}</span></legend>
+    <legend>${ctx.words.ui('item')}<span class="leader"></span><span class="chosen">${chosen?.description ? ctx.text(chosen.description) : nothing}</span></legend>
     <div class="items">
       ${ctx.catalog.blanks.map(
         (blank) => html`<label class="pick">

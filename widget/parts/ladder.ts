@@ -4,34 +4,25 @@ import { piecesIn } from '../controllers/draft.ts';
 import { scaleTo } from '../controllers/scale-to.ts';
 import type { SlipContext } from './context.ts';
 
-const WIDTH = 320;
-const HEIGHT = 56;
-
-/** The price of one piece at other counts, as bars and as buttons that set the count. */
+/** The price of one piece at other counts: a small chart whose bars set the count. */
 export function ladderPart(ctx: SlipContext, line: DraftLine): TemplateResult | typeof nothing {
   const rungs = ctx.quotedLine(line.id)?.ladder ?? [];
   if (rungs.length < 2) return nothing;
   const { ui } = ctx.words;
   const pieces = piecesIn(line);
   const most = Math.max(...rungs.map((rung) => Number(rung.unit)));
-  const step = WIDTH / rungs.length;
   return html`<div class="row" role="group" aria-label=${ui('price-by-count')} part="ladder">
-    <div class="row-title">${ui('price-by-count')}</div>
-    <svg class="ladder" viewBox="0 0 ${WIDTH} ${HEIGHT}" aria-hidden="true" preserveAspectRatio="none">
-      ${rungs.map((rung, index) => {
-        const height = most > 0 ? (Number(rung.unit) / most) * HEIGHT : 0;
-        return svg`<rect class="rung ${rung.count === pieces ? 'now' : ''}" x=${index * step + 3} y=${HEIGHT - height}
-          width=${step - 6} height=${height} rx="1.5"></rect>`;
-      })}
-    </svg>
+    <div class="row-title">${ui('price-by-count')}<span class="leader"></span></div>
     <div class="rungs">
       ${rungs.map(
         (
           rung,
-        ) => html`<button type="button" aria-pressed=${rung.count === pieces ? 'true' : 'false'} ?disabled=${ctx.disabled}
+        ) => html`<button class="rung" type="button" aria-pressed=${rung.count === pieces ? 'true' : 'false'} ?disabled=${ctx.disabled}
           aria-label=${ui('count-at-price', { count: rung.count, unit: rung.unit, total: rung.total })}
           @click=${() => ctx.changeLine(line.id, (old) => scaleTo(old, rung.count))}>
-          ${ctx.say.n(rung.count)} × ${ctx.say.money(rung.unit)}</button>`,
+          <span>${ctx.say.n(rung.count)}</span>
+          <svg viewBox="0 0 100 9" preserveAspectRatio="none" aria-hidden="true">${svg`<rect width=${most > 0 ? (Number(rung.unit) / most) * 100 : 0} height="9"></rect>`}</svg>
+          <span>${ctx.say.money(rung.unit)}</span></button>`,
       )}
     </div>
   </div>`;

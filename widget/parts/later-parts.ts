@@ -7,4 +7,5 @@ export * as ladder from './ladder.ts';
 export * as names from './names-row.ts';
 export * as order from './order-part.ts';
 export * as placement from './placement-part.ts';
+export * as status from './status-part.ts';
 export * as why from './why-part.ts';

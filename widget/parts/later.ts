@@ -13,6 +13,7 @@ export function laterParts(changed: () => void) {
     ladder: part('ladder'),
     why: part('why'),
     order: part('order'),
+    status: part('status'),
     readCounts: part('readCounts'),
     readInWorker: part('readInWorker'),
     placeArtwork: part('placeArtwork'),

@@ -24,7 +24,7 @@ export function linePart(ctx: SlipContext, line: DraftLine, index: number): Temp
               @click=${() => ctx.activate(line.id, line.placements[0]?.face ?? blank?.faces[0]?.id ?? null, null)}>${title}</button>`
           : title
       }</h3>
-      ${quoted && several ? html`<span>${ctx.say.money(quoted.total)}</span>` : nothing}
+      ${quoted && several ? html`<span class="note">${ctx.say.money(quoted.total)}</span>` : nothing}
     </div>
     ${active ? rows(ctx, line, several) : summary(ctx, line)}
   </section>`;
@@ -49,6 +49,7 @@ function rows(ctx: SlipContext, line: DraftLine, several: boolean): TemplateResu
 
 function summary(ctx: SlipContext, line: DraftLine): TemplateResult {
   const lack = lacking(line);
-  return html`<p class="note">${ctx.words.ui('pieces', { count: piecesIn(line) })}
+  const color = ctx.blankOf(line)?.colors.find((entry) => entry.id === line.color);
+  return html`<p class="note">${ctx.words.ui('pieces', { count: piecesIn(line) })}${color ? html` · ${ctx.text(color.name)}` : nothing}
     ${lack ? html` · ${ctx.words.ui(`lack-${lack}`)}` : nothing}</p>`;
 }

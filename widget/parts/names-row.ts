@@ -3,6 +3,7 @@ import type { NamesPlacement } from '../../src/contract/index.ts';
 import { type DraftLine, piecesIn } from '../controllers/draft.ts';
 import { countsOfNames, readNames } from '../controllers/read-names.ts';
 import type { SlipContext } from './context.ts';
+import { faultPlace, judge } from './field-fault.ts';
 
 /** A first list: the numbers 1, 2, 3 … on the back, or the first face there is. */
 export function startNames(ctx: SlipContext, line: DraftLine): void {
@@ -46,9 +47,7 @@ export function namesRow(ctx: SlipContext, line: DraftLine): TemplateResult | ty
   const take = (text: string, field?: HTMLTextAreaElement): void => {
     const read = readNames(text, sizes, names.entries[0]?.size ?? order[0]!);
     if (field) {
-      field.setAttribute('aria-invalid', String(read.faults.length > 0));
-      field.setCustomValidity(read.faults.map((fault) => ui(`names-${fault.code}`, fault)).join(' '));
-      if (read.faults.length > 0) field.reportValidity();
+      judge(field, read.faults.map((fault) => ui(`names-${fault.code}`, fault)).join(' '));
     }
     if (read.entries.length > 0) set({ entries: read.entries }, `names ${line.id}`);
   };
@@ -60,6 +59,7 @@ export function namesRow(ctx: SlipContext, line: DraftLine): TemplateResult | ty
       <label>${ui('names-list')}
         <textarea class="field" rows="5" spellcheck="false" ?disabled=${ctx.disabled} .value=${text}
           @change=${(event: Event) => take((event.target as HTMLTextAreaElement).value, event.target as HTMLTextAreaElement)}></textarea></label>
+      ${faultPlace(`faults-names-${line.id}`)}
       <div class="figures">
         <label>${ui('face')}<select class="field" ?disabled=${ctx.disabled}
           @change=${(event: Event) => set({ face: (event.target as HTMLSelectElement).value })}>

@@ -3,6 +3,7 @@ import { live } from 'lit/directives/live.js';
 import type { DraftLine, DraftPlacement } from '../controllers/draft.ts';
 import { PLACEMENTS_MAX } from '../controllers/limits.ts';
 import type { PublicBlank, SlipContext } from './context.ts';
+import { faultPlace, judge } from './field-fault.ts';
 import { findingsOf } from './findings.ts';
 
 /** One placement: its picture, its numbers, what the check noticed. */
@@ -27,25 +28,25 @@ export function placementPart(
       <div class="name" title=${name}>${name}</div>
       <div class="note">${face ? ctx.text(face.name) : nothing} · ${ctx.say.len(placement.widthMm)}</div>
       ${item && item.state === 'sending' ? html`<progress max="1" .value=${item.sent} aria-label=${ui('sending', { name })}></progress>` : nothing}
+      <div class="acts no-print">
+        <button class="plain" type="button" aria-expanded=${open ? 'true' : 'false'} aria-label=${`${ui('adjust')}: ${label}`}
+          @click=${() => {
+            ctx.toggle(`place ${line.id} ${placement.id}`, !open);
+            ctx.activate(line.id, placement.face, open ? null : placement.id);
+          }}>${ui('adjust')}</button>
+        <button class="plain" type="button" ?disabled=${ctx.disabled} aria-label=${`${ui('remove')}: ${label}`}
+          @click=${() => ctx.changePlacement(line.id, placement.id, () => null)}>${ui('remove')}</button>
+      </div>
     </div>
     ${
       item?.problem
         ? html`<div class="alert more" role="alert">${ctx.words.problem(item.problem.code)}
-            <div class="note">${item.problem.message}</div>
+            <div class="note" lang="en" dir="ltr">${item.problem.message}</div>
             ${item.state === 'failed' ? html`<button class="plain" type="button" @click=${() => ctx.shelf.retry(item.id)}>${ui('try-again')}</button>` : nothing}
           </div>`
         : nothing
     }
     ${item?.source?.notes.map((note) => html`<p class="note more">${ctx.words.note(note.code, note)}</p>`)}
-    <div class="acts more">
-      <button class="plain" type="button" aria-expanded=${open ? 'true' : 'false'} aria-label=${`${ui('adjust')}: ${label}`}
-        @click=${() => {
-          ctx.toggle(`place ${line.id} ${placement.id}`, !open);
-          ctx.activate(line.id, placement.face, open ? null : placement.id);
-        }}>${ui('adjust')}</button>
-      <button class="plain" type="button" ?disabled=${ctx.disabled} aria-label=${`${ui('remove')}: ${label}`}
-        @click=${() => ctx.changePlacement(line.id, placement.id, () => null)}>${ui('remove')}</button>
-    </div>
     ${open ? html`<div class="more">${fields(ctx, line, blank, placement)}</div>` : nothing}
     <div class="more">${findingsOf(ctx, line, placement)}</div>
   </div>`;
@@ -61,6 +62,7 @@ function fields(
   const { formatter } = ctx.say;
   const face = blank.faces.find((entry) => entry.id === placement.face);
   const unit = formatter.unitName(ctx.units);
+  const others = blank.faces.filter((entry) => entry.id !== placement.face);
   const length = (
     key: 'xMm' | 'yMm' | 'widthMm',
     label: string,
@@ -74,8 +76,8 @@ function fields(
           const field = event.target as HTMLInputElement;
           const read = formatter.parseLength(field.value, ctx.units);
           const good = 'mm' in read && read.mm >= least && read.mm <= most;
-          field.setAttribute('aria-invalid', String(!good));
-          field.setCustomValidity(
+          judge(
+            field,
             good
               ? ''
               : ui('length-range', {
@@ -89,10 +91,10 @@ function fields(
             const mm = Math.round(read.mm * 100) / 100;
             if (mm !== placement[key])
               ctx.changePlacement(line.id, placement.id, (old) => ({ ...old, [key]: mm }));
-          } else field.reportValidity();
+          }
         }} /></label>`;
   return html`<div class="figures">
-      <label>${ui('face')}
+      <label class="wide">${ui('face')}
         <select class="field" ?disabled=${ctx.disabled}
           @change=${(event: Event) => {
             const to = (event.target as HTMLSelectElement).value;
@@ -111,35 +113,41 @@ function fields(
             const field = event.target as HTMLInputElement;
             const value = Number(field.value.replace(',', '.').replace('°', ''));
             const good = field.value.trim() !== '' && Number.isFinite(value) && Math.abs(value) <= 360;
-            field.setAttribute('aria-invalid', String(!good));
-            field.setCustomValidity(good ? '' : ui('angle-range'));
+            judge(field, good ? '' : ui('angle-range'));
             if (good)
               ctx.changePlacement(line.id, placement.id, (old) => ({
                 ...old,
                 angleDeg: Math.round(value * 100) / 100,
               }));
-            else field.reportValidity();
           }} /></label>
     </div>
-    <div class="acts">
-      ${face?.usual.map(
-        (usual) => html`<button class="plain" type="button" ?disabled=${ctx.disabled}
-          @click=${() =>
-            ctx.changePlacement(line.id, placement.id, (old) => ({
-              ...old,
-              xMm: usual.xMm,
-              yMm: usual.yMm,
-              widthMm: usual.widthMm,
-              angleDeg: 0,
-            }))}>${ctx.text(usual.name)}</button>`,
-      )}
-      ${blank.faces
-        .filter((entry) => entry.id !== placement.face)
-        .map(
-          (
-            entry,
-          ) => html`<button class="plain" type="button" ?disabled=${ctx.disabled || line.placements.length >= PLACEMENTS_MAX}
-            @click=${() => ctx.duplicate(line.id, placement.id, entry.id)}>${ui('duplicate-to', { name: ctx.text(entry.name) })}</button>`,
-        )}
-    </div>`;
+    ${faultPlace(`faults-${line.id}-${placement.id}`)}
+    ${
+      face && face.usual.length > 0
+        ? html`<div class="acts" role="group" aria-label=${ui('usual-positions')}><span class="label">${ui('usual-positions')}</span>
+            ${face.usual.map(
+              (usual) => html`<button class="plain" type="button" ?disabled=${ctx.disabled}
+                @click=${() =>
+                  ctx.changePlacement(line.id, placement.id, (old) => ({
+                    ...old,
+                    xMm: usual.xMm,
+                    yMm: usual.yMm,
+                    widthMm: usual.widthMm,
+                    angleDeg: 0,
+                  }))}>${ctx.text(usual.name)}</button>`,
+            )}</div>`
+        : nothing
+    }
+    ${
+      others.length > 0
+        ? html`<div class="acts" role="group" aria-label=${ui('also-on')}><span class="label">${ui('also-on')}</span>
+            ${others.map(
+              (
+                entry,
+              ) => html`<button class="plain" type="button" aria-label=${ui('duplicate-to', { name: ctx.text(entry.name) })}
+                ?disabled=${ctx.disabled || line.placements.length >= PLACEMENTS_MAX}
+                @click=${() => ctx.duplicate(line.id, placement.id, entry.id)}>${ctx.text(entry.name)}</button>`,
+            )}</div>`
+        : nothing
+    }`;
 }

@@ -1,4 +1,4 @@
-import { html, type TemplateResult } from 'lit';
+import { html, nothing, type TemplateResult } from 'lit';
 import { LINES_MAX } from '../controllers/limits.ts';
 import type { OrderingController } from '../controllers/ordering.ts';
 import type { SlipContext } from './context.ts';
@@ -29,12 +29,13 @@ export function sheet(ctx: SlipContext, acts: SheetActs): TemplateResult {
   const { ui } = ctx.words;
   const { step, placed } = acts.ordering.now;
   if (step === 'placed' && placed)
-    return html`<div class="slip" part="slip">${ctx.later.order.value?.statusPart(
+    return html`<div class="slip" part="slip">${ctx.later.status.value?.statusPart(
       ctx,
       placed.status,
       acts.statusAddress(placed.number, placed.statusKey, placed.statusUrl),
       acts.startAgain,
     )}</div>`;
+  const empty = ctx.catalog.blanks.length === 0;
   return html`<div class="slip" part="slip">
     <div class="slip-head">
       <h2><slot name="heading">${ui('slip')}</slot></h2>
@@ -42,16 +43,18 @@ export function sheet(ctx: SlipContext, acts: SheetActs): TemplateResult {
       <button class="plain" type="button" ?disabled=${!acts.canRedo || ctx.disabled} @click=${acts.redo}>${ui('redo')}</button>
     </div>
     ${
-      step === 'closed'
-        ? rows(ctx, acts)
-        : ctx.later.order.value?.orderPart(
-            ctx,
-            acts.ordering.now,
-            acts.ordering.set,
-            () => void acts.ordering.place(),
-          )
+      empty
+        ? html`<p>${ui('no-items')}</p>`
+        : step === 'closed'
+          ? rows(ctx, acts)
+          : ctx.later.order.value?.orderPart(
+              ctx,
+              acts.ordering.now,
+              acts.ordering.set,
+              () => void acts.ordering.place(),
+            )
     }
-    ${footPart(ctx, acts.toOrder, step !== 'closed')}
+    ${empty ? nothing : footPart(ctx, acts.toOrder, step === 'closed' ? undefined : ctx.later.order.value?.placeButton(ctx, acts.ordering.now))}
   </div>`;
 }
 
@@ -62,8 +65,8 @@ function rows(ctx: SlipContext, acts: SheetActs): TemplateResult {
   const today = new Intl.DateTimeFormat('en-CA', { timeZone }).format(new Date());
   const month = acts.month || (draft.neededBy ?? today).slice(0, 7);
   return html`${draft.lines.map((line, index) => linePart(ctx, line, index))}
-    <div class="row acts no-print">
-      <button class="plain" type="button" ?disabled=${ctx.disabled || draft.lines.length >= LINES_MAX}
+    <div class="row no-print">
+      <button class="box" type="button" ?disabled=${ctx.disabled || draft.lines.length >= LINES_MAX}
         @click=${acts.addLine}>${ui('add-line')}</button>
     </div>
     ${whenRow(ctx, today, month, acts.showMonth)}

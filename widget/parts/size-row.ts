@@ -2,6 +2,7 @@ import { html, nothing, type TemplateResult } from 'lit';
 import { type DraftLine, piecesIn, withCount } from '../controllers/draft.ts';
 import { COUNT_MAX } from '../controllers/limits.ts';
 import type { PublicBlank, SlipContext } from './context.ts';
+import { faultPlace, judge } from './field-fault.ts';
 
 /** Row 3: how many of each size. A block copied from a spreadsheet may be pasted into any of its fields. */
 export function sizeRow(ctx: SlipContext, line: DraftLine): TemplateResult | typeof nothing {
@@ -11,14 +12,16 @@ export function sizeRow(ctx: SlipContext, line: DraftLine): TemplateResult | typ
   const pieces = piecesIn(line);
 
   const type = (size: string, field: HTMLInputElement): void => {
-    const text = field.value.trim();
-    const value = text === '' ? 0 : Number(text);
+    // digits of any width, and Arabic and Persian ones, whose codes end in the figure they mean
+    const text = field.value
+      .normalize('NFKC')
+      .trim()
+      .replace(/[٠-٩۰-۹]/g, (digit) => String(digit.charCodeAt(0) & 15));
+    const value = Number(text);
     const good = /^\d*$/.test(text) && value <= COUNT_MAX;
-    field.setAttribute('aria-invalid', String(!good));
-    field.setCustomValidity(good ? '' : ctx.words.ui('count-range', { most: COUNT_MAX }));
+    judge(field, good ? '' : ctx.words.ui('count-range', { most: COUNT_MAX }));
     if (good)
       ctx.changeLine(line.id, (old) => withCount(old, size, value, order), `count ${line.id} ${size}`);
-    else field.reportValidity();
   };
 
   const paste = async (event: ClipboardEvent, from: string): Promise<void> => {
@@ -51,6 +54,7 @@ export function sizeRow(ctx: SlipContext, line: DraftLine): TemplateResult | typ
         </label>`;
       })}
     </div>
+    ${faultPlace(`faults-sizes-${line.id}`)}
   </fieldset>`;
 }
 

@@ -6,6 +6,7 @@ import { whatChanges } from './what-changes.ts';
 /** The reasons, the sum, and what else could be chosen. */
 export function whyPart(ctx: SlipContext, quoted: QuoteAnswer): TemplateResult {
   const { ui, reason, charge } = ctx.words;
+  const { formatter } = ctx.say;
   // a rush that brings no earlier day is no choice
   const others = quoted.instead.filter(
     (entry) =>
@@ -34,6 +35,7 @@ export function whyPart(ctx: SlipContext, quoted: QuoteAnswer): TemplateResult {
         <tr class="grand"><th scope="row">${ui('total')}</th><td>${ctx.say.money(quoted.total)}</td></tr>
       </tbody>
     </table>
+    <p class="note">${ui('price-holds', { until: formatter.instant(quoted.validUntil, ctx.catalog.shop.timeZone) })}</p>
     ${
       others.length > 0
         ? html`<h4>${ui('instead')}</h4><ul>${others.map(
