@@ -1,17 +1,19 @@
 import { buildPyramid, inkBoxOf, previewOf, type Raster, simulateOn } from '../../src/artwork/index.ts';
+import type { Lettered } from '../../src/production/index.ts';
 import { encodePng } from './png.ts';
 import { drawBlank, type ProofDrawing } from './proof/draw-blank.ts';
+import { drawName, type SizedPicture } from './proof/draw-name.ts';
 import { layOver } from './proof/lay-over.ts';
 
 export type { ProofDrawing, ProofShape } from './proof/draw-blank.ts';
 
-/** One artwork as it will be printed. Its picture is given beside the request. */
+/** Something as it will be printed: an artwork, whose picture is given beside the request, or a name to be set. */
 export type ProofPlacement = {
   /** center of the ink, mm from the left and top edge of the drawing. */
   readonly xMm: number;
   readonly yMm: number;
-  /** width of the ink before turning, mm, over 0; its height follows. */
-  readonly widthMm: number;
+  /** width of the artwork's ink before turning, mm, over 0, its height follows; or the name, whose size follows from it. */
+  readonly ink: { readonly widthMm: number } | { readonly name: Lettered; readonly hex: string };
   /** turn about the center, degrees clockwise. */
   readonly angleDeg: number;
   /** whether the method lays white beneath on this cloth. */
@@ -28,7 +30,7 @@ export type ProofRequest = {
   readonly clothHex: string;
   /** longer side of the picture, 200 to 2000 px. */
   readonly longSidePx: number;
-  /** in the order they are laid on; pictures are given in the same order. */
+  /** in the order they are laid on; pictures of the artworks among them are given in the same order. */
   readonly placements: readonly ProofPlacement[];
 };
 
@@ -41,7 +43,7 @@ const SIMULATED_SIDE_MOST = 4096;
 /**
  * Draws the blank in its cloth with the artworks on it as their method will show them. The same request and pictures
  * give the same bytes on the same installation, so their hash can be what a customer approves.
- * @param pictures straight-alpha rasters, one for each placement; wholly clear ones are left out.
+ * @param pictures straight-alpha rasters, one for each placement that is an artwork; wholly clear ones are left out.
  * @throws RangeError naming the value and what is allowed: the request comes from our own code, not from a customer.
  */
 export async function renderProof(request: ProofRequest, pictures: readonly Raster[]): Promise<Buffer> {
@@ -49,32 +51,37 @@ export async function renderProof(request: ProofRequest, pictures: readonly Rast
   const { least, most } = PROOF_SIDE_PX;
   if (!(longSidePx >= least && longSidePx <= most))
     throw new RangeError(`longSidePx is ${longSidePx}; it must be from ${least} to ${most}`);
-  if (pictures.length !== placements.length)
-    throw new RangeError(`there are ${pictures.length} pictures for ${placements.length} placements`);
+  const artworks = placements.filter(({ ink }) => 'widthMm' in ink);
+  if (pictures.length !== artworks.length)
+    throw new RangeError(`there are ${pictures.length} pictures for ${artworks.length} artworks`);
   const canvas = await drawBlank(drawing, clothHex, longSidePx);
   const pxPerMm = canvas.width / drawing.widthMm;
-  placements.forEach((placement, index) => {
-    const ink = cropToInk(pictures[index]!);
-    if (ink === null) return;
-    const widthPx = placement.widthMm * pxPerMm;
-    const heightPx = (widthPx * ink.height) / ink.width;
-    const wanted = Math.ceil(OVERSAMPLING * Math.max(widthPx, heightPx, 1));
-    const small = previewOf(buildPyramid(ink), Math.min(SIMULATED_SIDE_MOST, wanted));
-    const shown = simulateOn(small, {
-      clothHex,
-      underbase: placement.underbase,
-      softAlpha: placement.softAlpha,
-      gloss: placement.gloss,
-    });
-    layOver(canvas, shown, {
+  for (const placement of placements) {
+    const { ink } = placement;
+    const shown =
+      'name' in ink
+        ? await drawName(ink.name, ink.hex, OVERSAMPLING * pxPerMm)
+        : shrinkInk(pictures[artworks.indexOf(placement)]!, ink.widthMm, pxPerMm);
+    if (shown === null) continue;
+    const { underbase, softAlpha, gloss } = placement;
+    layOver(canvas, simulateOn(shown.picture, { clothHex, underbase, softAlpha, gloss }), {
       centerXPx: placement.xMm * pxPerMm,
       centerYPx: placement.yMm * pxPerMm,
-      widthPx,
-      heightPx,
+      widthPx: shown.widthMm * pxPerMm,
+      heightPx: shown.heightMm * pxPerMm,
       angleDeg: placement.angleDeg,
     });
-  });
+  }
   return encodePng(canvas);
+}
+
+/** The ink of a picture at the size it is printed, not much finer than it is shown; null where there is none. */
+function shrinkInk(picture: Raster, widthMm: number, pxPerMm: number): SizedPicture | null {
+  const ink = cropToInk(picture);
+  if (ink === null) return null;
+  const heightMm = (widthMm * ink.height) / ink.width;
+  const wanted = Math.ceil(OVERSAMPLING * Math.max(widthMm * pxPerMm, heightMm * pxPerMm, 1));
+  return { picture: previewOf(buildPyramid(ink), Math.min(SIMULATED_SIDE_MOST, wanted)), widthMm, heightMm };
 }
 
 function cropToInk(raster: Raster): Raster | null {

@@ -19,7 +19,7 @@ export function proofRoutes({ book, deps, quotes, shelf }: RouteContext): void {
       tag: 'Customers',
       summary: 'A picture of one side of a line as its method will print it',
       description:
-        'Drawn by the shop from the files as sent, mends applied. The same slip gives the same picture; ordering with its hash approves it.',
+        'Drawn by the shop from the files as sent, mends applied. Of a list of names it shows the first, and says so. The same slip gives the same picture; ordering with its hash approves it.',
       body: { schema: ProofRequest, limitBytes: deps.limits.jsonBytes },
       answers: { 200: { description: 'The proof and its address', schema: ProofAnswer } },
       problems: ['unknown-artwork', 'unknown-id', 'unreadable-file', 'busy', 'invalid-input'],
@@ -77,6 +77,7 @@ export function proofRoutes({ book, deps, quotes, shelf }: RouteContext): void {
         view: body.view,
         hash,
         url: `${shopBase(head.shop)}/proofs/${hash}.png`,
+        ...(plan.name && { name: plan.name }),
       });
     },
   );

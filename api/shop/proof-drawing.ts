@@ -1,9 +1,12 @@
+import type { NamesPlacement } from '../../src/contract/index.ts';
 import type { RoutedLine } from '../../src/quote.ts';
 import { PROOF_SIDE_PX, type ProofPlacement, type ProofRequest } from '../files/index.ts';
 
 /** A proof to be drawn, and the artworks on it in the order of its placements. */
 export type ProofPlan = {
   readonly request: ProofRequest;
+  /** of a list of names the one that is shown, the first piece's, and how many pieces carry one. */
+  readonly name?: { readonly text: string; readonly pieces: number } | undefined;
   readonly artworks: readonly {
     readonly artwork: string;
     readonly remedies: RoutedLine['line']['placements'][number]['remedies'];
@@ -18,30 +21,47 @@ export function proofPlanOf(routed: RoutedLine, view: string): ProofPlan | undef
   const { blank, color, line } = routed;
   const drawing = blank.views.find((entry) => entry.id === view);
   if (drawing === undefined) return undefined;
-  const byId = new Map(line.placements.map((placement) => [placement.id, placement]));
   const shown = routed.placements
+    .filter((print) => print.face.onView.view === view)
+    .sort((a, b) => a.method.workOrder - b.method.workOrder)
     .flatMap((print) => {
-      const placement = byId.get(print.id);
-      return placement && print.face.onView.view === view ? [{ print, placement }] : [];
-    })
-    .sort((a, b) => a.print.method.workOrder - b.print.method.workOrder);
+      const placement = line.placements.find(({ id }) => id === print.id);
+      const names = line.names?.id === print.id ? line.names : undefined;
+      const place = placement ?? names;
+      if (place === undefined) return [];
+      const laid = {
+        xMm: print.face.onView.xMm + place.xMm,
+        yMm: print.face.onView.yMm + place.yMm,
+        angleDeg: place.angleDeg,
+        underbase: print.white,
+        softAlpha: print.method.limits.softAlpha,
+        gloss: print.qualities.gloss,
+      };
+      return [
+        {
+          laid,
+          ink: placement === undefined ? inkOfName(names!) : { widthMm: print.widthMm },
+          placement,
+          names,
+        },
+      ];
+    });
+  const names = shown.find((entry) => entry.names !== undefined)?.names;
   return {
     request: {
       drawing: { widthMm: drawing.widthMm, heightMm: drawing.heightMm, shapes: drawing.shapes },
       clothHex: color.hex,
       longSidePx: PROOF_SIDE_PX.usual,
-      placements: shown.map(
-        ({ print, placement }): ProofPlacement => ({
-          xMm: print.face.onView.xMm + placement.xMm,
-          yMm: print.face.onView.yMm + placement.yMm,
-          widthMm: print.widthMm,
-          angleDeg: placement.angleDeg,
-          underbase: print.white,
-          softAlpha: print.method.limits.softAlpha,
-          gloss: print.qualities.gloss,
-        }),
-      ),
+      placements: shown.map(({ laid, ink }) => ({ ...laid, ink })),
     },
-    artworks: shown.map(({ placement }) => ({ artwork: placement.artwork, remedies: placement.remedies })),
+    name: names && { text: names.entries[0]!.text, pieces: names.entries.length },
+    artworks: shown.flatMap(({ placement }) =>
+      placement === undefined ? [] : [{ artwork: placement.artwork, remedies: placement.remedies }],
+    ),
   };
+}
+
+/** Every piece has a name of its own; the first one stands for them. */
+function inkOfName({ entries, font, hex, capHeightMm, widthMm }: NamesPlacement): ProofPlacement['ink'] {
+  return { name: { text: entries[0]!.text, font, capHeightMm, mostWidthMm: widthMm }, hex };
 }

@@ -20,5 +20,7 @@ export const ProofAnswer = z.strictObject({
   hash: Sha256,
   /** address of the picture, PNG. */
   url: z.string(),
+  /** where every piece has a name or number of its own: the one shown, the first piece's, and how many pieces have one. */
+  name: z.strictObject({ text: z.string(), pieces: z.int().positive() }).optional(),
 });
 export type ProofAnswer = z.infer<typeof ProofAnswer>;

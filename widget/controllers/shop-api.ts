@@ -38,7 +38,13 @@ export const asProblem = (error: unknown): ShopProblem =>
   error instanceof ShopProblem ? error : new ShopProblem('server-fault', String(error));
 
 /** A picture of the placed artwork on the blank, and the hash by which it is approved. */
-export type ProofAnswer = { line: string; view: string; hash: string; url: string };
+export type ProofAnswer = {
+  line: string;
+  view: string;
+  hash: string;
+  url: string;
+  name?: { text: string; pieces: number };
+};
 
 async function problemOf(response: {
   status: number;

@@ -185,6 +185,8 @@ export const de: Messages = {
     required: 'nötig',
     proof: 'Ansicht zur Freigabe',
     'proof-of': (p, s) => `Ansicht von ${s.text(p.name)}`,
+    'proof-name': (p, s) =>
+      `Gezeigt mit „${s.text(p.text)}“; jedes Stück bekommt seinen eigenen Namen oder seine eigene Nummer.`,
     'proof-coming': 'Die Ansicht wird gezeichnet',
     'proof-missing':
       'Die Ansicht kann gerade nicht gezeichnet werden. Sie können trotzdem bestellen; die Werkstatt zeigt sie Ihnen vor dem Druck.',

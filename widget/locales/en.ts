@@ -192,6 +192,7 @@ const ui = {
   required: 'needed',
   proof: 'Proof',
   'proof-of': (p, s) => `Proof of ${s.text(p.name)}`,
+  'proof-name': (p, s) => `Shown with “${s.text(p.text)}”; each piece gets its own name or number.`,
   'proof-coming': 'The proof is being drawn',
   'proof-missing':
     'The proof cannot be drawn just now. You can order all the same; the shop shows it to you before it prints.',

@@ -197,6 +197,7 @@ export const es: Messages = {
     required: 'necesario',
     proof: 'Prueba',
     'proof-of': (p, s) => `Prueba de ${s.text(p.name)}`,
+    'proof-name': (p, s) => `Se muestra con «${s.text(p.text)}»; cada pieza lleva su propio nombre o número.`,
     'proof-coming': 'Se está dibujando la prueba',
     'proof-missing':
       'Ahora mismo no se puede dibujar la prueba. Puede hacer el pedido igualmente; el taller se la enseña antes de estampar.',

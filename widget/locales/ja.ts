@@ -178,6 +178,8 @@ export const ja: Messages = {
     required: '必須',
     proof: '仕上がり見本',
     'proof-of': (p, s) => `${s.text(p.name)}の仕上がり見本`,
+    'proof-name': (p, s) =>
+      `「${s.text(p.text)}」を入れた見本です。1枚ごとに、それぞれの名前または番号が入ります。`,
     'proof-coming': '仕上がり見本を作っています',
     'proof-missing':
       '今は仕上がり見本を作れません。このまま注文できます。プリントの前に工房からお見せします。',

@@ -58,7 +58,7 @@ export function orderPart(
           ? html`<p class="note" role="status">${ui('proof-coming')}</p>`
           : html`<div class="proofs">${ordering.proofs.map(
               (proof) =>
-                html`<figure><img src=${proof.url} alt=${ui('proof-of', { name: proof.title })} /><figcaption>${proof.title}</figcaption></figure>`,
+                html`<figure><img src=${proof.url} alt=${ui('proof-of', { name: proof.title })} /><figcaption>${proof.title}${proof.name ? html`<br />${ui('proof-name', { text: proof.name.text })}` : nothing}</figcaption></figure>`,
             )}</div>`
     }</div>
     <div><label class="check"><input type="checkbox" name="approved" required .checked=${ordering.approved}

@@ -194,7 +194,15 @@ describe('reading in a pool', () => {
         clothHex: '#1b2a49',
         longSidePx: 400,
         placements: [
-          { xMm: 200, yMm: 100, widthMm: 80, angleDeg: 0, underbase: true, softAlpha: 'prints', gloss: 0 },
+          {
+            xMm: 200,
+            yMm: 100,
+            ink: { widthMm: 80 },
+            angleDeg: 0,
+            underbase: true,
+            softAlpha: 'prints',
+            gloss: 0,
+          },
         ],
       },
       [raster],

@@ -5,6 +5,7 @@ import { decodePng } from '../../../api/files/png.ts';
 import { layOver } from '../../../api/files/proof/lay-over.ts';
 import { type ProofPlacement, type ProofRequest, renderProof } from '../../../api/files/proof.ts';
 import { blankRaster } from '../../../src/artwork/raster.ts';
+import { LETTERING_FONTS, type Lettered, lettering, missingLetters } from '../../../src/production/index.ts';
 import { paint } from './fixtures/png.ts';
 
 /** A board of 400 x 200 mm whose cloth is a rectangle with 20 mm margins. */
@@ -16,7 +17,7 @@ const drawing = {
 const flat: ProofPlacement = {
   xMm: 200,
   yMm: 100,
-  widthMm: 80,
+  ink: { widthMm: 80 },
   angleDeg: 0,
   underbase: true,
   softAlpha: 'prints',
@@ -116,7 +117,7 @@ describe('a proof', () => {
   });
 
   it('keeps within the picture what hangs over its edge, and leaves out what has no ink', async () => {
-    const { at } = await proof([{ ...flat, xMm: 0, yMm: 0, widthMm: 3000, angleDeg: 12 }]);
+    const { at } = await proof([{ ...flat, xMm: 0, yMm: 0, ink: { widthMm: 3000 }, angleDeg: 12 }]);
     expect(isYellow(at(200, 100))).toBe(true);
     const clear = blankRaster(10, 10);
     await expect(renderProof(request([flat]), [clear])).resolves.toBeInstanceOf(Buffer);
@@ -133,6 +134,90 @@ describe('a proof', () => {
     ['a drawing', { drawing: { ...drawing, widthMm: 0 } }, /0 x 200 mm/],
   ])('refuses what is not %s', async (_, wrong, message) => {
     await expect(renderProof({ ...request([]), ...wrong }, [])).rejects.toThrow(message);
+  });
+});
+
+describe('a name on a proof', () => {
+  const shown = async (name: Partial<Lettered>, angleDeg = 0, text = 'H') => {
+    const lettered = { text, font: 'condensed-bold', capHeightMm: 60, mostWidthMm: 300, ...name };
+    const png = await renderProof(
+      request([{ ...flat, angleDeg, ink: { name: lettered, hex: '#ffcd00' } }]),
+      [],
+    );
+    const { width, data } = await decodePng(png);
+    let [left, top, right, bottom, inked] = [width, 1e9, -1, -1, 0];
+    for (let at = 0; at < data.length; at += 4) {
+      if (!isYellow([...data.subarray(at, at + 3)])) continue;
+      inked += 1;
+      left = Math.min(left, (at / 4) % width);
+      right = Math.max(right, (at / 4) % width);
+      top = Math.min(top, Math.floor(at / 4 / width));
+      bottom = Math.max(bottom, Math.floor(at / 4 / width));
+    }
+    // 2 px to the mm.
+    return {
+      lettered,
+      widthMm: (right - left + 1) / 2,
+      heightMm: (bottom - top + 1) / 2,
+      centerMm: [(left + right + 1) / 4, (top + bottom + 1) / 4],
+      inkMm2: inked / 4,
+    };
+  };
+
+  it('has its capitals as high as asked for, about the center of its place', async () => {
+    for (const font of LETTERING_FONTS.map(({ id }) => id)) {
+      const { heightMm, centerMm } = await shown({ font });
+      expect(Math.abs(heightMm - 60), font).toBeLessThanOrEqual(1);
+      expect(Math.abs(centerMm[0]! - 200), font).toBeLessThanOrEqual(2);
+      expect(Math.abs(centerMm[1]! - 100), font).toBeLessThanOrEqual(1);
+    }
+  });
+
+  it.each(['KESTREL', 'Ögür', 'Željko 07', '10', 'Nguyễn'])(
+    '%s covers what is charged for, in the box that is measured',
+    async (text) => {
+      for (const font of LETTERING_FONTS.map(({ id }) => id)) {
+        const { lettered, widthMm, heightMm, inkMm2 } = await shown({ font }, 0, text);
+        const size = lettering(lettered);
+        // The letters' own side bearings are in the box, and what is half covered counts here or there.
+        expect(widthMm).toBeLessThanOrEqual(size.widthMm + 1);
+        expect(widthMm).toBeGreaterThan(0.93 * size.widthMm);
+        if (missingLetters(text, font).length > 0) continue;
+        expect(Math.abs(heightMm - size.heightMm)).toBeLessThanOrEqual(1);
+        const charged = size.widthMm * size.heightMm * size.inkShare;
+        expect(Math.abs(inkMm2 / charged - 1)).toBeLessThan(0.04);
+      }
+    },
+  );
+
+  it('is set narrower, not smaller, where there is little room, and turns with its place', async () => {
+    const held = await shown({ mostWidthMm: 120 }, 0, 'WILLOUGHBY');
+    expect(held.widthMm).toBeGreaterThan(112);
+    expect(held.widthMm).toBeLessThanOrEqual(121);
+    expect(held.heightMm).toBeGreaterThan(59);
+    const turned = await shown({ mostWidthMm: 120 }, 90, 'WILLOUGHBY');
+    expect(turned.heightMm).toBeCloseTo(held.widthMm, 0);
+    expect(turned.widthMm).toBeCloseTo(held.heightMm, 0);
+  });
+
+  it('may stand beside artwork, and be of nothing that can be seen', async () => {
+    const name = {
+      name: { text: '\u2003', font: 'slab-bold', capHeightMm: 20, mostWidthMm: 90 },
+      hex: '#ffcd00',
+    };
+    const { raster } = await proof([{ ...flat, ink: name }, flat].slice(1));
+    const both = await decodePng(await renderProof(request([{ ...flat, ink: name }, flat]), [bar]));
+    expect(Buffer.from(both.data).equals(Buffer.from(raster.data))).toBe(true);
+  });
+
+  it.each([
+    ['a face of type', { font: 'wedge' }, '#ffcd00', /there is no font "wedge"/],
+    ['a color', {}, 'red"/>', /the color of a name is red/],
+  ])('refuses what is not %s', async (_, name, hex, message) => {
+    const lettered = { text: 'H', font: 'condensed-bold', capHeightMm: 60, mostWidthMm: 300, ...name };
+    await expect(renderProof(request([{ ...flat, ink: { name: lettered, hex } }]), [])).rejects.toThrow(
+      message,
+    );
   });
 });
 

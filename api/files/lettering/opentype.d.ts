@@ -1,4 +1,4 @@
-/** What the lettering table uses of opentype.js, which brings no types of its own. */
+/** What names are drawn and measured with, of opentype.js, which brings no types of its own. */
 declare module 'opentype.js' {
   export type PathCommand =
     | { readonly type: 'M' | 'L'; readonly x: number; readonly y: number }
@@ -30,6 +30,8 @@ declare module 'opentype.js' {
     readonly unitsPerEm: number;
     readonly glyphs: { readonly length: number; get(index: number): Glyph };
     charToGlyph(char: string): Glyph;
+    /** 0 where the font lacks the letter. */
+    charToGlyphIndex(char: string): number;
   };
   const opentype: { parse(bytes: ArrayBuffer): Font };
   export default opentype;
