@@ -5,25 +5,42 @@ import type { Store } from '../store/store.ts';
 import type { AppEnv } from './env.ts';
 import { Refused } from './problem.ts';
 
-const CHALLENGE = { 'WWW-Authenticate': 'Bearer realm="owner"' };
+const BEARER = 'Bearer realm="owner"';
+/**
+ * A page that is opened in a browser, which can send a key by itself only as a password. It only shows, so that a browser
+ * also sends the key when another site links to it does no harm.
+ */
+const PAGE_PATH = /\/owner\/plan\.html$/;
+const BASIC = 'Basic realm="owner: any name, the key as password", charset="UTF-8"';
 
 /** Lets through who has a key of the shop in the path. */
 export function ownerKey(store: Store): MiddlewareHandler<AppEnv> {
   return async (c, next) => {
     const given = c.req.header('authorization');
+    const isPage = PAGE_PATH.test(c.req.path) && ['GET', 'HEAD'].includes(c.req.method);
+    const headers = { 'WWW-Authenticate': isPage ? `${BASIC}, ${BEARER}` : BEARER };
     if (given === undefined)
-      throw new Refused('missing-key', 'send a key: Authorization: Bearer pp_…', { headers: CHALLENGE });
-    const [scheme, key, more] = given.trim().split(/\s+/);
-    const found =
-      scheme?.toLowerCase() === 'bearer' && key !== undefined && more === undefined
-        ? await findKey(store, c.get('head').shop, key)
-        : undefined;
-    if (found === undefined)
-      throw new Refused('wrong-key', 'this is not a key of this shop', { headers: CHALLENGE });
+      throw new Refused('missing-key', 'send a key: Authorization: Bearer pp_…', { headers });
+    const key = bearerKey(given) ?? (isPage ? passwordIn(given) : undefined);
+    const found = key === undefined ? undefined : await findKey(store, c.get('head').shop, key);
+    if (found === undefined) throw new Refused('wrong-key', 'this is not a key of this shop', { headers });
     c.set('key', { id: found.id, name: found.name, role: found.role });
     c.header('Cache-Control', 'no-store');
     return next();
   };
+}
+
+function bearerKey(given: string): string | undefined {
+  const [scheme, key, more] = given.trim().split(/\s+/);
+  return scheme?.toLowerCase() === 'bearer' && more === undefined ? key : undefined;
+}
+
+/** The password of RFC 7617. */
+function passwordIn(given: string): string | undefined {
+  const [, encoded] = /^\s*basic\s+([A-Za-z0-9+/=]+)\s*$/i.exec(given) ?? [];
+  const pair = encoded === undefined ? '' : Buffer.from(encoded, 'base64').toString('utf8');
+  const colon = pair.indexOf(':');
+  return colon < 0 ? undefined : pair.slice(colon + 1);
 }
 
 /** Refuses keys of another role. */

@@ -3,17 +3,21 @@ import { pickText } from '../../src/contract/index.ts';
 import {
   dayNumber,
   dayOfNumber,
-  type PlanView,
   planAsICalendar,
   planByStationAndDay,
   shopDays,
 } from '../../src/promise/index.ts';
 import { faultAt } from '../middleware/problem.ts';
+import { planPage } from '../plan-page/page.ts';
+import { planPicture } from '../plan-page/picture.ts';
+import { PLAN_PAGE_POLICY } from '../plan-page/style.ts';
 import type { LivePlan } from '../shop/live-plans.ts';
 import { type RouteContext, SHOP } from './context.ts';
+import { LateOrderAnswer, lateAnswer } from './owner-shapes.ts';
 
 const DAYS_MOST = 62;
 const DAYS_USUAL = 14;
+const DAYS_ON_PAGE = 7;
 
 const Work = z.strictObject({
   job: z.string(),
@@ -40,6 +44,8 @@ const PlanAnswer = z.strictObject({
     }),
   ),
   crew: z.array(z.strictObject({ day: z.string(), openS: z.number(), bookedS: z.number() })),
+  /** orders that do not keep their day, whichever days are shown. */
+  late: z.array(LateOrderAnswer),
 });
 
 const Range = z.object({
@@ -56,12 +62,17 @@ const Range = z.object({
 /** The plan as its shop sees it. */
 export function planRoutes({ book, deps, quotes }: RouteContext): void {
   const { store } = deps;
-  const bookingsIn = (live: LivePlan) => [...live.orders.values()].flatMap(({ bookings }) => bookings);
-  const view = (live: LivePlan, range: z.infer<typeof Range>): PlanView => {
-    const { shop } = live.plan;
+  /** Bookings on equipment the shop still has. */
+  const bookingsIn = ({ plan, orders }: LivePlan) =>
+    [...orders.values()]
+      .flatMap(({ bookings }) => bookings)
+      .filter(({ station, unit }) => unit < (plan.shop.stations.get(station)?.count ?? 0));
+  const rangeOf = ({ plan: { shop } }: LivePlan, query: z.infer<typeof Range>, usualDays: number) => {
     const known = shopDays(shop);
-    const from = range.from ?? dayOfNumber(shop.clock.dayAt(quotes.nowS()));
-    const days = range.days ?? DAYS_USUAL;
+    const now = quotes.nowS();
+    const today = dayOfNumber(shop.clock.dayAt(now));
+    const from = query.from ?? today;
+    const days = query.days ?? usualDays;
     if (from < known.from || dayNumber(from) + days > dayNumber(known.to))
       throw faultAt(
         'query.from',
@@ -69,10 +80,7 @@ export function planRoutes({ book, deps, quotes }: RouteContext): void {
         from,
         `${days} days from ${known.from} to ${known.to}`,
       );
-    const there = bookingsIn(live).filter(
-      ({ station, unit }) => unit < (shop.stations.get(station)?.count ?? 0),
-    );
-    return planByStationAndDay(shop, there, from, days);
+    return { from, days, now, today };
   };
 
   book.add(
@@ -88,8 +96,44 @@ export function planRoutes({ book, deps, quotes }: RouteContext): void {
       keyed: true,
     },
     async (c, { query }) => {
-      const live = await quotes.livePlan(store, c.get('head'));
-      return c.json({ version: live.version, ...view(live, query) });
+      const head = c.get('head');
+      const live = await quotes.livePlan(store, head);
+      const { from, days } = rangeOf(live, query, DAYS_USUAL);
+      const late = await store.orders.late(head.shop);
+      return c.json({
+        version: live.version,
+        ...planByStationAndDay(live.plan.shop, bookingsIn(live), from, days),
+        late: late.map(({ number, promised, until, cause }) =>
+          lateAnswer({ order: number, promised, now: until, cause }),
+        ),
+      });
+    },
+  );
+
+  book.add(
+    {
+      method: 'get',
+      path: `${SHOP}/owner/plan.html`,
+      id: 'getPlanPage',
+      tag: 'Floor',
+      summary: 'What is booked, as a page with a chart of every day',
+      description:
+        "In the shop's language. A browser may open it by itself: it asks for a name (any) and a password (the key).",
+      query: Range,
+      answers: { 200: { description: 'The page; it needs no script', media: 'text/html' } },
+      problems: ['invalid-input'],
+      keyed: true,
+    },
+    async (c, { query }) => {
+      const head = c.get('head');
+      const live = await quotes.livePlan(store, head);
+      const { compiled } = await quotes.liveCatalog(store, head);
+      const range = rangeOf(live, query, DAYS_ON_PAGE);
+      const picture = planPicture(live, compiled, await store.orders.late(head.shop), range);
+      const view = planByStationAndDay(live.plan.shop, bookingsIn(live), range.from, range.days);
+      c.header('Content-Security-Policy', PLAN_PAGE_POLICY);
+      c.header('Cross-Origin-Resource-Policy', 'same-origin');
+      return c.html(planPage(picture, view));
     },
   );
 
@@ -108,11 +152,7 @@ export function planRoutes({ book, deps, quotes }: RouteContext): void {
       const head = c.get('head');
       const live = await quotes.livePlan(store, head);
       const { catalog } = (await quotes.liveCatalog(store, head)).compiled;
-      const { shop } = live.plan;
-      const there = bookingsIn(live).filter(
-        ({ station, unit }) => unit < (shop.stations.get(station)?.count ?? 0),
-      );
-      const text = planAsICalendar(shop, there, {
+      const text = planAsICalendar(live.plan.shop, bookingsIn(live), {
         now: quotes.nowS(),
         host: `${head.shop}.platen.invalid`,
         name: pickText(catalog.shop.name, catalog.shop.language),

@@ -64,7 +64,12 @@ export const LateOrderAnswer = z.strictObject({
   cause: z.looseObject({ kind: z.string() }).nullable(),
 });
 
-export function lateAnswer({ order, promised, now, cause }: LateOrder): z.infer<typeof LateOrderAnswer> {
+export function lateAnswer({
+  order,
+  promised,
+  now,
+  cause,
+}: Omit<LateOrder, 'endsAt'>): z.infer<typeof LateOrderAnswer> {
   return { order, promised, now, cause: cause === null ? null : { ...cause } };
 }
 

@@ -174,8 +174,13 @@ export class FloorDesk {
       const before = wasLate.get(late.order);
       wasLate.delete(late.order);
       // What it was late for stays told, unless this adds to it.
-      const cause = late.cause === null ? (before?.cause ?? null) : JSON.stringify(late.cause);
-      await parts.orders.setLate(shop, late.order, { until: late.now, cause }, this.#instant());
+      const cause = late.cause ?? before?.cause ?? null;
+      await parts.orders.setLate(
+        shop,
+        late.order,
+        { until: late.now, cause: cause && JSON.stringify(cause) },
+        this.#instant(),
+      );
     }
     for (const { number } of wasLate.values())
       if (after.has(number))

@@ -1,7 +1,7 @@
 import type { Kysely } from 'kysely';
 import type { Contact, OrderState, QuoteAnswer, Slip } from '../../src/contract/index.ts';
 import type { WrittenBill } from '../../src/pricing/index.ts';
-import type { Booking, DeliveryRule, Job } from '../../src/promise/index.ts';
+import type { Booking, DeliveryRule, Job, LateCause } from '../../src/promise/index.ts';
 import type { FoldedRoute } from './folded-route.ts';
 import type { Row, Tables } from './schema.ts';
 
@@ -40,6 +40,15 @@ export type OrderWork = {
   readonly rule: DeliveryRule;
   readonly promisedDay: string;
   readonly planVersion: number;
+};
+
+/** An order that does not keep its day. */
+export type LateFlag = {
+  readonly number: string;
+  readonly promised: string;
+  /** the day it would be ready now; null: beyond the plan's horizon. */
+  readonly until: string | null;
+  readonly cause: LateCause | null;
 };
 
 /** An order in a list. */
@@ -227,16 +236,22 @@ export class Orders {
       .execute();
   }
 
-  /** Orders flagged late. */
-  async late(shop: string): Promise<{ readonly number: string; readonly cause: string | null }[]> {
+  /** Orders in the plan that are flagged late, oldest first. */
+  async late(shop: string): Promise<LateFlag[]> {
     const rows = await this.#db
       .selectFrom('orders')
-      .select(['number', 'late_cause'])
+      .select(['number', 'promised_day', 'late_until', 'late_cause'])
       .where('shop', '=', shop)
       .where('in_plan', '=', 1)
       .where((eb) => eb.or([eb('late_until', 'is not', null), eb('late_cause', 'is not', null)]))
+      .orderBy('place')
       .execute();
-    return rows.map((row) => ({ number: row.number, cause: row.late_cause }));
+    return rows.map((row) => ({
+      number: row.number,
+      promised: row.promised_day,
+      until: row.late_until,
+      cause: row.late_cause === null ? null : (JSON.parse(row.late_cause) as LateCause),
+    }));
   }
 
   /**

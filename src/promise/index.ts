@@ -11,6 +11,7 @@ export type { FloorEvent } from './floor-events.ts';
 export { type CalendarOptions, planAsICalendar } from './icalendar.ts';
 export { insert, insertAround, quickPromise } from './insert.ts';
 export { bookingsOf, buildPlan, commit, type Plan, type WorkPiece, workPieces } from './plan.ts';
+export { type CrewMoment, type DrawnDay, type DrawnWork, drawnDays, type UnitDay } from './plan-days.ts';
 export { type PlanView, planByStationAndDay, type StationDay, type ViewedWork } from './plan-view.ts';
 export { type PossibleDay, type PossibleDays, possibleDays } from './possible-days.ts';
 export { countsFrom, latestEnd, type PromisedDay, promiseDay } from './promise-day.ts';

@@ -58,21 +58,15 @@ export function planByStationAndDay(
   from: Day,
   count: number,
 ): PlanView {
-  const first = dayNumber(from, 'from');
-  const end = shop.firstDay + shop.days;
-  if (!Number.isInteger(count) || count < 1 || count > 400 || first < shop.firstDay || first + count > end) {
-    throw new PlanInputError(
-      `${count} days from '${from}' are asked for; it must be 1 to 400 days within ${dayOfNumber(shop.firstDay)} to ${dayOfNumber(end - 1)}`,
-    );
-  }
-  const days = Array.from({ length: count }, (_, i) => first + i);
+  const days = daysShown(shop, from, count);
+  const first = days[0]!;
   const crew = new Map<DayNumber, number>();
   /** by station and day. */
   const work = new Map<string, ViewedWork[]>();
   for (const booking of bookings) {
     unitOf(shop, booking);
     for (const piece of workPieces(shop, booking)) {
-      for (const { day, from: start, to } of byDay(shop, piece.from, piece.to)) {
+      for (const { day, from: start, to } of pieceByDay(shop, piece.from, piece.to)) {
         if (day < first || day >= first + count) continue;
         crew.set(day, (crew.get(day) ?? 0) + (to - start) * piece.crewShare);
         const key = `${day} ${booking.station}`;
@@ -121,8 +115,25 @@ function inTime(a: ViewedWork, b: ViewedWork): number {
   return a.from < b.from ? -1 : a.from > b.from ? 1 : a.unit - b.unit;
 }
 
+/**
+ * The days from one on.
+ *
+ * @param count 1 to 400; only days the shop was compiled for
+ * @throws PlanInputError naming what is asked for and what there is
+ */
+export function daysShown(shop: Shop, from: Day, count: number): DayNumber[] {
+  const first = dayNumber(from, 'from');
+  const end = shop.firstDay + shop.days;
+  if (!Number.isInteger(count) || count < 1 || count > 400 || first < shop.firstDay || first + count > end) {
+    throw new PlanInputError(
+      `${count} days from '${from}' are asked for; it must be 1 to 400 days within ${dayOfNumber(shop.firstDay)} to ${dayOfNumber(end - 1)}`,
+    );
+  }
+  return Array.from({ length: count }, (_, i) => first + i);
+}
+
 /** A stretch cut at the midnights of the shop's clock. */
-function* byDay(
+export function* pieceByDay(
   shop: Shop,
   from: EpochS,
   to: EpochS,

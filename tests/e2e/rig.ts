@@ -23,6 +23,8 @@ export type Visitor = {
   readonly forcedColors?: boolean;
   /** what one CSS pixel is on the device; default 1 */
   readonly pixelRatio?: number;
+  /** what is typed where the browser itself asks for a password */
+  readonly password?: string;
 };
 
 /**
@@ -78,6 +80,9 @@ async function visit(browser: Browser, url: URL, visitor: Visitor): Promise<Visi
     reducedMotion: (visitor.reducedMotion ?? true) ? 'reduce' : 'no-preference',
     forcedColors: visitor.forcedColors ? 'active' : 'none',
     deviceScaleFactor: visitor.pixelRatio ?? 1,
+    ...(visitor.password === undefined
+      ? {}
+      : { httpCredentials: { username: 'owner', password: visitor.password } }),
   });
   const page = await context.newPage();
   const faults = watch(page, url.origin);

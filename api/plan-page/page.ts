@@ -1,0 +1,190 @@
+import { html, raw } from 'hono/html';
+import {
+  type Booking,
+  type Day,
+  type DrawnDay,
+  dayNumber,
+  dayOfNumber,
+  type PlanView,
+} from '../../src/promise/index.ts';
+import { type ClockWords, clockWords } from './clock-words.ts';
+import {
+  contentOf,
+  dayChart,
+  type HoursShown,
+  hoursShown,
+  type Markup,
+  orderKey,
+  sharedMarks,
+} from './day-chart.ts';
+import type { PlanPicture } from './picture.ts';
+import { STYLE } from './style.ts';
+import { filled } from './words.ts';
+
+/** Shades of the table of loads. */
+const SHADES = 5;
+
+/**
+ * The plan as a page of its own: who is late and why, how full the days are, and for every day a chart and the same as a
+ * table. It needs no script.
+ *
+ * @param view the same days as sums
+ */
+export function planPage(picture: PlanPicture, view: PlanView): Markup {
+  const { words, days, language } = picture;
+  const clock = clockWords(language, picture.timeZone);
+  const hours = hoursShown(days);
+  const title = `${picture.shopName}: ${words.title}`;
+  const first = days[0]!.day;
+  const last = days.at(-1)!.day;
+  return html`<!doctype html>
+<html lang="${language}" dir="${picture.rightToLeft ? 'rtl' : 'ltr'}">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="robots" content="noindex">
+<title>${title}</title>
+<style>${raw(STYLE)}</style>
+</head>
+<body>
+<header>
+<h1>${title}</h1>
+<p>${filled(words.range, { from: clock.fullDay(first), to: clock.fullDay(last) })}</p>
+<p class="quiet">${filled(words.asOf, { at: clock.moment(picture.now) })} · ${picture.timeZone}</p>
+<nav aria-label="${words.title}">${turnPages(picture)}</nav>
+</header>
+<main>
+${latePart(picture, clock)}
+${loadPart(picture, clock, view)}
+${hours === null ? html`<p>${words.nothingBooked}</p>` : legendPart(picture)}
+${sharedMarks()}
+${days.map((day) => dayPart(picture, clock, day, hours))}
+</main>
+</body>
+</html>
+`;
+}
+
+function turnPages({ words, days, today }: PlanPicture): Markup[] {
+  const first = dayNumber(days[0]!.day);
+  const to = (from: Day, text: string): Markup =>
+    html`<a href="?from=${from}&amp;days=${days.length}">${text}</a>`;
+  return [
+    to(dayOfNumber(first - days.length), words.earlier),
+    to(today, words.today),
+    to(dayOfNumber(first + days.length), words.later),
+  ];
+}
+
+function latePart(picture: PlanPicture, clock: ClockWords): Markup {
+  const { words, late } = picture;
+  if (late.length === 0) return html`<p class="kept">${words.noneLate}</p>`;
+  return html`<section class="alarm" aria-labelledby="late"><h2 id="late">${words.lateOrders}</h2>
+<div class="wide" role="region" aria-labelledby="late" tabindex="0"><table>
+<thead><tr><th scope="col">${words.order}</th><th scope="col">${words.promised}</th><th scope="col">${words.now}</th><th scope="col">${words.cause}</th></tr></thead>
+<tbody>${late.map(
+    (each) =>
+      html`<tr><th scope="row">${each.order}</th><td>${clock.day(each.promised)}</td><td>${each.until === null ? words.beyondPlan : clock.day(each.until)}</td><td>${each.cause}</td></tr>`,
+  )}</tbody>
+</table></div></section>`;
+}
+
+function loadPart(picture: PlanPicture, clock: ClockWords, view: PlanView): Markup {
+  const { words } = picture;
+  const cell = (openS: number, bookedS: number): Markup => {
+    if (openS === 0 && bookedS === 0) return html`<td class="none">${words.closed}</td>`;
+    const share = openS === 0 ? 1 : bookedS / openS;
+    const shade = Math.min(SHADES - 1, Math.ceil(share * (SHADES - 1)));
+    return html`<td class="load-${shade}">${clock.percent(share)}</td>`;
+  };
+  return html`<section aria-labelledby="full"><h2 id="full">${words.howFull}</h2>
+<p class="quiet">${words.howFullNote}</p>
+<div class="wide" role="region" aria-labelledby="full" tabindex="0"><table class="full">
+<thead><tr><th scope="col">${words.station}</th>${picture.days.map(({ day }) => html`<th scope="col"><a href="#day-${day}">${clock.shortDay(day)}</a></th>`)}</tr></thead>
+<tbody>${view.stations.map(
+    ({ station, count, days }) =>
+      html`<tr><th scope="row">${picture.unitName(station, null)}${count > 1 ? ` ×${clock.number(count)}` : ''}</th>${days.map(({ openS, bookedS }) => cell(openS, bookedS))}</tr>`,
+  )}<tr><th scope="row">${words.crew}</th>${view.crew.map(({ openS, bookedS }) => cell(openS, bookedS))}</tr></tbody>
+</table></div></section>`;
+}
+
+function legendPart({ words }: PlanPicture): Markup {
+  const mark = (drawn: Markup, text: string): Markup =>
+    html`<li><svg width="34" height="18" aria-hidden="true">${drawn}</svg>${text}</li>`;
+  const ground = html`<rect x="1" y="1" width="32" height="16"/>`;
+  return html`<section aria-labelledby="legend"><h2 id="legend">${words.legend}</h2>
+<p>${words.eachOrder}</p>
+<ul class="legend">
+${mark(html`<g class="bar hue-0 set-up">${ground}</g>`, words.setUp)}
+${mark(html`<g class="bar hue-0 booked">${ground}</g>`, `${words.run}: ${words.states.booked}`)}
+${mark(html`<g class="bar hue-0 started">${ground}<rect class="begun" x="1" y="13" width="32" height="4"/></g>`, `${words.run}: ${words.states.started}`)}
+${mark(html`<g class="bar hue-0 finished">${ground}<text class="label" x="17" y="13" text-anchor="middle">✓</text></g>`, `${words.run}: ${words.states.finished}`)}
+${mark(html`<g class="bar hue-0 booked">${ground}<line class="batch" x1="12" x2="12" y1="1" y2="17"/><line class="batch" x1="23" x2="23" y1="1" y2="17"/></g>`, words.batchEnd)}
+${mark(html`<g class="bar hue-0 booked">${ground}<rect class="late-cap" x="1" y="1" width="32" height="5"/><rect class="late" x="2" y="2" width="30" height="14"/><text class="label" x="17" y="13" text-anchor="middle">!</text></g>`, words.lateOrder)}
+${mark(html`<rect class="shut" width="34" height="18"/>`, words.closedHours)}
+${mark(html`<rect fill="url(#down)" width="34" height="18"/>`, words.outOfUse)}
+${mark(html`<g class="crew"><rect class="busy" y="6" width="34" height="12"/></g>`, words.peopleBusy)}
+${mark(html`<g class="crew"><line class="there" x2="34" y1="9" y2="9"/></g>`, words.peopleThere)}
+${mark(html`<g class="now"><line x1="17" x2="17" y2="18"/></g>`, words.nowLine)}
+</ul></section>`;
+}
+
+function dayPart(picture: PlanPicture, clock: ClockWords, day: DrawnDay, hours: HoursShown | null): Markup {
+  const { words } = picture;
+  const closure = picture.closureOn.get(day.day);
+  const content = hours === null ? 'closed' : contentOf(day);
+  const id = `day-${day.day}`;
+  return html`<section class="day${day.day === picture.today ? ' today' : ''}" aria-labelledby="${id}">
+<h3 id="${id}">${clock.day(day.day)}${closure === undefined ? '' : ` · ${closure}`}${content === 'closed' ? ` · ${words.closed}` : ''}</h3>
+${readyLine(picture, clock, day.day)}
+${content === 'drawn' && hours !== null ? html`<div class="wide" role="region" aria-labelledby="${id}" tabindex="0">${dayChart(picture, clock, day, hours)}</div>${orderKey(picture, day)}` : ''}
+${content === 'closed' ? '' : dayTable(picture, clock, day)}
+</section>`;
+}
+
+/** Orders promised for a day, those that will not be ready with the day they will be, and late ones that will be. */
+function readyLine({ words, readyOn, late }: PlanPicture, clock: ClockWords, day: Day): Markup | '' {
+  const lateBy = new Map(late.map((each) => [each.order, each]));
+  const onDay = (readyOn.get(day) ?? []).map((order) => {
+    const flag = lateBy.get(order);
+    if (flag === undefined) return order;
+    return `${order} (! ${words.now}: ${flag.until === null ? words.beyondPlan : clock.shortDay(flag.until)})`;
+  });
+  const after = late
+    .filter(({ until }) => until === day)
+    .map(({ order, promised }) => `${order} (! ${words.promised}: ${clock.shortDay(promised)})`);
+  const orders = [...onDay, ...after];
+  return orders.length === 0 ? '' : html`<p>${filled(words.toBeReady, { orders: orders.join(', ') })}</p>`;
+}
+
+/** What the chart of a day shows, row by row in order of time. */
+function dayTable(picture: PlanPicture, clock: ClockWords, day: DrawnDay): Markup | '' {
+  const { words } = picture;
+  const rows = new Map<Booking, TableRow>();
+  for (const unit of day.units)
+    for (const { booking, from, to, part, batches, crewShare } of unit.work) {
+      const row = rows.get(booking);
+      const setUpS = part === 'set-up' || booking.part === 'set-up' ? to - from : 0;
+      if (row === undefined) rows.set(booking, { from, to, setUpS, batches, people: crewShare });
+      else {
+        row.to = to;
+        row.setUpS += setUpS;
+        row.people = Math.max(row.people, crewShare);
+      }
+    }
+  if (rows.size === 0) return html`<p class="quiet">${words.nothingBooked}</p>`;
+  const caption = filled(words.tableOf, { day: clock.day(day.day) });
+  const id = `table-${day.day}`;
+  return html`<details><summary>${words.asTable}</summary>
+<div class="wide" role="region" aria-labelledby="${id}" tabindex="0"><table><caption id="${id}">${caption}</caption>
+<thead><tr>${[words.from, words.to, words.station, words.order, words.step, words.setUp, words.batches, words.people, words.state].map((head) => html`<th scope="col">${head}</th>`)}</tr></thead>
+<tbody>${[...rows]
+    .sort(([, a], [, b]) => a.from - b.from)
+    .map(([booking, row]) => {
+      const late = picture.lateOrders.has(booking.job);
+      return html`<tr><td>${clock.time(row.from)}</td><td>${clock.time(row.to)}</td><td>${picture.unitName(booking.station, booking.unit)}</td><th scope="row">${booking.job}</th><td>${picture.stepName(booking)}</td><td>${row.setUpS === 0 ? '–' : clock.minutes(row.setUpS / 60)}${booking.joined ? ` (${words.sharedSetUp})` : ''}</td><td>${row.batches === 0 ? '–' : clock.number(row.batches)}</td><td>${clock.number(row.people)}</td><td>${words.states[booking.state]}${late ? `; ${words.lateOrder}` : ''}</td></tr>`;
+    })}</tbody>
+</table></div></details>`;
+}
+
+type TableRow = { from: number; to: number; setUpS: number; batches: number; people: number };
