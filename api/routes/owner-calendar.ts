@@ -18,6 +18,8 @@ const HolidayRequest = z.strictObject({
     .default(['public']),
 });
 
+/** On other days a shop may close, but parcels move. */
+const STOPS_CARRIERS: ReadonlySet<string> = new Set(['public', 'bank']);
 const DAY_MS = 86_400_000;
 
 /** Holidays as closures an owner may take into the catalog. */
@@ -74,11 +76,11 @@ function closuresOf(request: z.infer<typeof HolidayRequest>): z.infer<typeof Clo
     holidays
       .getHolidays(year)
       .filter(({ type }) => kinds.includes(type))
-      .map(({ date, start, end, name }) => {
+      .map(({ date, start, end, name, type }) => {
         const from = date.slice(0, 10);
         const days = Math.max(1, Math.round((end.getTime() - start.getTime()) / DAY_MS));
         const to = new Date(Date.parse(from) + (days - 1) * DAY_MS).toISOString().slice(0, 10);
-        return { from, to, name };
+        return { from, to, name, kind: STOPS_CARRIERS.has(type) ? ('holiday' as const) : ('own' as const) };
       }),
   );
   return closures.sort((one, other) => (one.from < other.from ? -1 : one.from > other.from ? 1 : 0));

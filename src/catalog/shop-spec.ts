@@ -9,10 +9,11 @@ export function shopSpecOf(catalog: Catalog): ShopSpec {
     calendar: {
       timeZone: shop.timeZone,
       week: calendar.week,
-      closures: calendar.closures.map(({ from, to, name }) => ({
+      closures: calendar.closures.map(({ from, to, name, kind }) => ({
         from,
         to,
         name: pickText(name, shop.language),
+        kind,
       })),
       extraShifts: calendar.extraShifts,
       cutoff: calendar.cutoff,

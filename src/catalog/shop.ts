@@ -17,7 +17,13 @@ export const Week = z.strictObject({
 });
 export type Week = z.infer<typeof Week>;
 
-export const Closure = z.strictObject({ from: Day, to: Day, name: LocalText });
+export const Closure = z.strictObject({
+  from: Day,
+  to: Day,
+  name: LocalText,
+  /** a `holiday` also stops carriers; `own` closes the shop alone. */
+  kind: z.enum(['holiday', 'own']).default('own'),
+});
 
 export const Calendar = z.strictObject({
   week: Week,
