@@ -15,7 +15,7 @@ import { becauseOf } from './routing/because.ts';
 import type { LineCandidates } from './routing/build-model.ts';
 import { candidatesOf } from './routing/candidates.ts';
 import { canonicalJson } from './routing/canonical.ts';
-import { flipOf, insteadOf, LINES_WITH_INSTEAD, noRouteReason } from './routing/instead.ts';
+import { flipsOf, insteadOf, LINES_WITH_INSTEAD, noRouteReason } from './routing/instead.ts';
 import { findingsOf } from './routing/known-findings.ts';
 import { type Lettering, plainLettering } from './routing/print.ts';
 import { findingsOfAll, refusalOf } from './routing/refusal.ts';
@@ -44,7 +44,7 @@ export type QuoteInput = {
   readonly hash: (text: string) => string;
   /** leave out `instead` and the ladders. Default false. */
   readonly brief?: boolean | undefined;
-  /** measures names. Default `plainLettering`. */
+  /** the faces of type for names. Default `plainLettering`. */
   readonly lettering?: Lettering | undefined;
   /** end of a job that may use the slack of orders already promised; absent: rush changes the price alone. */
   readonly rushEnd?: ((job: Job, notBefore: EpochS) => EpochS | undefined) | undefined;
@@ -150,9 +150,7 @@ function answerOf(input: QuoteInput, setting: Setting, route: Route, afterCutoff
       ...priced.reasons,
       ...(brief
         ? []
-        : route.lines
-            .slice(0, LINES_WITH_INSTEAD)
-            .flatMap((_, index) => flipOf(setting, route, index) ?? [])),
+        : route.lines.slice(0, LINES_WITH_INSTEAD).flatMap((_, index) => flipsOf(setting, route, index))),
     ],
     instead: brief ? [] : insteadOf(setting, route),
   };

@@ -1,8 +1,14 @@
 import { createHash } from 'node:crypto';
-import type { Fault, QuoteAnswer, Slip } from '../../src/contract/index.ts';
-import { LETTERING_FONTS, lettering } from '../../src/production/index.ts';
+import type { QuoteAnswer, Slip } from '../../src/contract/index.ts';
+import { LETTERING_FONTS, lettering, missingLetters } from '../../src/production/index.ts';
 import { type EpochS, type Job, type RushOptions, replanForRush } from '../../src/promise/index.ts';
-import { type ArtworkOf, type CompiledCatalog, type QuoteResult, quote } from '../../src/quote.ts';
+import {
+  type ArtworkOf,
+  type CompiledCatalog,
+  type Lettering,
+  type QuoteResult,
+  quote,
+} from '../../src/quote.ts';
 import type { ShopHead } from '../store/shops.ts';
 import type { Store, StoreParts } from '../store/store.ts';
 import { BoundedMap } from './bounded-map.ts';
@@ -30,23 +36,12 @@ export type Quoted = {
   readonly live: LivePlan;
 };
 
-const FONT_IDS = LETTERING_FONTS.map((font) => font.id);
-
-/** Names set in a face of type that is not bundled. */
-function fontFaults(slip: Slip): Fault[] {
-  return slip.lines.flatMap(({ names }, index) =>
-    names === undefined || FONT_IDS.includes(names.font)
-      ? []
-      : [
-          {
-            at: `lines.${index}.names.font`,
-            message: `there is no face of type '${names.font}' for names`,
-            value: names.font,
-            allowed: FONT_IDS.join(', '),
-          },
-        ],
-  );
-}
+/** The bundled faces of type. */
+const LETTERING: Lettering = {
+  fonts: LETTERING_FONTS.map(({ id }) => id),
+  missing: missingLetters,
+  measure: lettering,
+};
 
 /** Quotes, signs, and tells what a signature vouches for. */
 export class QuoteDesk {
@@ -99,8 +94,6 @@ export class QuoteDesk {
     const version = options.catalogVersion ?? head.catalogVersion;
     const { compiled } = await this.#catalogs.get(parts, head.shop, version);
     const live = await this.livePlan(parts, head);
-    const faults = fontFaults(slip);
-    if (faults.length > 0) return { result: { faults, code: 'unknown-id' }, catalog: compiled, live };
     const result = quote({
       catalog: compiled,
       slip,
@@ -110,7 +103,7 @@ export class QuoteDesk {
       now: this.nowS(),
       hash: sha256,
       brief: options.brief,
-      lettering,
+      lettering: LETTERING,
       rushEnd: (job, notBefore) =>
         rushEnd(live, job, notBefore, slip.rush ? { mostMoved: RUSH_MOVES } : GLANCE),
     });

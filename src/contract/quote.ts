@@ -89,7 +89,6 @@ export const Alternative = z.strictObject({
     z.strictObject({ kind: z.literal('count'), line: Id, count: z.int().positive() }),
     z.strictObject({ kind: z.literal('rush'), rush: z.boolean() }),
     z.strictObject({ kind: z.literal('needed-by'), neededBy: Day.nullable() }),
-    z.strictObject({ kind: z.literal('screened'), line: Id }),
   ]),
   possible: z.boolean(),
   /** the whole slip's total and day with the change; absent when not possible. */

@@ -26,7 +26,6 @@ export const ReasonCode = z.enum([
   'gloss-out-of-bounds', // gloss, least, most
   'wash-life-too-short', // washLife, least
   'breathability-too-low', // breathability, least
-  'treatment-not-offered', // treatment
   'not-together-on-a-piece', // other
   'no-station', // step
   'nothing-to-print',
@@ -57,14 +56,16 @@ export const ReasonCode = z.enum([
   'rush-fee',
   'size-surcharge',
   // the day
-  'ready-after', // station, at: the step that ends last
   'after-cutoff', // cutoff
-  'waits-for', // station
   // changes that would make it possible
+  'move-onto-face', // xMm, yMm
   'make-smaller', // widthMm
   'use-other-face', // face
   'use-other-finish', // finish
+  'use-other-blank', // blank
   'thicken-lines', // toMm
+  'widen-gaps', // toMm
+  'larger-letters', // capHeightMm, widthMm
   'use-other-color', // color
   'fewer-pieces', // pieces
   'more-pieces', // pieces
@@ -73,7 +74,8 @@ export const ReasonCode = z.enum([
   'choose-later-day', // day
   'pay-rush', // fee, day
   // alternatives
-  'method-flips-at', // count, method
+  'method-flips-at', // count, method: from that count on
+  'method-flips-below', // count, method: up to that count
 ]);
 export type ReasonCode = z.infer<typeof ReasonCode>;
 

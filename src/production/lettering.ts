@@ -41,6 +41,8 @@ export type LetteredSize = {
   readonly heightMm: number;
   /** share of that box the letters cover, 0 to 1. */
   readonly inkShare: number;
+  /** thinnest stroke, as the bar and the hyphen have it: of upright ones after the squeeze. */
+  readonly strokeMm: number;
   /** how far the base line lies over the bottom of the box. */
   readonly baselineMm: number;
   /** how much narrower than the font it is drawn: 1 as it is, 0.5 half as wide. */
@@ -53,7 +55,13 @@ type Letter = {
   readonly bottom: number;
   readonly top: number;
 };
-type Face = { readonly capHeight: number; readonly letters: ReadonlyMap<string, Letter> };
+type Face = {
+  readonly capHeight: number;
+  readonly letters: ReadonlyMap<string, Letter>;
+  /** thickness of the hyphen, and of the bar. */
+  readonly levelStroke: number;
+  readonly uprightStroke: number;
+};
 
 /** What stands in the measure for a letter the font lacks. */
 const STAND_IN = 'M';
@@ -71,7 +79,19 @@ const faces: ReadonlyMap<string, Face> = new Map(
         top: tops![index]!,
       },
     ]);
-    return [table.id, { capHeight: table.capHeight, letters: new Map(letters) }];
+    const byChar = new Map(letters);
+    const hyphen = byChar.get('-')!;
+    const bar = byChar.get('|')!;
+    return [
+      table.id,
+      {
+        capHeight: table.capHeight,
+        letters: byChar,
+        levelStroke: hyphen.top - hyphen.bottom,
+        // Ink is in thousandths of an em², lengths in thousandths of an em.
+        uprightStroke: (bar.ink * 1000) / (bar.top - bar.bottom),
+      },
+    ];
   }),
 );
 
@@ -82,7 +102,7 @@ const faces: ReadonlyMap<string, Face> = new Map(
  * @throws RangeError naming the font when it is none of `LETTERING_FONTS`
  */
 export function lettering({ text, font, capHeightMm, mostWidthMm }: Lettered): LetteredSize {
-  const { capHeight, letters } = faceOf(font);
+  const { capHeight, letters, levelStroke, uprightStroke } = faceOf(font);
   let advance = 0;
   let ink = 0;
   let bottom = Number.POSITIVE_INFINITY;
@@ -95,8 +115,10 @@ export function lettering({ text, font, capHeightMm, mostWidthMm }: Lettered): L
     bottom = Math.min(bottom, letter.bottom);
     top = Math.max(top, letter.top);
   }
-  if (ink === 0) return { widthMm: 0, heightMm: 0, inkShare: 0, baselineMm: 0, squeeze: 1 };
   const mmPerUnit = capHeightMm / capHeight;
+  const strokeOf = (squeeze: number): number => Math.min(levelStroke, uprightStroke * squeeze) * mmPerUnit;
+  if (ink === 0)
+    return { widthMm: 0, heightMm: 0, inkShare: 0, strokeMm: strokeOf(1), baselineMm: 0, squeeze: 1 };
   const natural = advance * mmPerUnit;
   const squeeze = Math.min(1, mostWidthMm / natural);
   // Ink is in thousandths of an em², a length in thousandths of an em: 1000 of its squares make one of its units.
@@ -105,6 +127,7 @@ export function lettering({ text, font, capHeightMm, mostWidthMm }: Lettered): L
     widthMm: natural * squeeze,
     heightMm: (top - bottom) * mmPerUnit,
     inkShare,
+    strokeMm: strokeOf(squeeze),
     baselineMm: (0 - bottom) * mmPerUnit,
     squeeze,
   };

@@ -175,13 +175,13 @@ export function countSteps(catalog: CompiledCatalog, line: ResolvedLine): number
 }
 
 /**
- * The count of a line nearest to its own, up or down, at which the shop would choose another method for its first
+ * The counts of a line nearest to its own, up and down, at which the shop would choose another method for its first
  * placement: found by trying usual counts and halving between the two where it flips.
  */
-export function flipOf(setting: Setting, now: Route, index: number): Reason | undefined {
+export function flipsOf(setting: Setting, now: Route, index: number): Reason[] {
   const { line, prints } = now.lines[index]!;
-  if (line.line.names !== undefined || line.line.method !== undefined) return undefined;
-  if (prints.every(({ fit }) => fit.length < 2)) return undefined;
+  if (line.line.names !== undefined || line.line.method !== undefined) return [];
+  if (prints.every(({ fit }) => fit.length < 2)) return [];
   const own = now.routed.lines[index]!.placements[0]!.method.id;
   const methodAt = (count: number): string | undefined => {
     const other = withCount(line, count);
@@ -212,8 +212,12 @@ export function flipOf(setting: Setting, now: Route, index: number): Reason | un
     return undefined;
   };
   const up = search(FLIP_COUNTS.filter((count) => count > line.pieces));
-  if (up === undefined) return undefined;
-  return reason('method-flips-at', { count: up.count, method: up.method }, `lines.${line.index}`);
+  const down = search(FLIP_COUNTS.filter((count) => count < line.pieces).reverse());
+  const at = `lines.${line.index}`;
+  return [
+    ...(up === undefined ? [] : [reason('method-flips-at', up, at)]),
+    ...(down === undefined ? [] : [reason('method-flips-below', down, at)]),
+  ];
 }
 
 function digitsOf(amount: string): number {

@@ -208,16 +208,15 @@ export function clothLimit(print: Print, method: Method, cloth: Cloth): Reason |
 
 /** Strokes and gaps must not be thinner on the print than the method keeps open. */
 export function lineLimits(print: Print, method: Method): Reason[] {
-  const { artwork, mmPerPx, at } = print;
-  if (artwork === undefined) return [];
-  const { facts } = artwork;
+  const { artwork, mmPerPx, strokeMm, at } = print;
+  const facts = artwork?.facts;
   const reasons: Reason[] = [];
-  const lineMm = thinnestMm(facts.thinLines, mmPerPx);
+  const lineMm = strokeMm ?? thinnestMm(facts?.thinLines ?? [], mmPerPx);
   if (lineMm < method.limits.thinnestLineMm)
     reasons.push(
       reason('line-too-thin', { lineMm: hundredth(lineMm), leastMm: method.limits.thinnestLineMm }, at),
     );
-  const gapMm = thinnestMm(facts.thinGaps, mmPerPx);
+  const gapMm = thinnestMm(facts?.thinGaps ?? [], mmPerPx);
   if (gapMm < method.limits.thinnestGapMm)
     reasons.push(
       reason('gap-too-thin', { gapMm: hundredth(gapMm), leastMm: method.limits.thinnestGapMm }, at),

@@ -4,7 +4,7 @@ import type { Method } from '../catalog/index.ts';
 import { type Reason, type ReasonCode, reason } from '../contract/index.ts';
 import { type Candidate, candidateFor, type PrintCandidates } from './candidates.ts';
 import { turnedHalf } from './geometry.ts';
-import { faceLimit, keepOutLimits, sheetLimit, stationChoice } from './limits.ts';
+import { faceLimit, fiberLimit, keepOutLimits, sheetLimit, stationChoice } from './limits.ts';
 import type { Print } from './print.ts';
 import type { ResolvedLine } from './resolve.ts';
 import { withFinish } from './resolve.ts';
@@ -70,6 +70,8 @@ function answer(
 ): Reason | undefined {
   const method = catalog.methods[candidate.method]!;
   if (TOO_LARGE.has(code)) {
+    const moved = code === 'off-the-face' ? ontoFace(line, print) : undefined;
+    if (moved !== undefined) return moved;
     const smaller = makeSmaller(catalog, line, print, method);
     if (code !== 'too-few-pixels') return smaller;
     return smaller ?? sharperFile(print, method);
@@ -79,9 +81,12 @@ function answer(
     case 'surface-unfit':
       return otherFace(catalog, line, print);
     case 'line-too-thin':
+      if (print.strokeMm !== undefined) return largerLetters(line, print, method);
       return reason('thicken-lines', { toMm: method.limits.thinnestLineMm }, print.at);
     case 'gap-too-thin':
-      return undefined;
+      return reason('widen-gaps', { toMm: method.limits.thinnestGapMm }, print.at);
+    case 'fiber-unfit':
+      return otherBlank(catalog, line, print, candidate.method);
     case 'cloth-too-dark':
     case 'cloth-too-light':
       return otherColor(line, print, method);
@@ -94,6 +99,44 @@ function answer(
     default:
       return undefined;
   }
+}
+
+/** As high and wide as gives the thinnest stroke what the method needs: both grow alike, so no name is set narrower. */
+function largerLetters(line: ResolvedLine, print: Print, method: Method): Reason {
+  const { capHeightMm, widthMm } = line.line.names!;
+  const times = method.limits.thinnestLineMm / print.strokeMm!;
+  const tenthUp = (mm: number): number => Math.ceil(mm * times * 10 - 1e-6) / 10;
+  return reason('larger-letters', { capHeightMm: tenthUp(capHeightMm), widthMm: tenthUp(widthMm) }, print.at);
+}
+
+/** The first blank, in the shop's order, with a face of the same kind and the fibers the method needs. */
+function otherBlank(
+  catalog: CompiledCatalog,
+  line: ResolvedLine,
+  print: Print,
+  method: number,
+): Reason | undefined {
+  const limits = catalog.methods[method]!;
+  for (const blank of catalog.blanks.values()) {
+    if (blank === line.blank || fiberLimit(print, limits, method, blank) !== undefined) continue;
+    if ([...blank.faces.values()].some(({ surface }) => limits.limits.surfaces.includes(surface)))
+      return reason('use-other-blank', { blank: blank.blank.id }, print.at);
+  }
+  return undefined;
+}
+
+/** The nearest place on its face that takes the print as large as it is, on every size of the line. */
+function ontoFace(line: ResolvedLine, print: Print): Reason | undefined {
+  const areas = line.sizes.map((size) => areaOf(print.face, size));
+  const spareX = (Math.min(...areas.map(({ widthMm }) => widthMm)) - print.boxWidthMm) / 2;
+  const spareY = Math.min(...areas.map(({ heightMm }) => heightMm)) - print.boxHeightMm;
+  if (spareX < 0 || spareY < 0) return undefined;
+  const top = print.boxHeightMm / 2;
+  const xMm = Math.max(-spareX, Math.min(spareX, print.xMm));
+  const yMm = Math.max(top, Math.min(top + spareY, print.yMm));
+  const moved = { ...print, xMm, yMm };
+  if (faceLimit(moved, line.sizes) !== undefined || keepOutLimits(moved).length > 0) return undefined;
+  return reason('move-onto-face', { xMm, yMm }, print.at);
 }
 
 /** The largest width, to a tenth of a mm, at which face, keep-outs, bed, sheet and pixels all allow the print. */

@@ -17,27 +17,41 @@ export type LetteredName = {
   readonly heightMm: number;
   /** share of that box the letters cover, 0 to 1. */
   readonly inkShare: number;
+  /** thinnest stroke of its letters. */
+  readonly strokeMm: number;
 };
 
-/** Measures a text set in a bundled face of type, `capHeightMm` high and never wider than `mostWidthMm`. */
-export type Lettering = (name: {
-  readonly text: string;
-  readonly font: string;
-  readonly capHeightMm: number;
-  readonly mostWidthMm: number;
-}) => LetteredName;
+/** The faces of type that names are set in. */
+export type Lettering = {
+  /** ids of the faces there are; absent: any is taken. */
+  readonly fonts?: readonly string[];
+  /** letters of a text that a face lacks, each once; absent: none. */
+  readonly missing?: (text: string, font: string) => readonly string[];
+  /** measures a text set in a face that is there, `capHeightMm` high and never wider than `mostWidthMm`. */
+  readonly measure: (name: {
+    readonly text: string;
+    readonly font: string;
+    readonly capHeightMm: number;
+    readonly mostWidthMm: number;
+  }) => LetteredName;
+};
 
 /**
  * The lettering used where none is passed in: every character 0.62 of the capital's height wide, letters that cover
- * half of their box. Close to a bold condensed sans serif; an assumption for estimating, not for drawing.
+ * half of their box, strokes a seventh as thick as the capital is high. Close to a bold condensed sans serif; an
+ * assumption for estimating, not for drawing.
  */
-export const plainLettering: Lettering = ({ text, capHeightMm, mostWidthMm }) => {
-  const characters = [...text].length;
-  return {
-    widthMm: Math.min(mostWidthMm, Math.max(characters, 1) * capHeightMm * 0.62),
-    heightMm: capHeightMm,
-    inkShare: 0.5,
-  };
+export const plainLettering: Lettering = {
+  measure({ text, capHeightMm, mostWidthMm }) {
+    const natural = Math.max([...text].length, 1) * capHeightMm * 0.62;
+    const squeeze = Math.min(1, mostWidthMm / natural);
+    return {
+      widthMm: natural * squeeze,
+      heightMm: capHeightMm,
+      inkShare: 0.5,
+      strokeMm: (capHeightMm / 7) * squeeze,
+    };
+  },
 };
 
 /** An artwork as a quote needs it: measured after its mends, and what reading its file showed. */
@@ -60,8 +74,10 @@ export type Print = {
   /** same artwork, remedies and size: one design. */
   readonly key: string;
   readonly distinct: number;
-  /** absent for names, whose letters are made to be printable. */
+  /** absent for names. */
   readonly artwork: KnownArtwork | undefined;
+  /** thinnest stroke of names, mm; absent for artwork, whose facts tell. */
+  readonly strokeMm?: number;
   /** side of an artwork pixel on the print, mm; 0 for names. */
   readonly mmPerPx: number;
   /** there is no ink at all. */
@@ -100,11 +116,12 @@ export function printOfNames(names: NamesPlacement, face: Face, lettering: Lette
   let widthMm = 0;
   let heightMm = 0;
   let inkCm2 = 0;
+  let strokeMm = Number.POSITIVE_INFINITY;
   const measured = new Map<string, LetteredName>();
   for (const { text } of names.entries) {
     let name = measured.get(text);
     if (name === undefined) {
-      name = lettering({
+      name = lettering.measure({
         text,
         font: names.font,
         capHeightMm: names.capHeightMm,
@@ -114,6 +131,7 @@ export function printOfNames(names: NamesPlacement, face: Face, lettering: Lette
     }
     widthMm = Math.max(widthMm, name.widthMm);
     heightMm = Math.max(heightMm, name.heightMm);
+    strokeMm = Math.min(strokeMm, name.strokeMm);
     inkCm2 += (name.widthMm * name.heightMm * name.inkShare) / 100;
   }
   const meanCm2 = inkCm2 / names.entries.length;
@@ -123,6 +141,7 @@ export function printOfNames(names: NamesPlacement, face: Face, lettering: Lette
     key: `names ${at} ${names.font} ${names.hex} ${rounded(names.capHeightMm)}`,
     distinct: texts.size,
     artwork: undefined,
+    strokeMm,
     mmPerPx: 0,
     empty: false,
     inkOn: () => scaled(inks, meanCm2),

@@ -1,6 +1,6 @@
 import { listedIds } from '../catalog/checks/sections.ts';
 import type { Cloth, CompiledBlank, CompiledCatalog, CompiledFinish } from '../catalog/compile.ts';
-import type { Fault, Remedy, Slip, SlipLine } from '../contract/index.ts';
+import type { Fault, NamesPlacement, Remedy, Slip, SlipLine } from '../contract/index.ts';
 import { piecesOf } from '../contract/index.ts';
 import { type KnownArtwork, type Lettering, type Print, printOfArtwork, printOfNames } from './print.ts';
 
@@ -166,8 +166,30 @@ class Finder {
     if (line.placements.some(({ id }) => id === names.id))
       this.#fault(`${here}.id`, `the id "${names.id}" is there twice`, names.id, 'an id of its own');
     this.#namesFit(line, here);
+    if (!this.#canBeSet(names, here)) return prints;
     if (face !== undefined) prints.push(printOfNames(names, face, this.#lettering, here));
     return prints;
+  }
+
+  /** Whether there is the face of type, and it has every letter. */
+  #canBeSet({ font, entries }: NamesPlacement, here: string): boolean {
+    const { fonts, missing } = this.#lettering;
+    if (fonts !== undefined && !fonts.includes(font)) {
+      this.known(`${here}.font`, font, new Map(fonts.map((id) => [id, id])), 'face of type');
+      return false;
+    }
+    const before = this.#faults.length;
+    entries.forEach(({ text }, place) => {
+      const lacking = missing?.(text, font) ?? [];
+      if (lacking.length > 0)
+        this.#fault(
+          `${here}.entries.${place}.text`,
+          `the face of type "${font}" lacks ${lacking.map(spelled).join(', ')}`,
+          text,
+          'Latin letters, digits and common signs',
+        );
+    });
+    return this.#faults.length === before;
   }
 
   /** One name for every piece of every size, no more and no fewer. */
@@ -198,4 +220,10 @@ class Finder {
   #fault(at: string, message: string, value: unknown, allowed: string): void {
     this.#faults.push({ at, message, value, allowed });
   }
+}
+
+/** A letter as it can be read in a message, even one that shows nothing or turns the text around. */
+function spelled(letter: string): string {
+  const code = `U+${letter.codePointAt(0)!.toString(16).toUpperCase().padStart(4, '0')}`;
+  return /^[\p{L}\p{N}\p{P}\p{S}]$/u.test(letter) ? `"${letter}" (${code})` : code;
 }

@@ -128,11 +128,8 @@ describe('quote', () => {
         if (!('line' in change) || change.line !== line.id) return line;
         if (change.kind === 'finish') return { ...line, finish: change.finish };
         if (change.kind === 'method') return { ...line, method: change.method };
-        if (change.kind === 'count') {
-          const share = change.count / line.counts.reduce((sum, { count }) => sum + count, 0);
-          return { ...line, counts: line.counts.map(({ size, count }) => ({ size, count: count * share })) };
-        }
-        throw new Error(change.kind);
+        const share = change.count / line.counts.reduce((sum, { count }) => sum + count, 0);
+        return { ...line, counts: line.counts.map(({ size, count }) => ({ size, count: count * share })) };
       });
       const slip = change.kind === 'rush' ? { rush: change.rush } : {};
       const then = answer(quoted(changed, { slip }));
@@ -157,6 +154,10 @@ describe('quote', () => {
     const method = (found: QuoteAnswer) => found.lines[0]!.placements[0]!.method.id;
     expect(method(at(count))).toBe(flip!.params['method']);
     expect(method(at(count - 1))).toBe(method(one));
+    // and seen from above
+    const many = at(count + 7);
+    const back = many.because.find(({ code }) => code === 'method-flips-below')!.params;
+    expect(back).toEqual({ count: count - 1, method: method(one) });
   });
 
   it('brief leaves out alternatives and ladders and changes nothing else', () => {
@@ -233,6 +234,66 @@ describe('quote: what cannot be made', () => {
       expect.objectContaining({ code: 'thicken-lines', params: { toMm: 0.3 } }),
     );
     expect(lines.findings[0]!.findings.map(({ code }) => code)).toContain('thin-lines');
+    const tight = factsWith({ thinGaps: [{ px: 2, box: { left: 0, top: 0, width: 1, height: 1 } }] });
+    const gaps = refusal(quoted([tees()], { artwork: () => ({ facts: tight }) }));
+    expect(gaps.nearest).toContainEqual(
+      expect.objectContaining({ code: 'widen-gaps', params: { toMm: 0.3 } }),
+    );
+  });
+
+  it('says the place on the face that would do, and it does', () => {
+    const [placement] = tees().placements!;
+    const off = tees({ placements: [{ ...placement!, xMm: 2000, yMm: -50 }] });
+    const { nearest } = refusal(quoted([off]));
+    expect(nearest[0]!.code).toBe('move-onto-face');
+    const { xMm, yMm } = nearest[0]!.params as { xMm: number; yMm: number };
+    expect(answer(quoted([tees({ placements: [{ ...placement!, xMm, yMm }] })])).kind).toBe('quote');
+  });
+
+  it('says the blank of other fibers that would do', () => {
+    const pickyAboutFibers = compiled((c) => {
+      c.methods = c.methods.slice(0, 1);
+      c.blanks[0]!.fibers = [{ fiber: 'polyester', share: '1' }];
+      c.blanks.push({
+        ...structuredClone(c.blanks[0]!),
+        id: 'cotton-tee',
+        fibers: [{ fiber: 'cotton', share: '1' }],
+      });
+      c.prices.list!.push(
+        ...c.prices
+          .list!.filter(({ blank }) => blank === 'tee')
+          .map((entry) => ({ ...entry, blank: 'cotton-tee' })),
+      );
+    });
+    const { nearest } = refusal(quoted([tees()], { catalog: pickyAboutFibers }));
+    expect(nearest).toContainEqual(
+      expect.objectContaining({ code: 'use-other-blank', params: { blank: 'cotton-tee' } }),
+    );
+  });
+
+  it('says how large letters must be for their strokes, and that does', () => {
+    const named = (capHeightMm: number, widthMm: number) =>
+      tees({
+        counts: [{ size: 'm', count: 1 }],
+        placements: [],
+        names: {
+          id: 'n',
+          face: 'back',
+          font: 'plain',
+          hex: '#ffffff',
+          xMm: 0,
+          yMm: 100,
+          capHeightMm,
+          widthMm,
+          entries: [{ size: 'm', text: 'BARTHOLOMEW' }],
+        },
+      });
+    const small = refusal(quoted([named(3, 10)]));
+    expect(codes(small.reasons)).toContain('line-too-thin');
+    const larger = small.nearest.find(({ code }) => code === 'larger-letters')!.params;
+    expect(answer(quoted([named(larger['capHeightMm'] as number, larger['widthMm'] as number)])).kind).toBe(
+      'quote',
+    );
   });
 
   it('has something to print, or says so', () => {

@@ -44,6 +44,7 @@ function namesIn(
   for (const finish of catalog?.finishes ?? []) put('finish', finish.id, finish.name);
   for (const way of catalog?.deliveries ?? []) put('delivery', way.id, way.name);
   for (const blank of catalog?.blanks ?? []) {
+    put('blank', blank.id, blank.name);
     for (const face of blank.faces) {
       put('face', face.id, face.name);
       for (const keepOut of face.keepOuts) put('keep-out', keepOut.id, keepOut.name);

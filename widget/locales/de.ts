@@ -151,7 +151,6 @@ export const de: Messages = {
     'change-count': (p, s) => s.plural(p.count, pieces),
     'change-rush': (p) => (p.rush === false ? 'Ohne Eilzuschlag' : 'Als Eilauftrag'),
     'change-needed-by': (p, s) => (p.neededBy ? `Gebraucht bis ${s.day(p.neededBy)}` : 'Ohne Termin'),
-    'change-screened': 'Große Flächen in feine Punkte aufgelöst',
     ready: 'Fertig',
     'ready-day': 'Fertig am',
     'now-ready': 'Nun fertig am',
@@ -233,7 +232,6 @@ export const de: Messages = {
     'wash-life-too-short': (p, s) =>
       `Es hält ${s.plural(p.washLife, { one: '# Wäsche', other: '# Wäschen' })}; die Ausführung verlangt ${s.n(p.least)}.`,
     'breathability-too-low': 'Es lässt weniger Luft durch, als die Ausführung verlangt.',
-    'treatment-not-offered': (p, s) => `${s.name('treatment', p.treatment)} geht damit nicht.`,
     'not-together-on-a-piece': (p, s) =>
       `Es kann nicht mit ${s.name('method', p.other)} auf demselben Stück sein.`,
     'no-station': 'Keine Presse und kein Drucker der Werkstatt kann das aufnehmen.',
@@ -274,13 +272,16 @@ export const de: Messages = {
     'set-up-fee': 'Das Einrichten wird einmal bezahlt.',
     'rush-fee': 'Der frühere Tag kostet einen Zuschlag.',
     'size-surcharge': 'Manche Größen kosten mehr.',
-    'ready-after': 'Der letzte Arbeitsschritt bestimmt den Tag.',
     'after-cutoff': (p, s) => `Aufträge nach ${s.time(p.cutoff)} Uhr zählen zum nächsten Arbeitstag.`,
-    'waits-for': 'Es wartet, bis es an der Presse an der Reihe ist.',
+    'move-onto-face': 'Verschieben Sie es in die Druckfläche.',
     'make-smaller': (p, s) => `Machen Sie es höchstens ${s.len(p.widthMm)} breit.`,
     'use-other-face': (p, s) => `Setzen Sie es auf ${s.name('face', p.face)}.`,
     'use-other-finish': (p, s) => `Wählen Sie die Ausführung ${s.name('finish', p.finish)}.`,
+    'use-other-blank': (p, s) => `Nehmen Sie einen anderen Rohling: ${s.name('blank', p.blank)}.`,
     'thicken-lines': (p, s) => `Verstärken Sie die Linien auf ${s.fine(p.toMm)}.`,
+    'widen-gaps': (p, s) => `Verbreitern Sie die Lücken auf ${s.fine(p.toMm)}.`,
+    'larger-letters': (p, s) =>
+      `Machen Sie die Buchstaben ${s.len(p.capHeightMm)} hoch und lassen Sie ${s.len(p.widthMm)} Breite zu.`,
     'use-other-color': (p, s) => `Wählen Sie die Farbe ${s.name('color', p.color)}.`,
     'fewer-pieces': (p, s) => `Nehmen Sie höchstens ${s.plural(p.pieces, pieces)}.`,
     'more-pieces': (p, s) => `Nehmen Sie mindestens ${s.plural(p.pieces, pieces)}.`,
@@ -288,6 +289,7 @@ export const de: Messages = {
     'sharper-file': (p, s) => `Schicken Sie eine Datei, die mindestens ${s.n(p.widthPx)} Pixel breit ist.`,
     'choose-later-day': (p, s) => `Wählen Sie ${s.day(p.day)} oder später.`,
     'pay-rush': (p, s) => `Als Eilauftrag für ${s.money(p.fee)} ist es ${s.day(p.day)} fertig.`,
+    'method-flips-below': (p, s) => `Bis ${s.plural(p.count, pieces)} wäre es ${s.name('method', p.method)}.`,
     'method-flips-at': (p, s) => `Ab ${s.plural(p.count, pieces)} wäre es ${s.name('method', p.method)}.`,
   },
   findings: {

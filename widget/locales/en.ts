@@ -157,7 +157,6 @@ const ui = {
   'change-count': (p, s) => s.plural(p.count, { one: '# piece', other: '# pieces' }),
   'change-rush': (p) => (p.rush === false ? 'Without rush' : 'With rush'),
   'change-needed-by': (p, s) => (p.neededBy ? `Needed by ${s.day(p.neededBy)}` : 'Without a day'),
-  'change-screened': 'With large solids broken into fine dots',
   // the day
   ready: 'Ready',
   'ready-day': 'Ready day',
@@ -245,7 +244,6 @@ export const en: Messages = {
     'wash-life-too-short': (p, s) =>
       `It lasts ${s.plural(p.washLife, { one: '# wash', other: '# washes' })}; the finish asks for ${s.n(p.least)}.`,
     'breathability-too-low': 'It breathes less than the finish asks.',
-    'treatment-not-offered': (p, s) => `${s.name('treatment', p.treatment)} cannot be done with it.`,
     'not-together-on-a-piece': (p, s) => `It cannot be on the same piece as ${s.name('method', p.other)}.`,
     'no-station': 'No press or printer of the shop can hold this.',
     'nothing-to-print': 'There is no ink in this artwork.',
@@ -286,13 +284,16 @@ export const en: Messages = {
     'set-up-fee': 'Setting up is paid once.',
     'rush-fee': 'The earlier day costs extra.',
     'size-surcharge': 'Some sizes cost more.',
-    'ready-after': 'The last step of the work sets the day.',
     'after-cutoff': (p, s) => `Orders after ${s.time(p.cutoff)} count as the next working day's.`,
-    'waits-for': 'It waits for its turn at the press.',
+    'move-onto-face': 'Move it onto the printable area.',
     'make-smaller': (p, s) => `Make it ${s.len(p.widthMm)} wide or less.`,
     'use-other-face': (p, s) => `Put it on ${s.name('face', p.face)}.`,
     'use-other-finish': (p, s) => `Choose the finish ${s.name('finish', p.finish)}.`,
+    'use-other-blank': (p, s) => `Take another blank: ${s.name('blank', p.blank)}.`,
     'thicken-lines': (p, s) => `Thicken the lines to ${s.fine(p.toMm)}.`,
+    'widen-gaps': (p, s) => `Widen the gaps to ${s.fine(p.toMm)}.`,
+    'larger-letters': (p, s) =>
+      `Make the letters ${s.len(p.capHeightMm)} high and allow ${s.len(p.widthMm)} of width.`,
     'use-other-color': (p, s) => `Choose the color ${s.name('color', p.color)}.`,
     'fewer-pieces': (p, s) => `Take ${s.plural(p.pieces, { one: '# piece', other: '# pieces' })} or fewer.`,
     'more-pieces': (p, s) => `Take ${s.plural(p.pieces, { one: '# piece', other: '# pieces' })} or more.`,
@@ -300,6 +301,8 @@ export const en: Messages = {
     'sharper-file': (p, s) => `Send a file at least ${s.n(p.widthPx)} pixels wide.`,
     'choose-later-day': (p, s) => `Choose ${s.day(p.day)} or later.`,
     'pay-rush': (p, s) => `With rush, for ${s.money(p.fee)}, it is ready ${s.day(p.day)}.`,
+    'method-flips-below': (p, s) =>
+      `Up to ${s.plural(p.count, { one: '# piece', other: '# pieces' })} it would be ${s.name('method', p.method)}.`,
     'method-flips-at': (p, s) =>
       `From ${s.plural(p.count, { one: '# piece', other: '# pieces' })} on it would be ${s.name('method', p.method)}.`,
   },

@@ -163,7 +163,6 @@ export const es: Messages = {
     'change-count': (p, s) => s.plural(p.count, pieces),
     'change-rush': (p) => (p.rush === false ? 'Sin urgencia' : 'Con urgencia'),
     'change-needed-by': (p, s) => (p.neededBy ? `Para el ${s.day(p.neededBy)}` : 'Sin fecha'),
-    'change-screened': 'Con las superficies grandes en puntos finos',
     ready: 'Listo',
     'ready-day': 'Día de entrega',
     'now-ready': 'Ahora listo el',
@@ -242,7 +241,6 @@ export const es: Messages = {
     'wash-life-too-short': (p, s) =>
       `Dura ${s.plural(p.washLife, { one: '# lavado', many: '# de lavados', other: '# lavados' })}; el acabado pide ${s.n(p.least)}.`,
     'breathability-too-low': 'Transpira menos de lo que pide el acabado.',
-    'treatment-not-offered': (p, s) => `No admite ${s.name('treatment', p.treatment)}.`,
     'not-together-on-a-piece': (p, s) => `No puede ir en la misma pieza que ${s.name('method', p.other)}.`,
     'no-station': 'Ninguna prensa o impresora del taller puede sujetarlo.',
     'nothing-to-print': 'En este diseño no hay tinta.',
@@ -286,14 +284,17 @@ export const es: Messages = {
     'set-up-fee': 'La preparación se paga una vez.',
     'rush-fee': 'El día más temprano tiene un recargo.',
     'size-surcharge': 'Algunas tallas cuestan más.',
-    'ready-after': 'El último paso del trabajo fija el día.',
     'after-cutoff': (p, s) =>
       `Los pedidos después de las ${s.time(p.cutoff)} cuentan para el siguiente día laborable.`,
-    'waits-for': 'Espera su turno en la prensa.',
+    'move-onto-face': 'Muévalo dentro de la zona imprimible.',
     'make-smaller': (p, s) => `Hágalo de ${s.len(p.widthMm)} de ancho como mucho.`,
     'use-other-face': (p, s) => `Colóquelo en ${s.name('face', p.face)}.`,
     'use-other-finish': (p, s) => `Elija el acabado ${s.name('finish', p.finish)}.`,
+    'use-other-blank': (p, s) => `Elija otra prenda: ${s.name('blank', p.blank)}.`,
     'thicken-lines': (p, s) => `Engrose las líneas hasta ${s.fine(p.toMm)}.`,
+    'widen-gaps': (p, s) => `Ensanche los huecos hasta ${s.fine(p.toMm)}.`,
+    'larger-letters': (p, s) =>
+      `Haga las letras de ${s.len(p.capHeightMm)} de alto y permita ${s.len(p.widthMm)} de ancho.`,
     'use-other-color': (p, s) => `Elija el color ${s.name('color', p.color)}.`,
     'fewer-pieces': (p, s) => `Pida ${s.plural(p.pieces, pieces)} o menos.`,
     'more-pieces': (p, s) => `Pida ${s.plural(p.pieces, pieces)} o más.`,
@@ -301,6 +302,7 @@ export const es: Messages = {
     'sharper-file': (p, s) => `Envíe un archivo de al menos ${s.n(p.widthPx)} píxeles de ancho.`,
     'choose-later-day': (p, s) => `Elija ${s.day(p.day)} o más tarde.`,
     'pay-rush': (p, s) => `Con urgencia, por ${s.money(p.fee)}, está listo ${s.day(p.day)}.`,
+    'method-flips-below': (p, s) => `Hasta ${s.plural(p.count, pieces)} sería ${s.name('method', p.method)}.`,
     'method-flips-at': (p, s) => `Desde ${s.plural(p.count, pieces)} sería ${s.name('method', p.method)}.`,
   },
   findings: {

@@ -145,7 +145,6 @@ export const ja: Messages = {
     'change-count': (p, s) => s.plural(p.count, pieces),
     'change-rush': (p) => (p.rush === false ? 'お急ぎなし' : 'お急ぎ'),
     'change-needed-by': (p, s) => (p.neededBy ? `${s.day(p.neededBy)}までに必要` : '日の指定なし'),
-    'change-screened': '広い塗りを細かい点にする',
     ready: '出来上がり',
     'ready-day': '出来上がり日',
     'now-ready': '変更後の出来上がり',
@@ -224,7 +223,6 @@ export const ja: Messages = {
     'wash-life-too-short': (p, s) =>
       `洗濯${s.n(p.washLife)}回までです。仕上げは${s.n(p.least)}回を求めます。`,
     'breathability-too-low': '仕上げが求めるより空気を通しません。',
-    'treatment-not-offered': (p, s) => `${s.name('treatment', p.treatment)}はこの方法ではできません。`,
     'not-together-on-a-piece': (p, s) => `${s.name('method', p.other)}と同じ品物には使えません。`,
     'no-station': 'これを置けるプレス機やプリンターが工房にありません。',
     'nothing-to-print': 'この図案にはインクがありません。',
@@ -261,13 +259,16 @@ export const ja: Messages = {
     'set-up-fee': '準備の費用は一度だけです。',
     'rush-fee': '早い日には追加の費用がかかります。',
     'size-surcharge': 'サイズによって価格が上がります。',
-    'ready-after': '最後の工程で日が決まります。',
     'after-cutoff': (p, s) => `${s.time(p.cutoff)}を過ぎた注文は次の営業日の扱いです。`,
-    'waits-for': 'プレス機の順番を待ちます。',
+    'move-onto-face': '印刷できる範囲の中へ動かしてください。',
     'make-smaller': (p, s) => `幅を${s.len(p.widthMm)}以下にしてください。`,
     'use-other-face': (p, s) => `${s.name('face', p.face)}に置いてください。`,
     'use-other-finish': (p, s) => `仕上げ「${s.name('finish', p.finish)}」を選んでください。`,
+    'use-other-blank': (p, s) => `別の品物「${s.name('blank', p.blank)}」を選んでください。`,
     'thicken-lines': (p, s) => `線を${s.fine(p.toMm)}まで太くしてください。`,
+    'widen-gaps': (p, s) => `すき間を${s.fine(p.toMm)}まで広げてください。`,
+    'larger-letters': (p, s) =>
+      `文字の高さを${s.len(p.capHeightMm)}、幅の上限を${s.len(p.widthMm)}にしてください。`,
     'use-other-color': (p, s) => `色「${s.name('color', p.color)}」を選んでください。`,
     'fewer-pieces': (p, s) => `${s.plural(p.pieces, pieces)}以下にしてください。`,
     'more-pieces': (p, s) => `${s.plural(p.pieces, pieces)}以上にしてください。`,
@@ -275,6 +276,8 @@ export const ja: Messages = {
     'sharper-file': (p, s) => `幅${s.n(p.widthPx)}ピクセル以上のファイルを送ってください。`,
     'choose-later-day': (p, s) => `${s.day(p.day)}以降を選んでください。`,
     'pay-rush': (p, s) => `お急ぎ（${s.money(p.fee)}）なら${s.day(p.day)}に出来上がります。`,
+    'method-flips-below': (p, s) =>
+      `${s.plural(p.count, pieces)}までは${s.name('method', p.method)}になります。`,
     'method-flips-at': (p, s) =>
       `${s.plural(p.count, pieces)}からは${s.name('method', p.method)}になります。`,
   },

@@ -6,6 +6,7 @@ export type Values = Readonly<Record<string, unknown>>;
 
 /** What an id inside a sentence stands for; the widget looks its name up in the catalog. */
 export type NameKind =
+  | 'blank'
   | 'method'
   | 'finish'
   | 'face'
