@@ -78,7 +78,8 @@ export function pageRoutes(app: OpenAPIHono<AppEnv>, deps: AppDeps): void {
 function folder(root: string, within: (path: string) => string): MiddlewareHandler<AppEnv> {
   let serve: MiddlewareHandler<AppEnv> | undefined;
   return (c, next) => {
-    if (serve === undefined && existsSync(root)) serve = serveStatic({ root, rewriteRequestPath: within });
+    if (serve === undefined && existsSync(root))
+      serve = serveStatic({ root, rewriteRequestPath: within, precompressed: true });
     return serve === undefined ? next() : serve(c, next);
   };
 }

@@ -1,16 +1,18 @@
+import { writeFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import type { Browser, BrowserContext, Page } from 'playwright';
 import { build as viteBuild } from 'vite';
 import { type RealServer, startRealServer } from '../e2e/real-server.ts';
 import { type Build, build } from '../tools/build.ts';
 import { launchChromium } from '../tools/chromium.ts';
-import { serveHost } from '../widget/host-page.ts';
 
 /** The built server and widget and a browser, for benchmarks of the whole slip. */
 export type SlipRig = { readonly server: RealServer; readonly browser: Browser };
 
 /** Served beside the widget by the same server, so that the two differ in nothing but themselves. */
 const BARE_LIT = 'bare-lit.js';
+
+const SETTLE_MS = 800;
 
 let running: Promise<SlipRig & { readonly built: Build }> | undefined;
 let users = 0;
@@ -48,6 +50,12 @@ async function start(): Promise<SlipRig & { readonly built: Build }> {
       rolldownOptions: { output: { entryFileNames: BARE_LIT, minify: true } },
     },
   });
+  const page = (script: string, body: string): string =>
+    `<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Shop</title><link rel="icon" href="data:,"><style>body{margin:0} platen-order:not(:defined){display:block;min-height:100vh}</style><script type="module" src="/widget/${script}"></script></head><body><h1>Shop</h1>${body}<p>Below</p></body></html>`;
+  // served as files, because a page made up by the browser's driver slows every request it makes
+  const slip = '<platen-order shop="quill-and-kettle" forgetful></platen-order>';
+  await writeFile(join(built.dir, 'dist/widget/host-slip.html'), page('platen-order.js', slip));
+  await writeFile(join(built.dir, 'dist/widget/host-bare.html'), page(BARE_LIT, '<bare-lit></bare-lit>'));
   return { built, server: await startRealServer(built.dir), browser: await launchChromium() };
 }
 
@@ -57,7 +65,7 @@ export type Visited = { readonly page: Page; readonly context: BrowserContext };
 export async function openHost(
   { browser, server }: SlipRig,
   which: 'slip' | 'bare',
-  options: { readonly before?: (page: Page) => Promise<void>; readonly attributes?: string } = {},
+  before: (page: Page) => Promise<void> = async () => {},
 ): Promise<Visited> {
   const context = await browser.newContext({
     viewport: { width: 1280, height: 900 },
@@ -67,14 +75,9 @@ export async function openHost(
   const page = await context.newPage();
   // the compiler that runs the benchmarks names functions by a helper that a page has not got
   await page.addInitScript('globalThis.__name = (made) => made');
-  const slip = which === 'slip';
-  await serveHost(page, server.url, {
-    head: `<style>body{margin:0}</style><script type="module" src="/widget/${slip ? 'platen-order.js' : BARE_LIT}"></script>`,
-    body: slip
-      ? `<h1>Shop</h1><platen-order shop="quill-and-kettle" forgetful ${options.attributes ?? ''}></platen-order><p>Below</p>`
-      : '<h1>Shop</h1><bare-lit></bare-lit><p>Below</p>',
-  });
-  await options.before?.(page);
-  await page.goto(new URL('/host.html', server.url).href);
+  await before(page);
+  // a browser with a window of its own is busy with its start page for a while
+  await page.waitForTimeout(SETTLE_MS);
+  await page.goto(new URL(`/widget/host-${which}.html`, server.url).href);
   return { page, context };
 }

@@ -13,29 +13,33 @@ let rig: SlipRig;
  * can be made: a field that is there, enabled and painted. Nothing is cached.
  */
 async function usableAfter(which: 'slip' | 'bare', slowdown: number): Promise<number> {
-  const { page, context } = await openHost(rig, which, {
-    async before(fresh) {
-      const client = await fresh.context().newCDPSession(fresh);
-      await client.send('Emulation.setCPUThrottlingRate', { rate: slowdown });
-      await fresh.addInitScript(
-        (tag) => {
-          const look = (): void => {
-            const field = document.querySelector(tag)?.shadowRoot?.querySelector<HTMLInputElement>('input');
-            const there = field && !field.disabled && field.getClientRects().length > 0;
-            // the frame after the one that painted it
-            requestAnimationFrame(there ? () => performance.mark('usable') : look);
-          };
-          requestAnimationFrame(look);
-        },
-        which === 'slip' ? 'platen-order' : 'bare-lit',
-      );
+  const { page, context } = await openHost(rig, which, async (fresh) => {
+    const client = await fresh.context().newCDPSession(fresh);
+    await client.send('Emulation.setCPUThrottlingRate', { rate: slowdown });
+    await fresh.addInitScript(
+      (tag) => {
+        const look = (): void => {
+          const field = document.querySelector(tag)?.shadowRoot?.querySelector<HTMLInputElement>('input');
+          const there = field && !field.disabled && field.getClientRects().length > 0;
+          // the frame after the one that painted it
+          requestAnimationFrame(there ? () => performance.mark('usable') : look);
+        };
+        requestAnimationFrame(look);
+      },
+      which === 'slip' ? 'platen-order' : 'bare-lit',
+    );
+  });
+  const took = await page.waitForFunction(
+    () => {
+      const usable = performance.getEntriesByName('usable')[0];
+      const script = performance
+        .getEntriesByType('resource')
+        .find((entry) => entry.name.includes('/widget/'));
+      return usable && script ? usable.startTime - script.startTime : 0;
     },
-  });
-  const took = await page.waitForFunction(() => {
-    const usable = performance.getEntriesByName('usable')[0];
-    const script = performance.getEntriesByType('resource').find((entry) => entry.name.includes('/widget/'));
-    return usable && script ? usable.startTime - script.startTime : 0;
-  });
+    null,
+    { polling: 200 },
+  );
   const ms = await took.jsonValue();
   await context.close();
   return ms;

@@ -61,8 +61,8 @@ export function sheet(ctx: SlipContext, acts: SheetActs): TemplateResult {
 function rows(ctx: SlipContext, acts: SheetActs): TemplateResult {
   const { ui } = ctx.words;
   const { draft } = ctx;
-  const { timeZone } = ctx.catalog.shop;
-  const today = new Intl.DateTimeFormat('en-CA', { timeZone }).format(new Date());
+  // only the open calendar asks for it: making a format takes longer than drawing all the rest
+  const today = ctx.isOpen('days') ? dayIn(ctx.catalog.shop.timeZone) : '';
   const month = acts.month || (draft.neededBy ?? today).slice(0, 7);
   return html`${draft.lines.map((line, index) => linePart(ctx, line, index))}
     <div class="row no-print">
@@ -75,4 +75,9 @@ function rows(ctx: SlipContext, acts: SheetActs): TemplateResult {
       <button class="plain" type="button" @click=${() => print()}>${ui('print')}</button>
     </div>
     <slot name="after"></slot>`;
+}
+
+/** The day it is in a time zone, `2026-03-29`. */
+function dayIn(timeZone: string): string {
+  return new Intl.DateTimeFormat('en-CA', { timeZone }).format(new Date());
 }

@@ -1,0 +1,1 @@
+export { benchmarks } from '../slip-usable.bench.ts';
