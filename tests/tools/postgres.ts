@@ -169,9 +169,12 @@ function serve(binary: string, dir: string, data: string, port: number, owner: O
   return { child, words: () => words };
 }
 
+/** What the server says when it will not come up; that it is still starting is said to whoever asks too soon. */
+const FAILED = /could not bind|FATAL:(?!\s+the database system is starting up)/;
+
 async function answers(url: string, { child, words }: Server): Promise<boolean> {
   for (let waitedMs = 0; waitedMs < 30_000; waitedMs += 100) {
-    if (child.exitCode !== null || /could not bind|FATAL/.test(words())) return false;
+    if (child.exitCode !== null || FAILED.test(words())) return false;
     const client = new pg.Client({ connectionString: url });
     try {
       await client.connect();
