@@ -89,6 +89,7 @@ async function change(server: RealServer, key: string, edit: (catalog: Catalog) 
   });
 }
 type Catalog = {
+  shop: { packing: { perOrderMin: number; perPieceMin: number } };
   stations: { count: number }[];
   crew: { count: number };
   calendar: { horizonDays: number; closures: unknown[] };
@@ -127,6 +128,30 @@ function collisions(orders: readonly Owned[]): string[] {
         booking.start < sorted[index]!.end ? [`${unit}: ${sorted[index]!.order} and ${booking.order}`] : [],
       );
   });
+}
+
+type Work = { job: string; from: string; to: string; crewShare: number };
+type PlanAnswer = { stations: { days: { work: Work[] }[] }[] };
+
+/** The most people needed at any moment. */
+function mostAtOnce(work: readonly Work[]): number {
+  const changes = work.flatMap(({ from, to, crewShare }) => [
+    { at: from, people: crewShare },
+    { at: to, people: -crewShare },
+  ]);
+  // at the same moment what ends goes first
+  changes.sort((a, b) => (a.at < b.at ? -1 : a.at > b.at ? 1 : a.people - b.people));
+  let now = 0;
+  return changes.reduce((most, { people }) => {
+    now += people;
+    return Math.max(most, now);
+  }, 0);
+}
+
+/** Day and time on the clock of the demo's shop, such as `2026-03-02 17:00`. */
+function inNewYork(ms: number): string {
+  const options = { timeZone: 'America/New_York', dateStyle: 'short', timeStyle: 'short' } as const;
+  return new Intl.DateTimeFormat('sv-SE', options).format(ms);
 }
 
 describe.each(['sqlite', 'postgres'] as const)('several servers on one store (%s)', (kind) => {
@@ -215,16 +240,27 @@ describe.each(['sqlite', 'postgres'] as const)('several servers on one store (%s
         const orders = await allOrders(first, key);
         expect(orders).toHaveLength(accepted.length);
         expect(collisions(orders)).toEqual([]);
+        const catalog = await own<Catalog>(first, key, '/catalog');
+        const { perOrderMin, perPieceMin } = catalog.shop.packing;
         for (const { promisedDay, endsAt } of orders) {
           expect(promisedDay).toBe(promise.day);
-          const endDay = new Intl.DateTimeFormat('en-CA', { timeZone: 'America/New_York' }).format(
-            new Date(endsAt),
-          );
-          expect(endDay <= promisedDay).toBe(true);
+          // Packed before the shop closes at 17:00 on the day it is promised for, or earlier.
+          const packedAt = Date.parse(endsAt) + (perOrderMin + 12 * perPieceMin) * 60_000;
+          expect(inNewYork(packedAt) <= `${promisedDay} 17:00`).toBe(true);
         }
-        const plan = await own<{ crew: { openS: number; bookedS: number }[] }>(second, key, '/plan?days=30');
-        for (const { openS, bookedS } of plan.crew) expect(bookedS).toBeLessThanOrEqual(openS);
-        expect(plan.crew.some(({ bookedS }) => bookedS > 0)).toBe(true);
+        const plan = await own<PlanAnswer>(second, key, '/plan?days=30');
+        const work = plan.stations.flatMap(({ days }) => days.flatMap((day) => day.work));
+        expect(new Set(work.map(({ job }) => job)).size).toBe(accepted.length);
+        expect(mostAtOnce(work)).toBeLessThanOrEqual(catalog.crew.count + 1e-6);
+        expect(mostAtOnce(work)).toBeGreaterThan(1);
+        for (const { from, to } of work) {
+          const [opens, closes] = [inNewYork(Date.parse(from)), inNewYork(Date.parse(to))].map((at) =>
+            at.slice(11),
+          );
+          const within =
+            (opens! >= '08:00' && closes! <= '12:00') || (opens! >= '12:30' && closes! <= '17:00');
+          expect(within, `${from} to ${to}`).toBe(true);
+        }
       } finally {
         await Promise.all([first.stop(), second.stop()]);
         await drop();
@@ -293,12 +329,20 @@ describe('one server', () => {
     LONG_MS,
   );
 
-  it.each(['UTC', 'Asia/Shanghai', 'America/New_York', 'Pacific/Kiritimati'])(
-    'in the zone %s gives a day back as it was sent, and promises the same day',
-    async (zone) => {
+  it.each([
+    ['UTC', 'sqlite'],
+    ['Asia/Shanghai', 'sqlite'],
+    ['America/New_York', 'sqlite'],
+    ['Pacific/Kiritimati', 'sqlite'],
+    ['America/New_York', 'postgres'],
+    ['Pacific/Kiritimati', 'postgres'],
+  ] as const)(
+    'in the zone %s gives a day back as it was sent, and promises the same day (%s)',
+    async (zone, kind) => {
       const before = process.env['TZ'];
       process.env['TZ'] = zone;
-      const server = await startRealServer(builtDir, { rateLimits: false, logLevel: 'warn' });
+      const { options, drop } = await place(kind);
+      const server = await startRealServer(builtDir, options);
       if (before === undefined) delete process.env['TZ'];
       else process.env['TZ'] = before;
       try {
@@ -318,6 +362,7 @@ describe('one server', () => {
         expect(promised.size).toBe(1);
       } finally {
         await server.stop();
+        await drop();
       }
     },
     LONG_MS,
