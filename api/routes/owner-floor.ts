@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { Id, Instant } from '../../src/contract/index.ts';
-import type { FloorEvent } from '../../src/promise/index.ts';
 import { Refused } from '../middleware/problem.ts';
+import type { FloorReport } from '../shop/floor-desk.ts';
 import { type RouteContext, SHOP } from './context.ts';
 import { LateOrderAnswer, lateAnswer } from './owner-shapes.ts';
 
@@ -34,6 +34,8 @@ const Report = z.discriminatedUnion('kind', [
     /** when it is expected to work again. */
     to: Instant,
   }),
+  /** it works again, earlier than was expected; what is late takes the time that comes free. */
+  z.strictObject({ kind: z.literal('up'), station: Id, unit: Unit, at: Instant.optional() }),
 ]);
 type Report = z.infer<typeof Report>;
 
@@ -53,7 +55,7 @@ export function floorRoutes({ book, deps, floor }: RouteContext): void {
       path: `${SHOP}/owner/floor-events`,
       id: 'reportFromFloor',
       tag: 'Floor',
-      summary: 'Steps started and finished, pieces spoiled, stations down',
+      summary: 'Steps started and finished, pieces spoiled, stations down and up again',
       description:
         'All are taken, or none. The plan moves accordingly; promised days are never changed: orders that cannot keep theirs are flagged, with the new day and the cause.',
       body: { schema: z.strictObject({ events: z.array(Report).min(1).max(500) }), limitBytes: 500_000 },
@@ -77,7 +79,8 @@ export function floorRoutes({ book, deps, floor }: RouteContext): void {
   );
 }
 
-function eventOf(report: Report, nowS: number): FloorEvent {
+function eventOf(report: Report, nowS: number): FloorReport {
+  if (report.kind === 'up') return { ...report, at: epochS(report.at) ?? nowS };
   if (report.kind === 'down')
     return {
       kind: 'down',

@@ -24,6 +24,16 @@ export type FloorChange = {
   readonly late: readonly LateOrder[];
 };
 
+/** A report from the floor: something happened to a step or a station, or a station works again. */
+export type FloorReport =
+  | FloorEvent
+  | {
+      readonly kind: 'up';
+      readonly station: string;
+      readonly unit?: number | undefined;
+      readonly at: number;
+    };
+
 /** A report that cannot be; `event` is its place in the list. */
 export type FloorFault = { readonly event: number; readonly message: string };
 
@@ -62,14 +72,15 @@ export class FloorDesk {
   /** Takes reports from the floor, all or none. */
   async report(
     shop: string,
-    events: readonly FloorEvent[],
+    reports: readonly FloorReport[],
     byKey: string,
   ): Promise<FloorChange | { readonly faults: readonly FloorFault[] }> {
     return this.#store.write(shop, async (parts) => {
       const live = await this.#live(parts, shop);
-      const faults = faultsOf(live, events);
+      const faults = faultsOf(live, reports, this.#nowS());
       if (faults.length > 0) return { faults };
-      const hours = live.plan.shop;
+      const events = reports.filter((report) => report.kind !== 'up');
+      const hours = await this.#hoursAfter(parts, shop, live, reports);
       let outcome: FloorOutcome;
       try {
         outcome = applyEvents(hours, ordersOn(hours, live), events, { now: this.#nowS() });
@@ -77,7 +88,7 @@ export class FloorDesk {
         if (error instanceof PlanInputError) return { faults: [{ event: 0, message: error.message }] };
         throw error;
       }
-      for (const event of events) {
+      for (const event of reports) {
         const id = this.#newId();
         await parts.floor.record(shop, id, this.#instant(), event, byKey);
         if (event.kind === 'down')
@@ -148,6 +159,38 @@ export class FloorDesk {
     await parts.orders.leavePlan(shop, number, planVersion);
   }
 
+  /** The hours of the shop once stations that work again do. */
+  async #hoursAfter(
+    parts: StoreParts,
+    shop: string,
+    live: LivePlan,
+    reports: readonly FloorReport[],
+  ): Promise<Shop> {
+    const working = reports.filter((report) => report.kind === 'up');
+    if (working.length === 0) return live.plan.shop;
+    for (const { station, unit, at } of working) {
+      const units = live.plan.shop.stations.get(station)?.count ?? 1;
+      for (const outage of await parts.floor.outages(shop, at)) {
+        if (outage.station !== station) continue;
+        if (unit !== undefined && outage.unit !== null && outage.unit !== unit) continue;
+        await parts.floor.endOutage(shop, outage.id, at);
+        if (unit === undefined || outage.unit !== null) continue;
+        // all of them were down, and one works again: the others still do not
+        for (let other = 0; other < units; other += 1)
+          if (other !== unit)
+            await parts.floor.addOutage(shop, {
+              ...outage,
+              id: this.#newId(),
+              unit: other,
+              from: Math.max(outage.from, at),
+            });
+      }
+    }
+    const head = await parts.shops.head(shop);
+    const { compiled } = await this.#quotes.liveCatalog(parts, head!);
+    return this.#plans.shopBy(parts, shop, compiled, this.#nowS());
+  }
+
   async #live(parts: StoreParts, shop: string): Promise<LivePlan> {
     const head = await parts.shops.head(shop);
     if (head === undefined) throw new Error(`shop '${shop}' is gone`);
@@ -210,26 +253,48 @@ function ordersOn(hours: Shop, live: LivePlan): PlannedOrder[] {
   return [...live.orders.values()].filter((order) => isAllOn(hours, order));
 }
 
-function faultsOf(live: LivePlan, events: readonly FloorEvent[]): FloorFault[] {
-  return events.flatMap((event, index) => {
-    const message = faultOf(live, event);
+/** A clock of the floor may be ahead of ours by so much, s. */
+const CLOCKS_APART_S = 300;
+
+function faultsOf(live: LivePlan, reports: readonly FloorReport[], nowS: number): FloorFault[] {
+  return reports.flatMap((report, index) => {
+    const message = faultOf(live, report, nowS);
     return message === undefined ? [] : [{ event: index, message }];
   });
 }
 
-function faultOf(live: LivePlan, event: FloorEvent): string | undefined {
-  const { stations } = live.plan.shop;
-  if (event.kind === 'down') {
-    const station = stations.get(event.station);
+function faultOf(live: LivePlan, report: FloorReport, nowS: number): string | undefined {
+  const { stations, from } = live.plan.shop;
+  if (report.kind !== 'down' && (report.at < from || report.at > nowS + CLOCKS_APART_S))
+    return `"at" is ${instantOf(report.at)}; what is reported has happened, from ${instantOf(from)} to now, ${instantOf(nowS)}`;
+  if (report.kind === 'down' || report.kind === 'up') {
+    const station = stations.get(report.station);
     if (station === undefined)
-      return `there is no station "${event.station}"; there are: ${[...stations.keys()].join(', ')}`;
-    if (event.unit !== undefined && event.unit >= station.count)
-      return `station "${event.station}" has units 0 to ${station.count - 1}, not ${event.unit}`;
-    return event.to > event.from ? undefined : 'an outage ends after it begins';
+      return `there is no station "${report.station}"; there are: ${[...stations.keys()].join(', ')}`;
+    if (report.unit !== undefined && report.unit >= station.count)
+      return `station "${report.station}" has units 0 to ${station.count - 1}, not ${report.unit}`;
+    return report.kind === 'up' || report.to > report.from ? undefined : 'an outage ends after it begins';
   }
-  const order = live.orders.get(event.job);
-  if (order === undefined) return `order "${event.job}" has no work in the plan`;
-  if (order.job.chains[event.chain]?.steps[event.step] === undefined)
-    return `order "${event.job}" has no step ${event.step} in chain ${event.chain}`;
-  return undefined;
+  const order = live.orders.get(report.job);
+  if (order === undefined) return `order "${report.job}" has no work in the plan`;
+  const step = order.job.chains[report.chain]?.steps[report.step];
+  if (step === undefined) return `order "${report.job}" has no step ${report.step} in chain ${report.chain}`;
+  if (report.kind === 'spoiled')
+    return report.pieces <= report.ofPieces
+      ? undefined
+      : `"pieces" is ${report.pieces}; of ${report.ofPieces} pieces 1 to ${report.ofPieces} can be spoiled`;
+  const booking = order.bookings.find(
+    (each) => each.chain === report.chain && each.step === report.step && each.part === 'all',
+  );
+  if (booking === undefined)
+    return `step ${report.step} in chain ${report.chain} of order "${report.job}" is on no station`;
+  if (report.kind === 'finished' || report.unit === undefined) return undefined;
+  const count = stations.get(booking.station)?.count ?? 0;
+  return report.unit < count
+    ? undefined
+    : `station "${booking.station}" has units 0 to ${count - 1}, not ${report.unit}`;
+}
+
+function instantOf(epochS: number): string {
+  return new Date(epochS * 1000).toISOString();
 }

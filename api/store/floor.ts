@@ -40,6 +40,19 @@ export class Floor {
       .execute();
   }
 
+  /** Ends an outage at an instant; one that had not begun then never was. */
+  async endOutage(shop: string, id: string, at: number): Promise<void> {
+    const { numUpdatedRows } = await this.#db
+      .updateTable('outages')
+      .set({ to_s: at })
+      .where('shop', '=', shop)
+      .where('id', '=', id)
+      .where('from_s', '<', at)
+      .executeTakeFirst();
+    if (numUpdatedRows === 0n)
+      await this.#db.deleteFrom('outages').where('shop', '=', shop).where('id', '=', id).execute();
+  }
+
   /** Keeps what was reported, by which key. */
   async record(shop: string, id: string, at: string, event: unknown, byKey: string): Promise<void> {
     await this.#db

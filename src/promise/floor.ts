@@ -75,7 +75,7 @@ const MOST_MOVED = 20;
  * cannot (their station is down, something still occupies it, their input comes later, the crew is short) are placed
  * again with what depends on them, the order that must be ready first first, at their earliest; where that breaks a
  * promise, other orders are moved within their slack if that saves it. What cannot be saved is reported late with the
- * new day and the cause.
+ * new day and the cause, and placed anew whenever that ends it earlier.
  *
  * @param orders all orders with work left in the plan, bookings as last known
  * @throws PlanInputError when an event is about something that does not exist
@@ -139,7 +139,9 @@ class FloorRun {
     for (const event of events) this.#take(event);
     this.#layFixed();
     this.#layBooked();
+    this.#reopenUnplaced();
     this.#placeOpen();
+    this.#hurryLate();
   }
 
   outcome(): FloorOutcome {
@@ -332,6 +334,36 @@ class FloorRun {
   /** Why work of an order that stands is later than planned. */
   #deviationOf(each: Case): LateCause | null {
     return this.#deviations.find(({ booking }) => booking.job === each.order.job.id)?.cause ?? null;
+  }
+
+  /** Work that found no place before the horizon may find one now. */
+  #reopenUnplaced(): void {
+    for (const each of this.#cases.values())
+      if (this.#stateOf(each.order).endsAt === Number.POSITIVE_INFINITY) each.open = true;
+  }
+
+  /** Orders that are late anyway take what has come free: their bookings move only where that ends them earlier. */
+  #hurryLate(): void {
+    const late = [...this.#cases.values()]
+      .filter((each) => !each.stuck && this.#stateOf(each.order).endsAt > each.keepBy)
+      .sort((a, b) => a.keepBy - b.keepBy);
+    for (const each of late) {
+      const { order } = each;
+      const movable = order.bookings.filter(
+        (booking) => booking.state === 'booked' && booking.start > this.#options.now,
+      );
+      if (movable.length === 0) continue;
+      const kept = order.bookings.filter((booking) => !movable.includes(booking));
+      const { plan, changed } = withdraw(this.#plan, movable, this.#options.now);
+      // a like step of another order that leaned on this one would have to change: not for an order that is late
+      if (changed.length > 0) continue;
+      const again = insertAround(plan, order.job, Math.max(order.notBefore, this.#options.now), kept);
+      if (again.kind !== 'placed') continue;
+      const sooner = { ...order, bookings: [...kept, ...again.bookings] };
+      if (this.#stateOf(sooner).endsAt >= this.#stateOf(order).endsAt) continue;
+      this.#plan = commit(plan, again.bookings);
+      each.order = sooner;
+    }
   }
 
   /** Places what is missing, the order that must be ready first first. */

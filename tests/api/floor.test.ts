@@ -69,8 +69,11 @@ onBothStores('the floor', (kind) => {
       { order: order.number, promised: '2026-03-02', cause: { kind: 'down', station } },
     ]);
     const status = await statusOf(order);
-    expect(status).toMatchObject({ promisedDay: '2026-03-02', lateUntil: told.late[0]!.now });
-    expect(String(status['lateCause'])).not.toContain(station);
+    expect(status).toMatchObject({
+      promisedDay: '2026-03-02',
+      late: { until: told.late[0]!.now, because: 'equipment' },
+    });
+    expect(JSON.stringify(status)).not.toContain(station);
     for (const booking of (await bookingsOf(order.number)).filter((each) => each.station === station))
       expect(Date.parse(booking.start)).toBeGreaterThanOrEqual(MONDAY_MORNING + 3 * 86_400_000);
     const method = await methodOf(order.number);
@@ -80,6 +83,47 @@ onBothStores('the floor', (kind) => {
       }),
     );
     expect(next.promise.day >= '2026-03-05').toBe(true);
+  });
+
+  it('a station that works again earlier lets what was late catch up, and the next quote have it', async () => {
+    const order = await placed(await rig.order(rig.slip()));
+    const before = await bookingsOf(order.number);
+    const { station } = before[0]!;
+    const quoteOnIt = async () => {
+      const method = await methodOf(order.number);
+      return (
+        await rig.quote(
+          rig.slip((s) => {
+            s.lines[0]!.method = method;
+          }),
+        )
+      ).promise.day;
+    };
+    const to = new Date(MONDAY_MORNING + 3 * 86_400_000).toISOString();
+    await report({ kind: 'down', station, to });
+    expect((await statusOf(order))['late']).toBeDefined();
+    expect((await quoteOnIt()) >= '2026-03-05').toBe(true);
+    rig.clock.ms += 30 * 60_000;
+    const change = await report({ kind: 'up', station });
+    expect(await change.json()).toMatchObject({ moved: [order.number], late: [] });
+    expect((await statusOf(order))['late']).toBeUndefined();
+    for (const { start } of await bookingsOf(order.number))
+      expect(start < '2026-03-03' && Date.parse(start) >= rig.clock.ms).toBe(true);
+    expect(await quoteOnIt()).toBe('2026-03-02');
+    expect(await rig.store.floor.outages(SHOP, rig.clock.ms / 1000)).toEqual([]);
+  });
+
+  it('of several units down one works again', async () => {
+    const units = async () =>
+      (await rig.store.floor.outages(SHOP, rig.clock.ms / 1000)).map(({ station, unit }) => [station, unit]);
+    const to = new Date(MONDAY_MORNING + 86_400_000).toISOString();
+    await report({ kind: 'down', station: 'flat-press', to });
+    expect(await units()).toEqual([['flat-press', null]]);
+    rig.clock.ms += 60_000;
+    await report({ kind: 'up', station: 'flat-press', unit: 0 });
+    expect(await units()).toEqual([['flat-press', 1]]);
+    await report({ kind: 'up', station: 'flat-press' });
+    expect(await units()).toEqual([]);
   });
 
   it('spoiled pieces are made again', async () => {
@@ -112,10 +156,16 @@ onBothStores('the floor', (kind) => {
         { kind: 'started', order: '9999', chain, step },
         { kind: 'finished', order: order.number, chain: 77, step },
         { kind: 'down', station: 'no-such', to: '2026-03-09T00:00:00Z' },
+        { kind: 'up', station: 'flat-press', unit: 2 },
+        { kind: 'started', order: order.number, chain, step, at: '2062-03-02T15:00:00Z' },
+        { kind: 'finished', order: order.number, chain, step, at: '1970-01-01T00:00:00Z' },
+        { kind: 'started', order: order.number, chain, step, unit: 9 },
+        { kind: 'spoiled', order: order.number, chain, step, pieces: 4, ofPieces: 3 },
       ),
     );
     expect(problem).toMatchObject({ status: 400, code: 'invalid-input' });
-    expect(problem.faults.map(({ at }) => at)).toEqual(['events.1', 'events.2', 'events.3']);
+    expect(problem.faults.map(({ at }) => at)).toEqual([1, 2, 3, 4, 5, 6, 7, 8].map((n) => `events.${n}`));
+    expect(problem.faults[4]!.message).toContain('2062-03-02T15:00:00.000Z');
     expect(await rig.store.shops.head(SHOP)).toEqual(before);
     expect((await statusOf(order))['state']).toBe('accepted');
   });

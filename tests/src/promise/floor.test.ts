@@ -278,6 +278,50 @@ describe('floor truth, worked by hand', () => {
     expect(outcome.moved[0]).toMatchObject({ order: 'a', after: [], endsAt: null });
   });
 
+  it('work that found no room finds it once there is some', () => {
+    const small = shopOf({ crew: { count: 9 } }, '2026-03-02', 2);
+    const orders = orderedIn(small, [chain('a', work('printer', 15 * 60))]);
+    const down: FloorEvent = {
+      kind: 'down',
+      station: 'printer',
+      from: MONDAY_8,
+      to: at('2026-03-03T12:00:00Z'),
+    };
+    const stuck = applyEvents(small, orders, [down], { now: at('2026-03-02T07:00:00Z') });
+    expect(stuck.orders[0]!.bookings).toEqual([]);
+    // The hours without the outage: the printer works again.
+    const again = applyEvents(small, stuck.orders, [], { now: at('2026-03-02T07:30:00Z') });
+    expect(ends(again)).toEqual({ a: ['on printer 02T08:00/03T16:00'] });
+    expect(again.late).toEqual([]);
+  });
+
+  it('what is late takes time that comes free, and nothing else moves for it', () => {
+    const orders = orderedIn(
+      shop,
+      [chain('a', work('printer', 4 * 60))],
+      [chain('b', work('printer', 4 * 60))],
+      [chain('c', work('press', 60, { notBefore: at('2026-03-03T08:00:00Z') }))],
+    );
+    const down: FloorEvent = {
+      kind: 'down',
+      station: 'printer',
+      from: at('2026-03-02T08:00:00Z'),
+      to: at('2026-03-04T08:00:00Z'),
+    };
+    const late = applyEvents(shop, orders, [down], { now: MONDAY_8, unreported: 'assume-not-started' });
+    expect(late.late.map(({ order, now }) => [order, now])).toEqual([
+      ['a', '2026-03-04'],
+      ['b', '2026-03-04'],
+    ]);
+    const again = applyEvents(shop, late.orders, [], { now: at('2026-03-02T10:00:00Z') });
+    expect(ends(again)).toEqual({
+      a: ['on printer 02T10:00/02T15:00'],
+      b: ['on printer 02T15:00/03T10:00'],
+      c: ['on press 03T08:00/03T09:00'],
+    });
+    expect(again.late.map(({ order, now }) => [order, now])).toEqual([['b', '2026-03-03']]);
+  });
+
   it('names reports about what does not exist', () => {
     const orders = orderedIn(shop, [chain('a', work('printer', 60))]);
     const report = (event: FloorEvent): (() => unknown) => {
