@@ -1,4 +1,4 @@
-import type { LocalText, OrderStatus } from '../../src/contract/index.ts';
+import type { LateCode, LocalText, OrderStatus } from '../../src/contract/index.ts';
 import type { LateCause } from '../../src/promise/index.ts';
 import type { CompiledCatalog } from '../../src/quote.ts';
 import type { StoredOrder } from '../store/orders.ts';
@@ -11,8 +11,14 @@ export function orderStatus(order: StoredOrder, catalog: CompiledCatalog): Order
     state: order.state,
     placedAt: order.placedAt,
     promisedDay: order.promisedDay,
-    ...(order.lateUntil === null ? {} : { lateUntil: order.lateUntil }),
-    ...(order.lateCause === null ? {} : { lateCause: sentenceOf(JSON.parse(order.lateCause) as LateCause) }),
+    ...(order.lateUntil === null && order.lateCause === null
+      ? {}
+      : {
+          late: {
+            until: order.lateUntil,
+            because: order.lateCause === null ? null : codeOf(JSON.parse(order.lateCause) as LateCause),
+          },
+        }),
     pieces: order.pieces,
     currency: answer.currency,
     total: answer.total,
@@ -33,21 +39,19 @@ export function orderStatus(order: StoredOrder, catalog: CompiledCatalog): Order
   };
 }
 
-/** The cause of a delay as a customer is told it: nothing of other customers' orders is in it. */
-function sentenceOf(cause: LateCause): string {
+/** The cause of a delay as a customer is told it. */
+function codeOf(cause: LateCause): LateCode {
   switch (cause.kind) {
     case 'down':
-      return 'A machine your order needs is out of use.';
+      return 'equipment';
     case 'spoiled':
-      return cause.pieces === 1
-        ? 'A piece has to be made again.'
-        : `${cause.pieces} pieces have to be made again.`;
+      return 'remake';
     case 'late-step':
     case 'not-started':
-      return 'Work before your order took longer than planned.';
+      return 'work-before';
     case 'closed':
-      return 'The hours of the shop changed.';
+      return 'hours';
     case 'crew-short':
-      return 'There are fewer people at work than planned.';
+      return 'people';
   }
 }

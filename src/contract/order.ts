@@ -27,15 +27,26 @@ export type OrderRequest = z.infer<typeof OrderRequest>;
 export const OrderState = z.enum(['accepted', 'in-work', 'packed', 'handed-over', 'cancelled']);
 export type OrderState = z.infer<typeof OrderState>;
 
+/** Why an order does not keep its day, as its customer is told: nothing of other customers' orders is in it. */
+export const LateCode = z.enum(['equipment', 'remake', 'work-before', 'hours', 'people']);
+export type LateCode = z.infer<typeof LateCode>;
+
 /** What the customer's status page shows. */
 export const OrderStatus = z.strictObject({
   number: z.string(),
   state: OrderState,
   placedAt: Instant,
+  /** as it was promised; never changed. */
   promisedDay: Day,
-  /** a later day when the shop found it cannot keep the promise, with the cause. */
-  lateUntil: Day.optional(),
-  lateCause: z.string().optional(),
+  /** the shop found that it cannot keep the promise. */
+  late: z
+    .strictObject({
+      /** the day it will be ready; null: not known yet. */
+      until: Day.nullable(),
+      /** null: not known. */
+      because: LateCode.nullable(),
+    })
+    .optional(),
   pieces: z.int(),
   currency: z.string().length(3),
   total: Amount,

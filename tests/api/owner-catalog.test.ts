@@ -144,8 +144,7 @@ onBothStores("an owner's catalog", (kind) => {
     const status = await rig.fetch(`${BASE}/orders/${order.number}?key=${order.statusKey}`);
     expect(await status.json()).toMatchObject({
       promisedDay: '2026-03-02',
-      lateUntil: '2026-03-09',
-      lateCause: expect.stringContaining('hours'),
+      late: { until: '2026-03-09', because: 'hours' },
     });
   });
 });

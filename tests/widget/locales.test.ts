@@ -19,7 +19,17 @@ import { type Line, type Messages, spoken } from '../../widget/locales/messages.
 import { Say } from '../../widget/locales/say.ts';
 
 const languages: Readonly<Record<string, Messages>> = { en, de, es, ja, ar };
-const TABLES = ['ui', 'reasons', 'findings', 'remedies', 'notes', 'charges', 'problems', 'states'] as const;
+const TABLES = [
+  'ui',
+  'reasons',
+  'findings',
+  'remedies',
+  'notes',
+  'charges',
+  'problems',
+  'states',
+  'late',
+] as const;
 
 /** Figures of every name any sentence reads, in the shape the wire has them. */
 const FIGURES: Readonly<Record<string, unknown>> = {

@@ -95,6 +95,7 @@ export async function loadWords(
       problem: (code) =>
         code === 'offline' ? sentence(messages.ui, code, {}) : laterSentence('problems', code),
       state: (state) => laterSentence('states', state),
+      late: (code) => laterSentence('late', code),
       note: (code, values) => laterSentence('notes', code, values),
     },
   };

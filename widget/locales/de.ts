@@ -405,6 +405,15 @@ export const de: Messages = {
     'handed-over': 'Übergeben',
     cancelled: 'Storniert',
   },
+  late: {
+    'not-kept': 'Der zugesagte Tag lässt sich nicht halten; das tut uns leid.',
+    'no-day-yet': 'noch nicht bekannt',
+    equipment: 'Eine Maschine, die Ihr Auftrag braucht, ist außer Betrieb.',
+    remake: 'Teile Ihres Auftrags müssen neu gemacht werden.',
+    'work-before': 'Arbeit vor Ihrem Auftrag dauerte länger als geplant.',
+    hours: 'Die Öffnungszeiten der Werkstatt haben sich geändert.',
+    people: 'Es sind weniger Menschen bei der Arbeit als geplant.',
+  },
   stage: {
     drawing: (_say, view) => `${view}, maßstäblich gezeichnet`,
     artworks: 'Motive auf der Zeichnung',

@@ -416,6 +416,15 @@ export const en: Messages = {
     'handed-over': 'Handed over',
     cancelled: 'Cancelled',
   },
+  late: {
+    'not-kept': 'The day promised cannot be kept; we are sorry.',
+    'no-day-yet': 'not known yet',
+    equipment: 'A machine your order needs is out of use.',
+    remake: 'Pieces of your order have to be made again.',
+    'work-before': 'Work before your order took longer than planned.',
+    hours: 'The hours of the shop changed.',
+    people: 'There are fewer people at work than planned.',
+  },
   stage: {
     drawing: (_say, view) => `${view}, drawn to scale`,
     artworks: 'Artwork on the drawing',

@@ -417,6 +417,15 @@ export const es: Messages = {
     'handed-over': 'Entregado',
     cancelled: 'Anulado',
   },
+  late: {
+    'not-kept': 'No podemos cumplir el día prometido; lo sentimos.',
+    'no-day-yet': 'aún no se sabe',
+    equipment: 'Una máquina que su pedido necesita está fuera de servicio.',
+    remake: 'Hay que repetir piezas de su pedido.',
+    'work-before': 'Un trabajo anterior a su pedido tardó más de lo previsto.',
+    hours: 'Cambió el horario del taller.',
+    people: 'Hay menos personas trabajando de lo previsto.',
+  },
   stage: {
     drawing: (_say, view) => `${view}, dibujado a escala`,
     artworks: 'Diseños sobre el dibujo',

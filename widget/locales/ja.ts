@@ -381,6 +381,15 @@ export const ja: Messages = {
     'handed-over': 'お渡し済み',
     cancelled: '取り消し',
   },
+  late: {
+    'not-kept': '申し訳ありません。お約束の日に間に合いません。',
+    'no-day-yet': '未定',
+    equipment: 'ご注文に必要な機械が使えない状態です。',
+    remake: 'ご注文の一部を作り直します。',
+    'work-before': '前の作業が予定より長くかかりました。',
+    hours: '店の営業時間が変わりました。',
+    people: '予定より人手が少なくなっています。',
+  },
   stage: {
     drawing: (_say, view) => `${view}、実寸の比率で描いた図`,
     artworks: '図の上の図案',

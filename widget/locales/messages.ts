@@ -1,6 +1,7 @@
 import type {
   Charge,
   FindingCode,
+  LateCode,
   OrderState,
   ProblemCode,
   ReasonCode,
@@ -45,6 +46,9 @@ export type FirstMessages = {
   readonly ui: Readonly<Record<UiKey, Line>>;
 };
 
+/** What is said of an order that does not keep its day. */
+export type LateWord = LateCode | 'not-kept' | 'no-day-yet';
+
 /** What is said once there is something to say it of. */
 export type LaterMessages = {
   readonly reasons: Readonly<Record<ReasonCode, Line>>;
@@ -54,6 +58,7 @@ export type LaterMessages = {
   readonly charges: Readonly<Record<Charge['code'], Line>>;
   readonly problems: Readonly<Record<ProblemCode, Line>>;
   readonly states: Readonly<Record<OrderState, string>>;
+  readonly late: Readonly<Record<LateWord, string>>;
   readonly stage: StageWords;
 };
 

@@ -4,7 +4,7 @@ import type { ArtworkShelf } from '../controllers/artwork-shelf.ts';
 import type { Draft, DraftLine, DraftPlacement } from '../controllers/draft.ts';
 import type { QuoteView } from '../controllers/quote-controller.ts';
 import type { Units } from '../format/index.ts';
-import type { Say, UiKey, Values } from '../locales/index.ts';
+import type { LateWord, Say, UiKey, Values } from '../locales/index.ts';
 import type { LaterParts } from './later.ts';
 
 export type PublicBlank = PublicCatalog['blanks'][number];
@@ -19,6 +19,7 @@ export type Words = {
   charge(code: string, values: Values): string;
   problem(code: string): string;
   state(state: string): string;
+  late(code: LateWord): string;
   note(code: string, values: Values): string;
 };
 

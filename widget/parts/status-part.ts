@@ -11,7 +11,7 @@ export function statusPart(
   address: string | null,
   again: (() => void) | null,
 ): TemplateResult {
-  const { ui, state } = ctx.words;
+  const { ui, state, late } = ctx.words;
   const at = WAY.indexOf(status.state);
   return html`<section class="row" part="status" aria-label=${ui('your-order')}>
     <div class="stamp" id="order-stamp" tabindex="-1">${ui('order-number', { number: status.number })}</div>
@@ -26,14 +26,22 @@ export function statusPart(
     }
     <table class="sum"><tbody>
       <tr><td>${ui('ready')}</td><td>${ctx.say.day(status.promisedDay)}</td></tr>
-      ${status.lateUntil ? html`<tr><td>${ui('now-ready')}</td><td><strong>${ctx.say.day(status.lateUntil)}</strong></td></tr>` : nothing}
+      ${
+        status.late
+          ? html`<tr><td>${ui('now-ready')}</td><td><strong>${status.late.until ? ctx.say.day(status.late.until) : late('no-day-yet')}</strong></td></tr>`
+          : nothing
+      }
       ${status.lines.map(
         (line) =>
           html`<tr><td>${ctx.say.n(line.pieces)} × ${ctx.text(line.blank)}, ${ctx.text(line.color)}<div class="note">${[line.finish, ...line.methods].map((part) => ctx.text(part)).join(' · ')}</div></td><td>${ctx.say.money(line.total)}</td></tr>`,
       )}
       <tr class="grand"><th scope="row">${ui('total')}</th><td>${ctx.say.money(status.total)}</td></tr>
     </tbody></table>
-    ${status.lateCause ? html`<p class="alert quiet">${status.lateCause}</p>` : nothing}
+    ${
+      status.late
+        ? html`<p class="alert quiet">${late('not-kept')}${status.late.because ? ` ${late(status.late.because)}` : ''}</p>`
+        : nothing
+    }
     <div class="acts">
       ${address ? html`<a href=${address}>${ui('status-page')}</a>` : nothing}
       ${again ? html`<button class="plain" type="button" @click=${again}>${ui('new-slip')}</button>` : nothing}
