@@ -92,6 +92,7 @@ const FIGURES: Readonly<Record<string, unknown>> = {
     asked: 'm-two',
     finish: 'soft',
     face: 'back',
+    blank: 'tee',
   },
   ...{
     color: 'navy',
