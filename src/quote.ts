@@ -180,7 +180,7 @@ function ladder(catalog: CompiledCatalog, route: Route, index: number): Rung[] {
 function freeOf(setting: Setting, route: Route): { readonly route: Route } | undefined {
   const { neededBy, ...rest } = route.slip;
   if (neededBy === undefined) return undefined;
-  const free = routeSlip(setting, rest, route.lines, route);
+  const free = routeSlip(setting, rest, route.lines, [route]);
   return 'why' in free ? undefined : { route: free };
 }
 

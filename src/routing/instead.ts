@@ -35,10 +35,13 @@ class Instead {
   readonly #setting: Setting;
   readonly #now: Route;
   readonly #found: Alternative[] = [];
+  /** ways worked out so far: other finishes and methods often come to the same work. */
+  readonly #known: Route[];
 
   constructor(setting: Setting, now: Route) {
     this.#setting = setting;
     this.#now = now;
+    this.#known = [now];
   }
 
   all(): Alternative[] {
@@ -108,8 +111,13 @@ class Instead {
   }
 
   #slip(change: Change, slip: Slip, lines: readonly LineCandidates[], index?: number): void {
-    const then = routeSlip(this.#setting, slip, lines, this.#now);
-    this.#found.push('why' in then ? ruledOut(change, slip, then) : this.#compared(change, then, index));
+    const then = routeSlip(this.#setting, slip, lines, this.#known);
+    if ('why' in then) {
+      this.#found.push(ruledOut(change, slip, then));
+      return;
+    }
+    this.#known.push(then);
+    this.#found.push(this.#compared(change, then, index));
   }
 
   #compared(change: Change, then: Route, index: number | undefined): Alternative {

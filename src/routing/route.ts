@@ -93,13 +93,13 @@ export function deliveryRule(catalog: CompiledCatalog, slip: Slip): DeliveryRule
  * The price stands on the cheapest way that keeps the needed-by date, whatever way the shop then prefers: a customer
  * never pays for the shop's preference.
  *
- * @param known a route of the same setting: where the work is the same, so is its end, and the plan is not asked again
+ * @param known routes of the same setting: where the work is the same, so is its end, and the plan is not asked again
  */
 export function routeSlip(
   setting: Setting,
   slip: Slip,
   lines: readonly LineCandidates[],
-  known?: Route,
+  known: readonly Route[] = [],
 ): Route | NoRoute {
   return new Router(setting, slip, lines).route(known);
 }
@@ -153,7 +153,7 @@ class Router {
     return { choice, objective, cheapest, routed, priced, cheapestRouted, cheapestBill };
   }
 
-  route(known: Route | undefined): Route | NoRoute {
+  route(known: readonly Route[]): Route | NoRoute {
     const prepared = this.prepare();
     if ('why' in prepared) return prepared;
     const { routed, cheapestRouted, cheapestBill } = prepared;
@@ -164,9 +164,8 @@ class Router {
       return made;
     };
     let billed: BillOfCost | undefined = routed === cheapestRouted ? cheapestBill : undefined;
-    const isKnown =
-      known !== undefined && known.slip.rush === this.#slip.rush && sameWork(routed, known.routed);
-    const endsAt = isKnown ? known.endsAt : this.#endOf(job());
+    const same = known.find((other) => other.slip.rush === this.#slip.rush && sameWork(routed, other.routed));
+    const endsAt = same === undefined ? this.#endOf(job()) : same.endsAt;
     const promised = Number.isFinite(endsAt)
       ? promiseDay(plan.shop, endsAt, this.#packingS, this.#rule)
       : null;
