@@ -1,5 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import { currencyDigits, Money, money, roundMoney, writeMoney } from '../../src/pricing/index.ts';
+import {
+  costOf,
+  currencyDigits,
+  Money,
+  money,
+  priceSlip,
+  roundMoney,
+  writeMoney,
+} from '../../src/pricing/index.ts';
+import { routedOf, shopOf } from '../src/pricing/shop.ts';
 
 /**
  * The same rounding by whole numbers alone: `cents × rate`, half up, with the rate in ten-thousandths. Written for this
@@ -108,21 +117,51 @@ describe('ISO 4217 minor units', () => {
 
 describe('markup and margin', () => {
   /*
-   * Textbook identity: with price = cost + cost × markup, margin = (price - cost) / price = markup / (1 + markup).
-   * A markup of 25, 50, 100, 150, 300 % is a margin of 20, 33 1/3, 50, 60, 75 %.
+   * Worked examples, all from memory: Wikipedia, "Markup (business)": a cost of 2000 sold at 2500 is a markup of 25 %, a
+   * margin of 20 %. Wikipedia, "Gross margin", on turning one into the other: markups of 50, 100, 150, 300 % are margins of
+   * 33 1/3, 50, 60, 75 %. The price is the product's own, of a shop that sells at cost plus a margin.
    */
   it.each([
-    ['0.25', '0.20'],
-    ['0.50', '1/3'],
-    ['1.00', '0.50'],
-    ['1.50', '0.60'],
-    ['3.00', '0.75'],
-  ])('a markup of %s is a margin of %s', (markup, margin) => {
-    const [over, under] = margin.split('/');
-    const share = money(over!).div(money(under ?? '1'));
-    const cost = money('12.40');
-    const byMarkup = cost.times(money(markup).plus(1));
-    const byMargin = cost.div(new Money(1).minus(share));
-    expect(writeMoney(byMargin, 10)).toBe(writeMoney(byMarkup, 10));
+    ['2000', '25 %', '0.2', '2500.00'],
+    ['100', '100 %', '0.5', '200.00'],
+    ['12.40', '150 %', '0.6', '31.00'],
+    ['50', '300 %', '0.75', '200.00'],
+    // A third is no decimal fraction: the least price in cents that keeps the margin given.
+    ['100', '50 %', '0.333333', '150.00'],
+    ['100', '50 %', '0.333334', '150.01'],
+  ])('a cost of %s at a markup of %s, a margin of %s, sells at %s', (cost, _, margin, price) => {
+    const catalog = shopOf({ mode: 'cost-plus', margin, tax: { rate: '0', included: false } });
+    const routed = routedOf(catalog, [{ counts: { s: 1 } }]);
+    const bill = { ...costOf(catalog, routed), basis: money(cost), basisByLine: [money(cost)] };
+    expect(priceSlip(catalog, routed, bill).total).toBe(price);
+  });
+
+  it('keeps the margin floor as a share of the price, not of the cost', () => {
+    const catalog = shopOf({ floorMargin: '0.2', tax: { rate: '0', included: false } });
+    const routed = routedOf(catalog, [{ counts: { s: 1 } }]);
+    const bill = { ...costOf(catalog, routed), basis: money('2000'), basisByLine: [money('2000')] };
+    expect(priceSlip(catalog, routed, bill).total).toBe('2500.00');
+  });
+});
+
+describe('one documented rounding rule, from list price to total', () => {
+  // Half away from zero: 8.165 is 8.17, where binary fractions would give 8.16 and bankers' rounding 8.16 as well.
+  it.each([
+    ['8.165', '8.17'],
+    ['8.175', '8.18'],
+    ['2.985', '2.99'],
+    ['1.005', '1.01'],
+    ['2.345', '2.35'],
+    ['0.125', '0.13'],
+    ['0.005', '0.01'],
+  ])('a list price of %s sells at %s', (unit, price) => {
+    const list = ['tee', 'tote'].flatMap((blank) =>
+      ['plain', 'fine'].map((finish) => ({ blank, finish, breaks: [{ from: 1, unit }] })),
+    );
+    const catalog = shopOf({ list, floorMargin: '0', tax: { rate: '0', included: false } });
+    const routed = routedOf(catalog, [{ counts: { s: 1 } }]);
+    const free = { ...costOf(catalog, routed), basis: money('0'), basisByLine: [money('0')] };
+    const priced = priceSlip(catalog, routed, free);
+    expect([priced.lines[0]!.unit, priced.total]).toEqual([price, price]);
   });
 });
