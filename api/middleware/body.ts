@@ -3,11 +3,14 @@ import type { z } from 'zod';
 import { shapeFaults } from '../../src/contract/index.ts';
 import { CutError } from '../files/index.ts';
 import type { AppContext } from './env.ts';
+import { joined } from './joined.ts';
 import { Refused, tooLarge } from './problem.ts';
 
 /** What of a refused body is still taken off the wire, and for how long, so that the sender reads our answer. */
 const DRAIN_BYTES_MOST = 2 * 1024 * 1024 * 1024;
 const DRAIN_MS = 60_000;
+/** A body up to this long is put together at once. */
+const AT_ONCE_BYTES = 256 * 1024;
 
 /**
  * The body's bytes.
@@ -23,9 +26,13 @@ export async function readBytes(c: AppContext, limitBytes: number): Promise<Uint
       throw tooLarge(limitBytes);
     }
     // node:http hands on exactly as many bytes as were claimed.
-    if (incoming !== undefined) return new Uint8Array(await whole(c));
+    if (incoming !== undefined && Number(claimed) <= AT_ONCE_BYTES) return new Uint8Array(await whole(c));
   }
-  return incoming === undefined ? fromStream(c.req.raw.body, limitBytes) : fromIncoming(incoming, limitBytes);
+  return joined(
+    await (incoming === undefined
+      ? fromStream(c.req.raw.body, limitBytes)
+      : fromIncoming(incoming, limitBytes)),
+  );
 }
 
 async function whole(c: AppContext): Promise<ArrayBuffer> {
@@ -36,7 +43,7 @@ async function whole(c: AppContext): Promise<ArrayBuffer> {
   }
 }
 
-function fromIncoming(incoming: IncomingMessage, limitBytes: number): Promise<Uint8Array> {
+function fromIncoming(incoming: IncomingMessage, limitBytes: number): Promise<Uint8Array[]> {
   return new Promise((resolve, reject) => {
     const chunks: Buffer[] = [];
     let bytes = 0;
@@ -58,7 +65,7 @@ function fromIncoming(incoming: IncomingMessage, limitBytes: number): Promise<Ui
     };
     const end = (): void => {
       settle();
-      resolve(Buffer.concat(chunks));
+      resolve(chunks);
     };
     const cut = (): void => {
       settle();
@@ -74,8 +81,8 @@ function fromIncoming(incoming: IncomingMessage, limitBytes: number): Promise<Ui
 async function fromStream(
   stream: ReadableStream<Uint8Array> | null,
   limitBytes: number,
-): Promise<Uint8Array> {
-  if (stream === null) return new Uint8Array();
+): Promise<Uint8Array[]> {
+  if (stream === null) return [];
   const chunks: Uint8Array[] = [];
   let bytes = 0;
   for await (const chunk of stream) {
@@ -83,7 +90,7 @@ async function fromStream(
     if (bytes > limitBytes) throw tooLarge(limitBytes);
     chunks.push(chunk);
   }
-  return Buffer.concat(chunks);
+  return chunks;
 }
 
 /**

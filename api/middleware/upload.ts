@@ -1,6 +1,8 @@
 import type { Limits } from '../deps.ts';
-import { readBytes } from './body.ts';
+import { CutError } from '../files/index.ts';
+import { bodyPieces, readBytes } from './body.ts';
 import type { AppContext } from './env.ts';
+import { FormError, type FormPart, readForm } from './form.ts';
 import { faultAt, Refused, tooLarge } from './problem.ts';
 
 /** What a form adds around a file: boundaries and headers of its parts. */
@@ -81,46 +83,49 @@ export async function readFile(c: AppContext, limits: Limits): Promise<SentFile>
 }
 
 async function fromForm(c: AppContext, type: string, limits: Limits): Promise<SentFile> {
-  const body = await readBytes(c, limits.fileBytes + FORM_EXTRA_BYTES);
-  let form: FormData;
-  try {
-    form = await new Response(body as Uint8Array<ArrayBuffer>, {
-      headers: { 'content-type': type },
-    }).formData();
-  } catch {
-    throw new Refused('invalid-input', 'the body is not multipart/form-data as its content type says', {
-      faults: [{ at: 'file', message: 'the form cannot be read', allowed: 'one part named "file"' }],
-    });
-  }
-  const files = [...form.entries()].filter(([, value]) => typeof value !== 'string');
-  const others = [...new Set([...form.keys()])].filter((name) => name !== 'file');
-  if (others.length > 0)
+  const parts = await partsOf(c, type, limits.fileBytes);
+  const other = parts.find(({ name }) => name !== 'file');
+  if (other !== undefined)
     throw faultAt(
-      others[0]!.slice(0, 80),
+      other.name.slice(0, 80),
       'the form has a part of another name',
-      others.length,
+      new Set(parts.map(({ name }) => name).filter((name) => name !== 'file')).size,
       'one part named "file"',
     );
-  if (files.length > 1 || form.getAll('file').length > 1)
+  if (parts.length > 1)
     throw faultAt(
       'file',
-      `the form has ${form.getAll('file').length} files; send one at a time`,
-      files
-        .map(([, value]) => cleanName((value as File).name))
+      `the form has ${parts.length} files; send one at a time`,
+      parts
+        .map(({ file }) => cleanName(file?.name ?? ''))
         .join(', ')
         .slice(0, NAME_MOST),
       'one part named "file"',
     );
-  const file = form.get('file');
-  if (file === null || typeof file === 'string')
+  const [part] = parts;
+  if (part === undefined || part.file === null)
     throw faultAt(
       'file',
       'the form has no file',
-      file === null ? 'nothing' : 'a text',
+      part === undefined ? 'nothing' : 'a text',
       'one part named "file"',
     );
-  if (file.size > limits.fileBytes) throw tooLarge(limits.fileBytes);
-  return { bytes: new Uint8Array(await file.arrayBuffer()), name: cleanName(file.name) };
+  const { bytes, name } = part.file;
+  if (bytes.length > limits.fileBytes) throw tooLarge(limits.fileBytes);
+  return { bytes, name: cleanName(name) };
+}
+
+async function partsOf(c: AppContext, type: string, fileBytes: number): Promise<readonly FormPart[]> {
+  const pieces = bodyPieces(c, fileBytes + FORM_EXTRA_BYTES, new AbortController().signal);
+  try {
+    return await readForm(pieces, type, fileBytes);
+  } catch (error) {
+    if (error instanceof CutError) throw new Refused('invalid-input', 'the body ended before it was whole');
+    if (!(error instanceof FormError)) throw error;
+    throw new Refused('invalid-input', 'the body is not multipart/form-data as its content type says', {
+      faults: [{ at: 'file', message: error.message, allowed: 'one part named "file"' }],
+    });
+  }
 }
 
 function nameInHeader(header: string | undefined): string {

@@ -1,5 +1,6 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { createRequire } from 'node:module';
+import { setPriority } from 'node:os';
 import type { Duplex } from 'node:stream';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import type { JobRequest } from '../jobs.ts';
@@ -60,6 +61,7 @@ export class WorkerProcess {
         env: childEnvironment(fontsFile),
       },
     );
+    giveWay(this.#child.pid);
     this.#pipe = this.#child.stdio[3] as Duplex;
     this.#pipe.on('error', () => this.kill());
     this.#child.stderr?.on('data', (part: Buffer) => {
@@ -189,6 +191,18 @@ type RunningJob = {
   readonly watch: NodeJS.Timeout;
   readonly resolve: (end: JobEnd) => void;
 };
+
+/** Reading files takes whole processors; who waits for an answer of the server comes first. */
+const NICENESS = 10;
+
+function giveWay(pid: number | undefined): void {
+  if (pid === undefined) return;
+  try {
+    setPriority(pid, NICENESS);
+  } catch {
+    // It ended at once, or the system has no such thing: then it is as quick as all others.
+  }
+}
 
 /** No key or address of the server is handed to a process that reads strangers' files. */
 function childEnvironment(fontsFile: string): NodeJS.ProcessEnv {

@@ -1,0 +1,159 @@
+import { type ChildProcess, execFile, spawn } from 'node:child_process';
+import { mkdir, mkdtemp, rm, symlink } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { promisify } from 'node:util';
+import sharp from 'sharp';
+import type { Benchmark } from './harness.ts';
+
+/** How long the server's event loop is held while artwork is received, decoded, measured and drawn. */
+
+const root = resolve(import.meta.dirname, '../..');
+/** Files sent at once: more than there are processes to read them. */
+const AT_ONCE = 4;
+const LOADS = 2;
+const GOAL_MS = 20;
+
+/** Says every 100 ms the longest the event loop was held since then, ms; 1 ms is what the clock can tell. */
+const WATCH = `
+  const { monitorEventLoopDelay } = await import('node:perf_hooks');
+  const delay = monitorEventLoopDelay({ resolution: 1 });
+  delay.enable();
+  setInterval(() => {
+    process.send({ heldMs: Math.max(0, delay.max / 1e6 - 1) });
+    delay.reset();
+  }, 100);
+  process.once('disconnect', () => process.exit());`;
+
+type Watched = { readonly child: ChildProcess; held: number[]; readonly told: Promise<string> };
+
+/** The built server, or a process that does nothing; both say how long their event loop was held. */
+function watch(code: string, cwd: string): Watched {
+  const child = spawn(process.execPath, ['--input-type=module', '--eval', code + WATCH], {
+    cwd,
+    stdio: ['ignore', 'ignore', 'inherit', 'ipc'],
+  });
+  const watched: Watched = {
+    child,
+    held: [],
+    told: new Promise((done, fail) => {
+      child.on('message', (message: { heldMs?: number; url?: string }) => {
+        if (message.url !== undefined) done(message.url);
+        else if (message.heldMs !== undefined) watched.held.push(message.heldMs);
+      });
+      child.once('exit', (code) => fail(new Error(`a process ended with ${code}`)));
+    }),
+  };
+  watched.told.catch(() => {});
+  return watched;
+}
+
+type Bench = {
+  readonly built: string;
+  readonly data: string;
+  readonly server: Watched;
+  readonly idle: Watched;
+  readonly url: string;
+};
+let bench: Bench;
+
+async function start(): Promise<Bench> {
+  await mkdir(join(root, '.cache'), { recursive: true });
+  const built = await mkdtemp(join(root, '.cache', 'built-'));
+  await symlink(join(root, 'demo'), join(built, 'demo'));
+  await promisify(execFile)(
+    process.execPath,
+    ['node_modules/typescript/bin/tsc', '-p', 'tsconfig.json', '--outDir', join(built, 'dist')],
+    { cwd: root, maxBuffer: 64 << 20 },
+  );
+  const data = await mkdtemp(join(tmpdir(), 'platen-bench-'));
+  const settings = JSON.stringify({ port: 0, rateLimits: false, logLevel: 'silent', dataDir: data });
+  const module = pathToFileURL(join(built, 'dist/api/server.js')).href;
+  const server = watch(
+    `const { startServer } = await import(${JSON.stringify(module)});
+     const { url } = await startServer(${settings});
+     process.send({ url });`,
+    built,
+  );
+  const idle = watch('', built);
+  return { built, data, server, idle, url: await server.told };
+}
+
+/** A photo of 24 million pixels under grain, some 20 MB as JPEG; every one is another. */
+async function photo(seed: number): Promise<Buffer> {
+  const [width, height] = [4500, 5400];
+  const data = new Uint8Array(3 * width * height);
+  let state = seed;
+  for (let y = 0, at = 0; y < height; y++)
+    for (let x = 0; x < width; x++, at += 3) {
+      state = (Math.imul(state, 1_664_525) + 1_013_904_223) | 0;
+      const grain = (state >>> 24) / 16;
+      data[at] = 90 + 90 * Math.sin(x / 600 + y / 900) ** 2 + grain;
+      data[at + 1] = 60 + (100 * y) / height + grain;
+      data[at + 2] = 40 + (150 * x) / width + grain;
+    }
+  return sharp(data, { raw: { width, height, channels: 3 } })
+    .jpeg({ quality: 93 })
+    .toBuffer();
+}
+
+let next = 1;
+
+/** Sends files at once as forms, as a page does, while small requests go on; the longest each loop was held. */
+async function underLoad(photos: readonly Buffer[]): Promise<void> {
+  const shop = `${bench.url}/v1/shops/quill-and-kettle`;
+  let done = false;
+  const others = (async () => {
+    while (!done) {
+      const answer = await fetch(`${shop}/catalog`);
+      await answer.arrayBuffer();
+      await new Promise((wait) => setTimeout(wait, 20));
+    }
+  })();
+  const answers = await Promise.all(
+    photos.map(async (bytes, index) => {
+      const form = new FormData();
+      form.set('file', new Blob([new Uint8Array(bytes)]), `photo${index}.jpg`);
+      const answer = await fetch(`${shop}/artworks`, { method: 'POST', body: form });
+      await answer.arrayBuffer();
+      return answer.status;
+    }),
+  );
+  done = true;
+  await others;
+  await new Promise((wait) => setTimeout(wait, 200));
+  if (answers.some((status) => status !== 201)) throw new Error(`not all were read: ${answers.join()}`);
+}
+
+export const benchmarks: readonly Benchmark[] = [
+  {
+    name: 'artwork-server-loop',
+    unit: 'ms held at worst',
+    goal: { valueAtMost: GOAL_MS },
+    rounds: 1,
+    warmUps: 1,
+    async setUp() {
+      bench = await start();
+    },
+    async subject() {
+      const loads: (readonly Buffer[])[] = [];
+      for (let load = 0; load < LOADS; load++)
+        loads.push(await Promise.all(Array.from({ length: AT_ONCE }, () => photo(next++))));
+      bench.server.held = [];
+      bench.idle.held = [];
+      for (const photos of loads) await underLoad(photos);
+      return Math.max(...bench.server.held);
+    },
+    // A process that does nothing, on the same machine at the same time: what the system itself holds up.
+    baseline: () => Math.max(...bench.idle.held),
+    async tearDown() {
+      for (const { child } of [bench.server, bench.idle]) {
+        child.removeAllListeners('exit');
+        child.disconnect();
+      }
+      await rm(bench.built, { recursive: true, force: true });
+      await rm(bench.data, { recursive: true, force: true });
+    },
+  },
+];
