@@ -36,17 +36,7 @@ export class Flood {
 
   /** Starts from a pixel, if it is open. */
   startAt(x: number, y: number): void {
-    const reached = this.#reached;
-    const isOpen = this.#isOpen;
-    const row = y * this.#width;
-    if (reached[row + x] === 1 || !isOpen(row + x)) return;
-    let left = x;
-    while (left > 0 && reached[row + left - 1] === 0 && isOpen(row + left - 1)) left--;
-    let right = x;
-    while (right < this.#width - 1 && reached[row + right + 1] === 0 && isOpen(row + right + 1)) right++;
-    reached.fill(1, row + left, row + right + 1);
-    this.#count += right - left + 1;
-    this.#spans.push(left, right, y);
+    this.#fill(x, x, y);
   }
 
   /** Spreads until nothing more can be reached; gives the number of pixels reached since the beginning. */
@@ -56,11 +46,30 @@ export class Flood {
       const y = spans.pop()!;
       const right = spans.pop()!;
       const left = spans.pop()!;
-      for (let x = left; x <= right; x++) {
-        if (y > 0) this.startAt(x, y - 1);
-        if (y < this.#height - 1) this.startAt(x, y + 1);
-      }
+      if (y > 0) this.#fill(left, right, y - 1);
+      if (y < this.#height - 1) this.#fill(left, right, y + 1);
     }
     return this.#count;
+  }
+
+  /** Fills every span of open pixels of a row that has one between two places. */
+  #fill(from: number, to: number, y: number): void {
+    const reached = this.#reached;
+    const isOpen = this.#isOpen;
+    const row = y * this.#width;
+    const end = row + this.#width;
+    const last = row + to;
+    for (let at = row + from; at <= last; at++) {
+      if (reached[at] === 1 || !isOpen(at)) continue;
+      let left = at;
+      while (left > row && reached[left - 1] === 0 && isOpen(left - 1)) left--;
+      let right = at + 1;
+      while (right < end && reached[right] === 0 && isOpen(right)) right++;
+      reached.fill(1, left, right);
+      this.#count += right - left;
+      this.#spans.push(left - row, right - 1 - row, y);
+      // What ended the span is not open, or was reached.
+      at = right;
+    }
   }
 }

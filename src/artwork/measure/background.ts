@@ -49,6 +49,8 @@ export function findBackground(
   const reached = new Uint8Array(memory, 0, inkBox.width * inkBox.height);
   // Flat art settles at the first tolerance; the ringing of JPEG around a motif may need the wider ones.
   for (const tolerance of new Set(TOLERANCES.map((least) => Math.max(least, edge.tolerance)))) {
+    // The wider the tolerance, the less is motif: a flat area alone is told before it is flooded.
+    if (countOver(difference, 2 * tolerance) < MOTIF_LEAST * difference.length) return null;
     const found = settle(difference, reached, inkBox, tolerance);
     if (found === null) continue;
     let pixels = 0;
@@ -72,6 +74,12 @@ export function findBackground(
     };
   }
   return null;
+}
+
+function countOver(difference: Uint8Array, least: number): number {
+  let count = 0;
+  for (let at = 0; at < difference.length; at++) if (difference[at]! > least) count++;
+  return count;
 }
 
 /** The box of the motif if background and motif part clearly at this tolerance. */
