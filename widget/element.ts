@@ -10,6 +10,7 @@ import {
   type DraftLine,
   emptyDraft,
   lacking,
+  nameShown,
   readDraft,
   toSlip,
   UNSENT,
@@ -22,6 +23,7 @@ import { OrderingController } from './controllers/ordering.ts';
 import { Placing } from './controllers/placing.ts';
 import { QuoteController } from './controllers/quote-controller.ts';
 import { asProblem, ShopApi, type ShopProblem } from './controllers/shop-api.ts';
+import { ShownNames } from './controllers/shown-name.ts';
 import { copyAddress, draftFromAddress, draftFromLink, draftToLink } from './controllers/slip-link.ts';
 import { StageHost } from './controllers/stage-host.ts';
 import { undoByKey } from './controllers/undo-keys.ts';
@@ -121,12 +123,14 @@ export class PlatenOrder extends LitElement {
   #spoken = '';
   #month = '';
   readonly #open = new Set<string>();
+  readonly #memos = new Map<string, string>();
   readonly #desk = new Desk((byUser) => this.#changed(byUser));
   readonly #field = new FormField(this);
   readonly #language = new Language(this);
   readonly #quote = new QuoteController(this, () => this.#api);
   readonly #shelf = new ArtworkShelf(this, () => this.#api);
   readonly #later = laterParts(() => this.requestUpdate());
+  readonly #shownNames = new ShownNames(this.#later.namePicture, () => this.requestUpdate());
   readonly #placing = new Placing(this.#desk, this.#shelf, this.#later.placeArtwork);
   readonly #watch = new OrderWatch(this);
   readonly #announcer = new Announcer((text) => {
@@ -160,7 +164,9 @@ export class PlatenOrder extends LitElement {
     },
     remove: (placement) => {
       this.#desk.placement = null;
-      this.#desk.changePlacement(this.#desk.line, placement, () => null);
+      if (this.#desk.lineNow?.names?.id === placement)
+        this.#desk.changeLine(this.#desk.line, (old) => ({ ...old, names: null }));
+      else this.#desk.changePlacement(this.#desk.line, placement, () => null);
     },
     drop: (files, face, at) => this.#placing.takeFiles(this.#desk.line, files, face, at),
     add: (face) => {
@@ -188,6 +194,11 @@ export class PlatenOrder extends LitElement {
       this.#announce();
     };
     this.#shelf.onSent = (oldId, item) => void this.#placing.sent(oldId, item.id).catch(() => {});
+    this.#shelf.onLost = (id) => this.#placing.lost(id);
+    this.#shelf.sending = async () => ({
+      sendFile: await this.#later.sendFile.fetch(),
+      keeper: this.forgetful ? null : await this.#later.fileKeeper.fetch(),
+    });
     const reader = this.#later.readInWorker;
     this.#shelf.local = {
       read: async (...asked) => (await reader.fetch()).readInWorker(...asked),
@@ -291,6 +302,7 @@ export class PlatenOrder extends LitElement {
   #online = (): void => {
     if (!this.#desk.catalog) this.#start();
     else this.#quote.again();
+    this.#shelf.online();
   };
 
   /** No key typed into the slip reaches shortcuts of the page. */
@@ -358,7 +370,7 @@ export class PlatenOrder extends LitElement {
   /** The slip the customer left here, unless the page gave one; a slip in the page's address goes before both, once. */
   #restore(api: ShopApi): void {
     if (!this.forgetful) {
-      this.#keeper = new Keeper(`${api.base}:${this.id || this.name}`);
+      this.#keeper = new Keeper(`${api.base}:${this.id || this.name}`, () => this.requestUpdate());
       const kept = this.value === '' ? this.#keeper.load() : null;
       if (kept) this.#desk.load(kept);
     }
@@ -386,13 +398,23 @@ export class PlatenOrder extends LitElement {
   }
 
   #moved(placement: string, position: { xMm: number; yMm: number; widthMm: number; angleDeg: number }): void {
-    const { line } = this.#desk;
-    this.#desk.changePlacement(
-      line,
-      placement,
-      (old) => ({ ...old, ...position }),
-      `move ${line} ${placement}`,
-    );
+    const { line, lineNow } = this.#desk;
+    const group = `move ${line} ${placement}`;
+    if (lineNow?.names?.id === placement)
+      this.#desk.changeLine(
+        line,
+        (old) => ({
+          ...old,
+          names: old.names && this.#shownNames.moved(old.names, this.#nameShown(old) ?? '', position),
+        }),
+        group,
+      );
+    else this.#desk.changePlacement(line, placement, (old) => ({ ...old, ...position }), group);
+  }
+
+  /** The name of the list that is on the drawing. */
+  #nameShown({ id, names }: DraftLine): string | undefined {
+    return names?.entries[nameShown(this.#memos.get(`shown ${id}`), names)]?.text;
   }
 
   #judge(): void {
@@ -442,6 +464,7 @@ export class PlatenOrder extends LitElement {
       done: step === 'placed' || step === 'sending',
       language,
       later: this.#later,
+      shownNames: this.#shownNames,
       text: (text) => pickText(text as Parameters<typeof pickText>[0], language),
       blankOf,
       quotedLine: (id) =>
@@ -459,7 +482,8 @@ export class PlatenOrder extends LitElement {
       },
       takeFiles: (line, files) => this.#placing.takeFiles(line, files),
       placeKnown: (line, artwork) => void this.#placing.place(line, { id: artwork }, desk.face),
-      duplicate: (line, placement, face) => this.#placing.duplicate(line, placement, face),
+      duplicate: (...what) => void this.#placing.duplicate(...what),
+      moveTo: (...what) => void this.#placing.moveTo(...what),
       duplicateLine: (id) => desk.duplicateLine(id),
       useUnits: (units) => {
         this.units = units;
@@ -468,6 +492,11 @@ export class PlatenOrder extends LitElement {
       toggle: (key, open) => {
         if (open ?? !this.#open.has(key)) this.#open.add(key);
         else this.#open.delete(key);
+        this.requestUpdate();
+      },
+      memo: (key) => this.#memos.get(key) ?? '',
+      setMemo: (key, text) => {
+        this.#memos.set(key, text);
         this.requestUpdate();
       },
     };
@@ -499,6 +528,7 @@ export class PlatenOrder extends LitElement {
         this.requestUpdate();
       },
       copied: this.#copied,
+      unkept: this.#keeper?.full ?? false,
       copyLink: () => void this.#copyLink(),
     };
   }

@@ -25,7 +25,7 @@ const PAGE_POLICY = [
 ].join('; ');
 
 /** Names that change with what is in them, such as `chunks/stage-7Jn0Xp5c.js`. */
-const HASHED = /\/(chunks|workers)\/[^/]+-[A-Za-z0-9_-]{8,}\.\w+(\.map)?$/;
+const HASHED = /\/(assets|chunks|workers)\/[^/]+-[A-Za-z0-9_-]{8,}\.\w+(\.map)?$/;
 const YEAR = 'public, max-age=31536000, immutable';
 const ASK_AGAIN = 'no-cache';
 

@@ -337,7 +337,7 @@ describe('over a line that is cut', () => {
   let dir: string;
   let one: RunningServer;
   let two: RunningServer;
-  let line: CuttingProxy & { retarget(target: string): void };
+  let line: CuttingProxy;
   let big: Buffer;
   beforeAll(async () => {
     dir = await mkdtemp(join(tmpdir(), 'platen-uploads-'));

@@ -41,6 +41,8 @@ export type Visit = {
 
 export type Rig = {
   readonly server: RealServer;
+  /** the folder that holds the build. */
+  readonly builtDir: string;
   readonly browser: Browser;
   /** Opens `path` ('/' is the demo shop's page) as `visitor` would see it. */
   visit(path?: string, visitor?: Visitor): Promise<Visit>;
@@ -55,6 +57,7 @@ export async function startRig(options: ServerOptions = {}): Promise<Rig> {
     const browser = await launchChromium();
     return {
       server,
+      builtDir,
       browser,
       visit: (path = '/', visitor = {}) => visit(browser, new URL(path, server.url), visitor),
       async close() {

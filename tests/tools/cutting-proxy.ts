@@ -4,8 +4,8 @@ import { type AddressInfo, connect, createServer, type Socket } from 'node:net';
 export type CuttingProxy = {
   /** origin to use in place of the server's. */
   readonly url: string;
-  /** Cuts every connection once so many more bytes have gone up, once; then the line works again. */
-  cutAfter(bytes: number): void;
+  /** Cuts every connection once so many more bytes have gone up, once; then the line works again, unless it stays down. */
+  cutAfter(bytes: number, stayDown?: boolean): void;
   /** Cuts all connections and lets none through. */
   down(): void;
   up(): void;
@@ -13,17 +13,18 @@ export type CuttingProxy = {
   readonly cuts: number;
   /** bytes that went up so far. */
   readonly sent: number;
+  /** Cuts all connections and lets further ones through to another server. */
+  retarget(target: string): void;
   close(): Promise<void>;
 };
 
-/** @param target origin of the server, `http://127.0.0.1:1234`; may be changed by `retarget` of what is returned. */
-export async function openCuttingProxy(
-  target: string,
-): Promise<CuttingProxy & { retarget(target: string): void }> {
+/** @param target origin of the server, `http://127.0.0.1:1234`. */
+export async function openCuttingProxy(target: string): Promise<CuttingProxy> {
   const open = new Set<Socket>();
   let to = new URL(target);
   let left = Number.POSITIVE_INFINITY;
   let isDown = false;
+  let downNext = false;
   let cuts = 0;
   let sent = 0;
   const cut = (): void => {
@@ -61,6 +62,7 @@ export async function openCuttingProxy(
       }
       left = Number.POSITIVE_INFINITY;
       cuts += 1;
+      isDown ||= downNext;
       customer.pause();
       // What went through before the cut does arrive.
       shop.write(passed, () => setTimeout(cut, 20));
@@ -69,8 +71,9 @@ export async function openCuttingProxy(
   await new Promise<void>((done) => server.listen(0, '127.0.0.1', done));
   return {
     url: `http://127.0.0.1:${(server.address() as AddressInfo).port}`,
-    cutAfter(bytes) {
+    cutAfter(bytes, stayDown = false) {
       left = bytes;
+      downNext = stayDown;
     },
     down() {
       isDown = true;
@@ -81,6 +84,7 @@ export async function openCuttingProxy(
     },
     retarget(next) {
       to = new URL(next);
+      cut();
     },
     get cuts() {
       return cuts;

@@ -9,6 +9,7 @@ import type {
   SourceInfo,
 } from '../../src/contract/index.ts';
 import { UNSENT } from './draft.ts';
+import type { KeptFile } from './file-keeper.ts';
 import { asProblem, type ShopApi, ShopProblem } from './shop-api.ts';
 
 /** What is known of one file the customer brought, or that came back with a saved slip. */
@@ -41,7 +42,19 @@ export type LocalReader = {
 };
 
 const mendKey = (id: string, remedies: readonly Remedy[]): string => `${id} ${JSON.stringify(remedies)}`;
-const RETRY_MS = [500, 2_000, 5_000, 10_000];
+/** Waits between attempts to send; after the last one the customer is asked. */
+const RETRY_MS = [500, 2_000, 5_000, 10_000, 20_000];
+/** How long after an artwork that could not be asked for it is asked for again. */
+const RECALL_MS = 3_000;
+/** Problems that pass by themselves. */
+const PASSING = new Set(['offline', 'busy', 'too-many-requests', 'upload-offset']);
+
+/** Code and storage that are fetched with the first file. */
+export type Sending = {
+  readonly sendFile: typeof import('./send-file.ts').sendFile;
+  /** where files wait for the shop through a reload; null: nowhere. */
+  readonly keeper: typeof import('./file-keeper.ts') | null;
+};
 
 /**
  * The customer's files: reads each in the page at once, sends it, and knows its facts and preview, plain and mended.
@@ -56,7 +69,12 @@ export class ArtworkShelf implements ReactiveController {
   #found = new Map<string, readonly Finding[]>();
   #leaving = new AbortController();
   #made: string[] = [];
-  #next = 1;
+  /** asked to go on at once: the line is back. */
+  #online = new EventTarget();
+  /** how files are sent. */
+  sending: (() => Promise<Sending>) | null = null;
+  /** called when a file a restored slip names is nowhere to be had. */
+  onLost: ((id: string) => void) | null = null;
   local: LocalReader | null = null;
   /** called when the shop has taken a file: its old id gives way to the new. */
   onSent: ((oldId: string, item: ShelfItem) => void) | null = null;
@@ -184,9 +202,18 @@ export class ArtworkShelf implements ReactiveController {
 
   /** Takes a file in; returns the id to place it by. */
   add(file: File): ShelfItem {
+    // unlike any other page's, since pages share what they keep
+    const item = this.#shelve(
+      `${UNSENT}${Date.now().toString(36)}-${Math.random().toString(36).slice(2, 8)}`,
+    );
+    this.#begin(item, file);
+    return item;
+  }
+
+  #shelve(id: string): ShelfItem {
     const item: ShelfItem = {
-      id: `${UNSENT}${this.#next++}`,
-      name: file.name,
+      id,
+      name: '',
       sent: 0,
       state: 'reading',
       problem: null,
@@ -194,12 +221,15 @@ export class ArtworkShelf implements ReactiveController {
       source: null,
       preview: null,
     };
-    this.#items.set(item.id, item);
+    this.#items.set(id, item);
+    return item;
+  }
+
+  #begin(item: ShelfItem, file: File): void {
     this.#files.set(item.id, file);
-    this.#host.requestUpdate();
+    this.#change(item, { name: file.name });
     void this.#readHere(item, file);
     void this.#send(item, file);
-    return item;
   }
 
   async #readHere(item: ShelfItem, file: File): Promise<void> {
@@ -210,30 +240,83 @@ export class ArtworkShelf implements ReactiveController {
   }
 
   async #send(item: ShelfItem, file: File): Promise<void> {
-    this.#change(item, { state: 'sending', problem: null, sent: 0 });
-    for (let attempt = 0; ; attempt++) {
+    this.#change(item, { state: 'sending', problem: null });
+    const { signal } = this.#leaving;
+    const { id } = item;
+    let upload: string | null = null;
+    for (let attempt = 0; ; ) {
       const api = this.#api();
       if (!api) return;
+      const before = item.sent;
       try {
-        const answer = await api.upload(file, (sent) => this.#change(item, { sent }), this.#leaving.signal);
+        const { sendFile, keeper } = await this.#code();
+        const keep = (artwork: string | null): Promise<void> | undefined =>
+          keeper?.keepFile({ id, file: artwork ? null : file, upload, artwork, at: Date.now() });
+        const answer = await alone(id, signal, async () => {
+          // a page beside this one may have been at it, or this one before a reload
+          const kept = await keeper?.keptFile(id);
+          if (kept?.artwork) return api.artwork(kept.artwork, signal);
+          upload = kept?.upload ?? upload;
+          if (!kept?.file) void keep(null);
+          const way = {
+            upload,
+            begun: (begun: string) => {
+              upload = begun;
+              void keep(null);
+            },
+          };
+          const done = await sendFile(
+            api,
+            file,
+            way,
+            (sent) => this.#change(item, { sent, problem: null }),
+            signal,
+          );
+          await keep(done.id);
+          return done;
+        });
         this.#sentAs(item, answer, api);
         return;
       } catch (error) {
-        if (this.#leaving.signal.aborted) return;
+        if (signal.aborted) return;
         const problem = asProblem(error);
-        const wait = RETRY_MS[attempt];
-        const passing =
-          problem.code === 'offline' || problem.code === 'busy' || problem.code === 'too-many-requests';
-        this.#change(item, { problem });
-        if (!passing || wait === undefined) {
-          this.#change(item, { state: 'failed' });
-          return;
-        }
-        await new Promise((resolve) =>
-          setTimeout(resolve, problem.retryAfterS ? problem.retryAfterS * 1000 : wait),
-        );
+        attempt = item.sent > before ? 0 : attempt + 1;
+        const wait = RETRY_MS[attempt - 1] ?? RETRY_MS[0]!;
+        const again = PASSING.has(problem.code) && attempt <= RETRY_MS.length;
+        this.#change(item, { problem, state: again ? 'sending' : 'failed' });
+        if (!again) return;
+        await this.#pause(problem.retryAfterS ? problem.retryAfterS * 1000 : wait);
       }
     }
+  }
+
+  /** The code that sends, which is itself fetched over a line that may be cut. */
+  async #code(): Promise<Sending> {
+    if (!this.sending) throw new ShopProblem('server-fault', 'nothing here sends files');
+    return this.sending().catch((error: unknown) => {
+      throw new ShopProblem('offline', String(error));
+    });
+  }
+
+  #pause(ms: number): Promise<void> {
+    return new Promise((resolve) => {
+      const timer = setTimeout(resolve, ms);
+      this.#online.addEventListener(
+        'online',
+        () => {
+          clearTimeout(timer);
+          resolve();
+        },
+        { once: true },
+      );
+    });
+  }
+
+  /** The line is back: what waited goes on, and what was given up for want of it is sent again. */
+  online(): void {
+    this.#online.dispatchEvent(new Event('online'));
+    for (const { id, state, problem } of this.items)
+      if (state === 'failed' && problem?.code === 'offline') this.retry(id);
   }
 
   #sentAs(item: ShelfItem, answer: ArtworkAnswer, api: ShopApi): void {
@@ -262,47 +345,65 @@ export class ArtworkShelf implements ReactiveController {
     if (item && file) void this.#send(item, file);
   }
 
-  drop(id: string): void {
-    this.#items.delete(id);
-    this.#files.delete(id);
-    this.#host.requestUpdate();
-  }
-
   /** Asks the shop about artworks a restored slip names. */
   async recall(ids: readonly string[]): Promise<void> {
-    const api = this.#api();
-    if (!api) return;
     await Promise.all(
       ids
-        .filter((id) => !this.#items.has(id) && !id.startsWith(UNSENT))
-        .map(async (id) => {
-          const item: ShelfItem = {
-            id,
-            name: '',
-            sent: 1,
-            state: 'reading',
-            problem: null,
-            facts: null,
-            source: null,
-            preview: null,
-          };
-          this.#items.set(id, item);
-          try {
-            const answer = await api.artwork(id, this.#leaving.signal);
-            this.#change(item, {
-              name: answer.name,
-              state: 'ready',
-              facts: answer.facts,
-              source: answer.source,
-              preview: api.resolve(answer.preview),
-            });
-          } catch (error) {
-            this.#items.delete(id);
-            if (error instanceof ShopProblem && error.code === 'offline')
-              setTimeout(() => void this.recall([id]), 3_000);
-            this.#host.requestUpdate();
-          }
-        }),
+        .filter((id) => !this.#items.has(id))
+        .map((id) => (id.startsWith(UNSENT) ? this.#recallFile(id) : this.#recallArtwork(id))),
     );
   }
+
+  async #recallFile(id: string): Promise<void> {
+    const item = this.#shelve(id);
+    let kept: KeptFile | null | undefined;
+    try {
+      kept = await (await this.#code()).keeper?.keptFile(id);
+    } catch {
+      this.#askAgain(id);
+      return;
+    }
+    const api = this.#api();
+    if (kept?.file) this.#begin(item, kept.file);
+    else if (kept?.artwork && api)
+      await api.artwork(kept.artwork, this.#leaving.signal).then(
+        (answer) => this.#sentAs(item, answer, api),
+        () => this.#askAgain(id),
+      );
+    else {
+      this.#items.delete(id);
+      this.onLost?.(id);
+    }
+  }
+
+  async #recallArtwork(id: string): Promise<void> {
+    const api = this.#api();
+    if (!api) return;
+    const item = this.#shelve(id);
+    item.sent = 1;
+    try {
+      const answer = await api.artwork(id, this.#leaving.signal);
+      this.#change(item, {
+        name: answer.name,
+        state: 'ready',
+        facts: answer.facts,
+        source: answer.source,
+        preview: api.resolve(answer.preview),
+      });
+    } catch (error) {
+      if (asProblem(error).code === 'not-found') this.#items.delete(id);
+      else this.#askAgain(id);
+      this.#host.requestUpdate();
+    }
+  }
+
+  #askAgain(id: string): void {
+    this.#items.delete(id);
+    if (!this.#leaving.signal.aborted) setTimeout(() => void this.recall([id]), RECALL_MS);
+  }
+}
+
+/** Runs while no other page sends the same file, where the browser can tell. */
+function alone<T>(id: string, signal: AbortSignal, work: () => Promise<T>): Promise<T> {
+  return navigator.locks ? navigator.locks.request(`platen-order ${id}`, { signal }, work) : work();
 }

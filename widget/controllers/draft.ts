@@ -59,6 +59,23 @@ export function piecesIn(line: DraftLine): number {
   return line.counts.reduce((sum, entry) => sum + entry.count, 0);
 }
 
+/** Sizes that have another number of names than of pieces; none when there is no list. */
+export function namesOff(line: DraftLine): { size: string; names: number; pieces: number }[] {
+  if (!line.names) return [];
+  const sizes = new Map(line.counts.map(({ size, count }) => [size, { size, names: 0, pieces: count }]));
+  for (const { size } of line.names.entries) {
+    const entry = sizes.get(size) ?? { size, names: 0, pieces: 0 };
+    entry.names += 1;
+    sizes.set(size, entry);
+  }
+  return [...sizes.values()].filter(({ names, pieces }) => names !== pieces);
+}
+
+/** Place in a list of names of the one that is on the drawing. @param asked what was asked for last, counted on from 0 */
+export function nameShown(asked: string | undefined, names: NamesPlacement): number {
+  return Number(asked || 0) % names.entries.length;
+}
+
 /** The first thing the line still needs, or null when it can be quoted. */
 export function lacking(line: DraftLine): Lack | null {
   if (!line.blank) return 'item';
@@ -67,7 +84,7 @@ export function lacking(line: DraftLine): Lack | null {
   if (line.placements.length === 0 && !line.names) return 'artwork';
   if (line.placements.some((placement) => placement.artwork.startsWith(UNSENT))) return 'upload';
   if (!line.finish) return 'finish';
-  if (line.names && line.names.entries.length !== piecesIn(line)) return 'names';
+  if (namesOff(line).length > 0) return 'names';
   return null;
 }
 
@@ -148,9 +165,21 @@ function readPlacement(value: unknown): DraftPlacement[] {
   ];
 }
 
+function readNames(value: unknown): NamesPlacement | null {
+  if (!isRecord(value)) return null;
+  const { id, face, font, hex, xMm, yMm, capHeightMm, widthMm, angleDeg } = value;
+  const entries = list(value.entries).flatMap((entry) =>
+    isRecord(entry) && text(entry.size) && text(entry.text)
+      ? [{ size: entry.size as string, text: entry.text as string }]
+      : [],
+  );
+  if (![id, face, font, hex].every(text) || ![xMm, yMm, capHeightMm, widthMm].every(finite)) return null;
+  if (entries.length === 0) return null;
+  return { ...value, angleDeg: finite(angleDeg) ? angleDeg : 0, entries } as unknown as NamesPlacement;
+}
+
 function readLine(value: unknown): DraftLine[] {
   if (!isRecord(value) || !text(value.id)) return [];
-  const names = value.names;
   return [
     {
       id: value.id as string,
@@ -162,10 +191,7 @@ function readLine(value: unknown): DraftLine[] {
           : [],
       ),
       placements: list(value.placements).flatMap(readPlacement),
-      names:
-        isRecord(names) && text(names.face) && Array.isArray(names.entries)
-          ? (names as unknown as NamesPlacement)
-          : null,
+      names: readNames(value.names),
       finish: text(value.finish),
       method: text(value.method),
     },

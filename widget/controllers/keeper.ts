@@ -1,24 +1,32 @@
-import { type Draft, readDraft, withoutUnsent } from './draft.ts';
+import { type Draft, readDraft } from './draft.ts';
 
-/** Keeps the slip in the browser's local storage, by shop, so that a reload or crash loses nothing. */
+/**
+ * Keeps the slip in the browser, by shop, so that a reload or crash loses nothing: in the tab's own storage, so that
+ * two tabs do not take each other's slip away, and for the next visit in the storage all tabs share.
+ */
 export class Keeper {
   readonly #key: string;
+  readonly #changed: () => void;
   #timer: ReturnType<typeof setTimeout> | undefined;
   #waiting: Draft | null = null;
+  #full = false;
 
-  /** @param scope what tells one slip from another: API, shop and the element's own id. */
-  constructor(scope: string) {
+  /**
+   * @param scope what tells one slip from another: API, shop and the element's own id.
+   * @param changed called when `full` has changed.
+   */
+  constructor(scope: string, changed: () => void = () => {}) {
     this.#key = `platen-order:${scope}`;
+    this.#changed = changed;
+  }
+
+  /** The slip could not be kept: storage is full or forbidden. It lives in the page alone. */
+  get full(): boolean {
+    return this.#full;
   }
 
   load(): Draft | null {
-    try {
-      const text = localStorage.getItem(this.#key);
-      return text ? withoutUnsent(readDraft(JSON.parse(text))) : null;
-    } catch {
-      // storage may be forbidden, or hold something else: then there is nothing to restore
-      return null;
-    }
+    return this.#each((storage) => readDraft(JSON.parse(storage.getItem(this.#key) ?? 'null')))[0] ?? null;
   }
 
   /** Writes soon; a burst of changes is one write. */
@@ -29,25 +37,43 @@ export class Keeper {
 
   /** Writes what waits, now. */
   flush(): void {
-    clearTimeout(this.#timer);
-    this.#timer = undefined;
-    if (!this.#waiting) return;
-    try {
-      localStorage.setItem(this.#key, JSON.stringify(this.#waiting));
-    } catch {
-      // full or forbidden: the slip still lives in the page
-    }
+    this.#rest();
+    const draft = this.#waiting;
+    if (!draft) return;
     this.#waiting = null;
+    const text = JSON.stringify(draft);
+    const kept = this.#each((storage) => {
+      storage.setItem(this.#key, text);
+      return true;
+    });
+    // where the newest could not be written an older one must not come back before it
+    if (kept.length > 0)
+      this.#each((storage) => storage.getItem(this.#key) !== text && storage.removeItem(this.#key));
+    if (this.#full === kept.length > 0) {
+      this.#full = !this.#full;
+      this.#changed();
+    }
   }
 
   clear(): void {
+    this.#rest();
+    this.#waiting = null;
+    this.#each((storage) => storage.removeItem(this.#key));
+  }
+
+  #rest(): void {
     clearTimeout(this.#timer);
     this.#timer = undefined;
-    this.#waiting = null;
-    try {
-      localStorage.removeItem(this.#key);
-    } catch {
-      // forbidden storage has nothing to clear
-    }
+  }
+
+  /** What each storage gave, the tab's own first; one that is full, forbidden or holds something else gives nothing. */
+  #each<T>(work: (storage: Storage) => T): NonNullable<T>[] {
+    return (['sessionStorage', 'localStorage'] as const).flatMap((name) => {
+      try {
+        return work(globalThis[name]) ?? [];
+      } catch {
+        return [];
+      }
+    }) as NonNullable<T>[];
   }
 }

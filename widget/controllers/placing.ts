@@ -8,6 +8,8 @@ export class Placing {
   readonly #desk: Desk;
   readonly #shelf: ArtworkShelf;
   readonly #places: Lazy<typeof import('./place-artwork.ts')>;
+  /** placements put down before their artwork's shape was known, by artwork. */
+  readonly #guessed = new Map<string, Set<string>>();
 
   constructor(desk: Desk, shelf: ArtworkShelf, places: Lazy<typeof import('./place-artwork.ts')>) {
     this.#desk = desk;
@@ -29,7 +31,7 @@ export class Placing {
     lineId: string,
     source: { readonly id: string },
     faceId: string | null,
-    at?: { xMm: number; yMm: number },
+    at?: { xMm: number; yMm: number; widthMm?: number; angleDeg?: number },
     remedies: DraftPlacement['remedies'] = [],
   ): Promise<void> {
     const { aspectOf, firstPlace, fitInto, tightestArea } = await this.#places.fetch();
@@ -39,41 +41,84 @@ export class Placing {
     const blank = desk.catalog?.blanks.find((entry) => entry.id === line?.blank);
     const face = blank?.faces.find((entry) => entry.id === faceId) ?? blank?.faces[0];
     if (!line || !face) return;
-    const aspect = aspectOf(this.#shelf.factsOf(artwork, remedies));
+    const facts = this.#shelf.factsOf(artwork, remedies);
+    const aspect = aspectOf(facts);
     const first = { ...firstPlace(line, face, artwork, aspect), remedies };
     const sizes = line.counts.map((entry) => entry.size);
     const placement: DraftPlacement = at
-      ? { ...first, ...fitInto({ ...first, ...at }, aspect, tightestArea(face, sizes)) }
+      ? { ...first, ...fitInto({ ...first, ...where(at) }, aspect, tightestArea(face, sizes)) }
       : first;
+    if (!facts)
+      this.#guessed.set(artwork, (this.#guessed.get(artwork) ?? new Set()).add(`${lineId} ${placement.id}`));
     desk.line = lineId;
     desk.face = face.id;
     desk.placement = placement.id;
     desk.changeLine(lineId, (old) => ({ ...old, placements: [...old.placements, placement] }));
   }
 
-  duplicate(lineId: string, placementId: string, faceId: string): void {
-    const line = this.#desk.draft.lines.find((entry) => entry.id === lineId);
-    const source = line?.placements.find((entry) => entry.id === placementId);
-    if (source) void this.place(lineId, { id: source.artwork }, faceId, undefined, source.remedies);
+  /** Puts the same artwork, mended the same way, on another face or line: at the same spot where the face is alike. */
+  async duplicate(lineId: string, placementId: string, faceId: string, toLine = lineId): Promise<void> {
+    const source = this.#desk.draft.lines
+      .find((entry) => entry.id === lineId)
+      ?.placements.find((entry) => entry.id === placementId);
+    if (!source) return;
+    const alike = toLine !== lineId && faceId === source.face;
+    await this.place(toLine, { id: source.artwork }, faceId, alike ? source : undefined, source.remedies);
   }
 
-  /** The shop has taken a file: its placements are of the new id, and fitted now that its shape is known. */
+  /** Moves a placement to another face: to the same spot, as large, as far as that face has room. */
+  async moveTo(lineId: string, placementId: string, faceId: string): Promise<void> {
+    const { aspectOf, fitInto, tightestArea } = await this.#places.fetch();
+    const desk = this.#desk;
+    const line = desk.draft.lines.find((entry) => entry.id === lineId);
+    const face = desk.catalog?.blanks
+      .find((entry) => entry.id === line?.blank)
+      ?.faces.find((entry) => entry.id === faceId);
+    if (!line || !face) return;
+    const area = tightestArea(
+      face,
+      line.counts.map((entry) => entry.size),
+    );
+    desk.face = faceId;
+    desk.placement = placementId;
+    desk.changePlacement(lineId, placementId, (old) => ({
+      ...old,
+      ...fitInto(old, aspectOf(this.#shelf.factsOf(old.artwork, old.remedies)), area),
+      face: faceId,
+    }));
+  }
+
+  /** The shop has taken a file: its placements are of the new id, and those placed before its shape was known are fitted. */
   async sent(oldId: string, artwork: string): Promise<void> {
     this.#eachPlacement((placement) => (placement.artwork === oldId ? { ...placement, artwork } : placement));
+    const guessed = this.#guessed.get(oldId);
     const facts = this.#shelf.item(artwork)?.facts;
     const { catalog } = this.#desk;
-    if (!facts || !catalog) return;
+    if (!guessed || !facts || !catalog) return;
+    this.#guessed.delete(oldId);
     const { aspectOf, fitInto, tightestArea } = await this.#places.fetch();
     this.#eachPlacement((placement, line) => {
       const blank = catalog.blanks.find((entry) => entry.id === line.blank);
       const face = blank?.faces.find((entry) => entry.id === placement.face);
-      if (placement.artwork !== artwork || !face || placement.angleDeg !== 0) return placement;
+      if (!guessed.has(`${line.id} ${placement.id}`) || placement.artwork !== artwork) return placement;
+      if (!face || placement.angleDeg !== 0) return placement;
       const area = tightestArea(
         face,
         line.counts.map((entry) => entry.size),
       );
       return { ...placement, ...fitInto(placement, aspectOf(facts), area) };
     });
+  }
+
+  /** A file that is nowhere to be had any more: nothing can be printed from it. */
+  lost(artwork: string): void {
+    this.#desk.amend((draft) => ({
+      ...draft,
+      lines: draft.lines.map((line) => ({
+        ...line,
+        placements: line.placements.filter((placement) => placement.artwork !== artwork),
+      })),
+    }));
   }
 
   #eachPlacement(make: (placement: DraftPlacement, line: Draft['lines'][number]) => DraftPlacement): void {
@@ -85,4 +130,10 @@ export class Placing {
       })),
     }));
   }
+}
+
+/** The position alone of something that may be a whole placement. */
+function where(at: { xMm: number; yMm: number; widthMm?: number; angleDeg?: number }) {
+  const { xMm, yMm, widthMm, angleDeg } = at;
+  return { xMm, yMm, ...(widthMm ? { widthMm } : {}), ...(angleDeg ? { angleDeg } : {}) };
 }

@@ -1,74 +1,86 @@
 import type { NameEntry } from '../../src/contract/index.ts';
+import { type NamedSize, sizeFinder, tableCells } from './table-cells.ts';
 
-/** What was wrong with a row of a names list. */
-export type NamesFault = { code: 'too-long' | 'too-many' | 'unknown-size'; row: number; text: string };
+/** What was wrong with a row of a names list; `row` counts from 1, empty rows too. */
+export type NamesFault = {
+  readonly code: 'too-long' | 'too-many' | 'unknown-size' | 'no-name';
+  readonly row: number;
+  readonly text: string;
+};
 
 /** Most pieces a names list may hold, and most characters of one name; as the contract has it. */
 const ENTRIES_MAX = 2_000;
 const TEXT_MAX = 40;
 
-/** Cells of one CSV row: quotes may hold separators, doubled quotes stand for one. */
-function cellsOf(row: string): string[] {
-  const separator = row.includes('\t') ? '\t' : row.includes(';') ? ';' : ',';
-  const cells: string[] = [];
-  let cell = '';
-  let quoted = false;
-  for (let i = 0; i < row.length; i++) {
-    const character = row[i]!;
-    if (quoted) {
-      if (character === '"' && row[i + 1] === '"') {
-        cell += '"';
-        i += 1;
-      } else if (character === '"') quoted = false;
-      else cell += character;
-    } else if (character === '"' && cell.trim() === '') {
-      quoted = true;
-      cell = '';
-    } else if (character === separator) {
-      cells.push(cell.trim());
-      cell = '';
-    } else cell += character;
-  }
-  cells.push(cell.trim());
-  return cells;
-}
+/** Headings over the names and over the sizes, in the languages of the slip. */
+const NAME_HEADING = /^(name|names|player|text|nombre|nombres|texto|名前|氏名|الاسم|اسم)$/i;
+const OTHER_HEADING =
+  /^(number|no|nr|#|size|sizes|größe|groesse|nummer|anzahl|talla|tallas|número|numero|番号|サイズ|المقاس|مقاس|الرقم|رقم)\.?$/i;
 
 /**
- * Reads a list of names or numbers: one row a piece, the name and, in any other cell, its size. A row without a size
- * takes the size of the row before. A heading row (its cells name no size and the second row's do) is passed over.
+ * Reads a list of names or numbers: one row a piece, the name in one column and, where there is one, its size in
+ * another, whichever comes first. A heading row is passed over. A row without a size of its own has null.
  */
 export function readNames(
   text: string,
-  sizes: readonly { id: string; names: readonly string[] }[],
-  firstSize: string,
-): { entries: NameEntry[]; faults: NamesFault[] } {
-  const sizeOf = (cell: string): string | undefined =>
-    sizes.find((size) => size.names.some((name) => name !== '' && name.toLowerCase() === cell.toLowerCase()))
-      ?.id;
-  const entries: NameEntry[] = [];
+  sizes: readonly NamedSize[],
+): { readonly entries: { text: string; size: string | null }[]; readonly faults: NamesFault[] } {
+  const rows = tableCells(text);
+  const sizeOf = sizeFinder(sizes);
+  const filled = rows.flatMap((cells, index) =>
+    cells.some((cell) => cell !== '') ? [{ cells, index }] : [],
+  );
+  const columns = [...Array(Math.max(0, ...rows.map((cells) => cells.length))).keys()];
+  const known = (column: number): number =>
+    filled.filter(({ cells }) => sizeOf(cells[column] ?? '') !== undefined).length;
+
+  const head = filled[0]?.cells ?? [];
+  // a column of sizes beside at least one other
+  const bySizes = columns.length > 1 ? [...columns].sort((a, b) => known(b) - known(a))[0]! : -1;
+  const sizeAt = bySizes >= 0 && known(bySizes) > 0 ? bySizes : columns.length > 1 ? columnOfSizes(head) : -1;
+  const headed = head.some((cell) => NAME_HEADING.test(cell) || OTHER_HEADING.test(cell));
+  const nameHead = head.findIndex((cell, column) => column !== sizeAt && NAME_HEADING.test(cell));
+  const nameAt = nameHead >= 0 ? nameHead : (columns.find((column) => column !== sizeAt) ?? 0);
+
+  const entries: { text: string; size: string | null }[] = [];
   const faults: NamesFault[] = [];
-  let size = firstSize;
-  const rows = text.replace(/^\uFEFF/, '').split(/\r?\n/);
-  for (const [index, row] of rows.entries()) {
-    const cells = cellsOf(row).filter((cell) => cell !== '');
-    if (cells.length === 0) continue;
-    const at =
-      cells.length > 1 ? cells.findIndex((cell, place) => place > 0 && sizeOf(cell) !== undefined) : -1;
-    const sizeAt = at >= 0 ? at : cells.length > 1 && sizeOf(cells[0]!) ? 0 : -1;
-    if (sizeAt < 0 && cells.length > 1) {
-      if (entries.length === 0 && index === 0) continue;
-      faults.push({ code: 'unknown-size', row: index + 1, text: cells[1]! });
-    }
-    if (sizeAt >= 0) size = sizeOf(cells[sizeAt]!) ?? size;
-    const name = cells.find((_, place) => place !== sizeAt) ?? '';
-    if (name === '') continue;
-    if (name.length > TEXT_MAX) faults.push({ code: 'too-long', row: index + 1, text: name });
+  for (const { cells, index } of headed ? filled.slice(1) : filled) {
+    const row = index + 1;
+    const name = cells[nameAt] ?? '';
+    const said = sizeAt >= 0 ? (cells[sizeAt] ?? '') : '';
+    const size = sizeOf(said) ?? null;
+    if (said !== '' && size === null) faults.push({ code: 'unknown-size', row, text: said });
+    if (name === '') faults.push({ code: 'no-name', row, text: said });
+    else if ([...name].length > TEXT_MAX) faults.push({ code: 'too-long', row, text: name });
     else if (entries.length >= ENTRIES_MAX) {
-      faults.push({ code: 'too-many', row: index + 1, text: name });
+      faults.push({ code: 'too-many', row, text: name });
       break;
-    } else entries.push({ size, text: name });
+    } else entries.push({ text: name, size });
   }
   return { entries, faults };
+}
+
+function columnOfSizes(head: readonly string[]): number {
+  return head.findIndex((cell) => /^(size|sizes|größe|groesse|talla|tallas|サイズ|المقاس|مقاس)$/i.test(cell));
+}
+
+/**
+ * Gives every name a size: its own; else, in order, that of a piece that has no name yet; else the last piece's, or
+ * `first` where there are no pieces.
+ */
+export function sizedNames(
+  entries: readonly { readonly text: string; readonly size: string | null }[],
+  counts: readonly { readonly size: string; readonly count: number }[],
+  first: string,
+): NameEntry[] {
+  const left = new Map(counts.map(({ size, count }) => [size, count]));
+  for (const { size } of entries) if (size !== null) left.set(size, (left.get(size) ?? 0) - 1);
+  return entries.map(({ text, size }) => {
+    if (size !== null) return { size, text };
+    const open = counts.find((entry) => (left.get(entry.size) ?? 0) > 0)?.size;
+    if (open !== undefined) left.set(open, left.get(open)! - 1);
+    return { size: open ?? counts.at(-1)?.size ?? first, text };
+  });
 }
 
 /** Counts by size of a names list, in the blank's order. */

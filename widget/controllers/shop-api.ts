@@ -46,11 +46,12 @@ export type ProofAnswer = {
   name?: { text: string; pieces: number };
 };
 
-async function problemOf(response: {
+/** The problem an answer tells; where it is not one of ours, the nearest by its status. */
+export function problemOf(response: {
   status: number;
   text: string;
   retryAfter: string | null;
-}): Promise<ShopProblem> {
+}): ShopProblem {
   let body: Record<string, unknown> = {};
   try {
     body = JSON.parse(response.text) as Record<string, unknown>;
@@ -95,7 +96,7 @@ export class ShopApi {
       throw new ShopProblem('offline', error instanceof Error ? error.message : 'no answer');
     }
     if (!response.ok)
-      throw await problemOf({
+      throw problemOf({
         status: response.status,
         text: await response.text(),
         retryAfter: response.headers.get('retry-after'),
@@ -146,36 +147,5 @@ export class ShopApi {
       `/orders/${encodeURIComponent(number)}?key=${encodeURIComponent(key)}`,
       signal ? { signal } : {},
     );
-  }
-
-  /**
-   * Sends a file. XMLHttpRequest, because fetch cannot tell how much has gone out.
-   * @param progress called with the share sent, 0 to 1.
-   */
-  upload(file: File, progress: (share: number) => void, signal?: AbortSignal): Promise<ArtworkAnswer> {
-    return new Promise((resolve, reject) => {
-      const request = new XMLHttpRequest();
-      const form = new FormData();
-      form.set('file', file, file.name);
-      request.open('POST', `${this.#base}/artworks`);
-      request.upload.onprogress = (event) => {
-        if (event.lengthComputable) progress(event.loaded / event.total);
-      };
-      request.onload = async () => {
-        if (request.status < 300) resolve(JSON.parse(request.responseText) as ArtworkAnswer);
-        else
-          reject(
-            await problemOf({
-              status: request.status,
-              text: request.responseText,
-              retryAfter: request.getResponseHeader('retry-after'),
-            }),
-          );
-      };
-      request.onerror = () => reject(new ShopProblem('offline', 'the connection was cut'));
-      request.onabort = () => reject(new DOMException('aborted', 'AbortError'));
-      signal?.addEventListener('abort', () => request.abort(), { once: true });
-      request.send(form);
-    });
   }
 }

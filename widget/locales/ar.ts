@@ -151,6 +151,51 @@ export const ar: Messages = {
     'names-too-long': (p, s) => `الصف ${s.n(p.row)}: الاسم ${s.n(40)} حرفًا على الأكثر`,
     'names-too-many': (p, s) => `الصف ${s.n(p.row)}: القائمة ${s.n(2000)} صف على الأكثر`,
     'names-unknown-size': (p, s) => `الصف ${s.n(p.row)}: لا يوجد مقاس ${text(s, p.text)}`,
+    'cell-refused': (p, s) =>
+      `الصف ${s.n(p.row)}، العمود ${s.n(p.column)}: لم يؤخذ «${s.text(p.text)}». العدد رقم صحيح حتى ${s.n(p.most)} بجانب مقاس موجود.`,
+    'cells-refused': (p, s) =>
+      s.plural(p.count, {
+        zero: 'لا خلايا أخرى',
+        one: 'خلية أخرى لم تؤخذ',
+        two: 'خليتان أخريان لم تؤخذا',
+        few: '# خلايا أخرى لم تؤخذ',
+        many: '# خلية أخرى لم تؤخذ',
+        other: '# خلية أخرى لم تؤخذ',
+      }),
+    'rows-refused': (p, s) =>
+      s.plural(p.count, {
+        zero: 'لا صفوف أخرى',
+        one: 'صف آخر فيه خطأ',
+        two: 'صفان آخران فيهما خطأ',
+        few: '# صفوف أخرى فيها أخطاء',
+        many: '# صفًا آخر فيه خطأ',
+        other: '# صف آخر فيه خطأ',
+      }),
+    'names-no-name': (p, s) => `الصف ${s.n(p.row)}: لا يوجد اسم`,
+    'names-count': (p, s) =>
+      s.plural(p.count, {
+        zero: 'لا أسماء',
+        one: 'اسم واحد',
+        two: 'اسمان',
+        few: '# أسماء',
+        many: '# اسمًا',
+        other: '# اسم',
+      }),
+    'names-off': (p, s) =>
+      `${s.text(p.size)}: ${s.plural(p.names, { zero: 'لا أسماء', one: 'اسم واحد', two: 'اسمان', few: '# أسماء', many: '# اسمًا', other: '# اسم' })} مقابل ${s.plural(p.pieces, { zero: 'لا قطع', one: 'قطعة واحدة', two: 'قطعتين', few: '# قطع', many: '# قطعة', other: '# قطعة' })}`,
+    'names-set-pieces': (p, s) =>
+      s.plural(p.count, {
+        zero: 'دون قطع',
+        one: 'اجعلها قطعة واحدة كما في القائمة',
+        two: 'اجعلها قطعتين كما في القائمة',
+        few: 'اجعلها # قطع كما في القائمة',
+        many: 'اجعلها # قطعة كما في القائمة',
+        other: 'اجعلها # قطعة كما في القائمة',
+      }),
+    'names-file-large': (p, s) => `الملف أكبر من ${s.bytes(p.bytes)}`,
+    widest: 'أقصى عرض',
+    'name-shown': (p, s) => `على الرسم: ${s.text(p.name)} (${s.n(p.number)} من ${s.n(p.count)})`,
+    'name-next': 'أظهر الاسم التالي',
     font: 'الخط',
     'cap-height': 'ارتفاع الحروف الكبيرة',
     finish: 'التشطيب',

@@ -117,6 +117,28 @@ export const de: Messages = {
     'names-too-long': (p, s) => `Zeile ${s.n(p.row)}: ein Name hat höchstens ${s.n(40)} Buchstaben`,
     'names-too-many': (p, s) => `Zeile ${s.n(p.row)}: eine Liste hat höchstens ${s.n(2000)} Zeilen`,
     'names-unknown-size': (p, s) => `Zeile ${s.n(p.row)}: es gibt keine Größe ${s.text(p.text)}`,
+    'cell-refused': (p, s) =>
+      `Zeile ${s.n(p.row)}, Spalte ${s.n(p.column)}: „${s.text(p.text)}“ wurde nicht übernommen. Eine Stückzahl ist eine ganze Zahl bis ${s.n(p.most)} neben einer Größe, die es gibt.`,
+    'cells-refused': (p, s) =>
+      s.plural(p.count, {
+        one: '# weitere Zelle wurde nicht übernommen',
+        other: '# weitere Zellen wurden nicht übernommen',
+      }),
+    'rows-refused': (p, s) =>
+      s.plural(p.count, { one: '# weitere Zeile ist fehlerhaft', other: '# weitere Zeilen sind fehlerhaft' }),
+    'names-no-name': (p, s) => `Zeile ${s.n(p.row)}: Der Name fehlt`,
+    'names-count': (p, s) => s.plural(p.count, { one: '# Name', other: '# Namen' }),
+    'names-off': (p, s) =>
+      `${s.text(p.size)}: ${s.plural(p.names, { one: '# Name', other: '# Namen' })} für ${s.plural(p.pieces, { one: '# Stück', other: '# Stück' })}`,
+    'names-set-pieces': (p, s) =>
+      s.plural(p.count, {
+        one: '# Stück nehmen, wie in der Liste',
+        other: '# Stück nehmen, wie in der Liste',
+      }),
+    'names-file-large': (p, s) => `Die Datei ist größer als ${s.bytes(p.bytes)}`,
+    widest: 'Größte Breite',
+    'name-shown': (p, s) => `Auf der Zeichnung: ${s.text(p.name)} (${s.n(p.number)} von ${s.n(p.count)})`,
+    'name-next': 'Nächsten Namen zeigen',
     font: 'Schrift',
     'cap-height': 'Höhe der Großbuchstaben',
     finish: 'Ausführung',

@@ -122,6 +122,22 @@ const ui = {
   'names-too-long': (p, s) => `Row ${s.n(p.row)}: a name has ${s.n(40)} letters at most`,
   'names-too-many': (p, s) => `Row ${s.n(p.row)}: a list has ${s.n(2000)} rows at most`,
   'names-unknown-size': (p, s) => `Row ${s.n(p.row)}: there is no size ${s.text(p.text)}`,
+  'cell-refused': (p, s) =>
+    `Row ${s.n(p.row)}, column ${s.n(p.column)}: “${s.text(p.text)}” was not taken. A count is a whole number up to ${s.n(p.most)}, beside a size there is.`,
+  'cells-refused': (p, s) =>
+    s.plural(p.count, { one: '# more cell was not taken', other: '# more cells were not taken' }),
+  'rows-refused': (p, s) =>
+    s.plural(p.count, { one: '# more row has a fault', other: '# more rows have faults' }),
+  'names-no-name': (p, s) => `Row ${s.n(p.row)}: there is no name`,
+  'names-count': (p, s) => s.plural(p.count, { one: '# name', other: '# names' }),
+  'names-off': (p, s) =>
+    `${s.text(p.size)}: ${s.plural(p.names, { one: '# name', other: '# names' })} for ${s.plural(p.pieces, { one: '# piece', other: '# pieces' })}`,
+  'names-set-pieces': (p, s) =>
+    s.plural(p.count, { one: 'Make # piece, as listed', other: 'Make # pieces, as listed' }),
+  'names-file-large': (p, s) => `The file is over ${s.bytes(p.bytes)}`,
+  widest: 'Widest',
+  'name-shown': (p, s) => `On the drawing: ${s.text(p.name)} (${s.n(p.number)} of ${s.n(p.count)})`,
+  'name-next': 'Show the next name',
   font: 'Lettering',
   'cap-height': 'Height of the capitals',
   // finish and price

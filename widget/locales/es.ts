@@ -123,6 +123,25 @@ export const es: Messages = {
     'names-too-long': (p, s) => `Fila ${s.n(p.row)}: un nombre tiene ${s.n(40)} letras como máximo`,
     'names-too-many': (p, s) => `Fila ${s.n(p.row)}: una lista tiene ${s.n(2000)} filas como máximo`,
     'names-unknown-size': (p, s) => `Fila ${s.n(p.row)}: no hay talla ${s.text(p.text)}`,
+    'cell-refused': (p, s) =>
+      `Fila ${s.n(p.row)}, columna ${s.n(p.column)}: «${s.text(p.text)}» no se ha tomado. Una cantidad es un número entero hasta ${s.n(p.most)} junto a una talla que exista.`,
+    'cells-refused': (p, s) =>
+      s.plural(p.count, { one: '# celda más no se ha tomado', other: '# celdas más no se han tomado' }),
+    'rows-refused': (p, s) =>
+      s.plural(p.count, { one: '# fila más tiene un fallo', other: '# filas más tienen fallos' }),
+    'names-no-name': (p, s) => `Fila ${s.n(p.row)}: falta el nombre`,
+    'names-count': (p, s) => s.plural(p.count, { one: '# nombre', other: '# nombres' }),
+    'names-off': (p, s) =>
+      `${s.text(p.size)}: ${s.plural(p.names, { one: '# nombre', other: '# nombres' })} para ${s.plural(p.pieces, { one: '# pieza', other: '# piezas' })}`,
+    'names-set-pieces': (p, s) =>
+      s.plural(p.count, {
+        one: 'Hacer # pieza, como en la lista',
+        other: 'Hacer # piezas, como en la lista',
+      }),
+    'names-file-large': (p, s) => `El archivo pasa de ${s.bytes(p.bytes)}`,
+    widest: 'Ancho máximo',
+    'name-shown': (p, s) => `En el dibujo: ${s.text(p.name)} (${s.n(p.number)} de ${s.n(p.count)})`,
+    'name-next': 'Mostrar el nombre siguiente',
     font: 'Letra',
     'cap-height': 'Altura de las mayúsculas',
     finish: 'Acabado',

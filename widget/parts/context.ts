@@ -1,8 +1,10 @@
+import { html, nothing, type TemplateResult } from 'lit';
 import type { PublicCatalog } from '../../src/catalog/index.ts';
 import type { Alternative, Finding, QuotedLine, Reason } from '../../src/contract/index.ts';
 import type { ArtworkShelf } from '../controllers/artwork-shelf.ts';
 import type { Draft, DraftLine, DraftPlacement } from '../controllers/draft.ts';
 import type { QuoteView } from '../controllers/quote-controller.ts';
+import type { ShownNames } from '../controllers/shown-name.ts';
 import type { Units } from '../format/index.ts';
 import type { LateWord, Say, UiKey, Values } from '../locales/index.ts';
 import type { LaterParts } from './later.ts';
@@ -40,6 +42,8 @@ export type SlipContext = {
   readonly done: boolean;
   readonly language: string;
   readonly later: LaterParts;
+  /** names as they are drawn. */
+  readonly shownNames: ShownNames;
 
   text(text: unknown): string;
   blankOf(line: DraftLine): PublicBlank | undefined;
@@ -57,9 +61,22 @@ export type SlipContext = {
   activate(line: string, face?: string | null, placement?: string | null): void;
   takeFiles(line: string, files: Iterable<File>): void;
   placeKnown(line: string, artwork: string): void;
-  duplicate(line: string, placement: string, face: string): void;
+  /** @param toLine another line; absent: the same */
+  duplicate(line: string, placement: string, face: string, toLine?: string): void;
+  moveTo(line: string, placement: string, face: string): void;
   duplicateLine(line: string): void;
   useUnits(units: Units): void;
   isOpen(key: string): boolean;
   toggle(key: string, open?: boolean): void;
+  /** what was last said in one place of the slip (what of a pasted list was not taken, say); empty: nothing. */
+  memo(key: string): string;
+  setMemo(key: string, text: string): void;
 };
+
+/** What was last said there, a sentence to a line; spoken as it changes. */
+export function memoPart(ctx: SlipContext, key: string): TemplateResult {
+  const text = ctx.memo(key);
+  return html`<div class="memo ${text ? 'alert quiet' : ''}" role="status">${
+    text ? text.split('\n').map((sentence) => html`<div>${sentence}</div>`) : nothing
+  }</div>`;
+}

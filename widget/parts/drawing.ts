@@ -1,5 +1,5 @@
 import { html, nothing, svg, type TemplateResult } from 'lit';
-import type { DraftLine } from '../controllers/draft.ts';
+import { type DraftLine, nameShown } from '../controllers/draft.ts';
 import type { StageHost } from '../controllers/stage-host.ts';
 import type { StageWords } from '../locales/index.ts';
 import { drawing } from '../stage/drawing.ts';
@@ -108,6 +108,21 @@ function placementsOf(ctx: SlipContext, line: DraftLine, blank: PublicBlank): re
         angleDeg: placement.angleDeg,
       };
     });
+  const { names } = line;
+  const name = names?.entries[nameShown(ctx.memo(`shown ${line.id}`), names)]?.text ?? '';
+  const shown = names && ctx.shownNames.show(names, name);
+  if (names && shown && blank.faces.some((face) => face.id === names.face)) {
+    const { picture, ...position } = shown;
+    placements.push({
+      ...position,
+      id: names.id,
+      face: names.face,
+      name,
+      source: picture.address,
+      raster: picture,
+      inkBox: null,
+    });
+  }
   const key = JSON.stringify(placements);
   const before = known.get(line);
   if (before?.key === key) return before.placements;

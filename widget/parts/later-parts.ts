@@ -1,7 +1,10 @@
 /** What is fetched once the customer has begun, in one piece: together these weigh less than apart. */
+export * as fileKeeper from '../controllers/file-keeper.ts';
+export * as namePicture from '../controllers/name-picture.ts';
 export * as placeArtwork from '../controllers/place-artwork.ts';
 export * as readCounts from '../controllers/read-counts.ts';
 export * as readInWorker from '../controllers/read-in-worker.ts';
+export { sendFile } from '../controllers/send-file.ts';
 export * as days from './days-part.ts';
 export * as ladder from './ladder.ts';
 export * as names from './names-row.ts';

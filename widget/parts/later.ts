@@ -17,6 +17,9 @@ export function laterParts(changed: () => void) {
     readCounts: part('readCounts'),
     readInWorker: part('readInWorker'),
     placeArtwork: part('placeArtwork'),
+    fileKeeper: part('fileKeeper'),
+    namePicture: part('namePicture'),
+    sendFile: part('sendFile'),
   };
 }
 export type LaterParts = ReturnType<typeof laterParts>;

@@ -1,10 +1,10 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import { live } from 'lit/directives/live.js';
 import type { DraftLine, DraftPlacement } from '../controllers/draft.ts';
 import { PLACEMENTS_MAX } from '../controllers/limits.ts';
 import type { PublicBlank, SlipContext } from './context.ts';
-import { faultPlace, judge } from './field-fault.ts';
+import { faultPlace } from './field-fault.ts';
 import { findingsOf } from './findings.ts';
+import { angleField, lengthField } from './length-field.ts';
 
 /** One placement: its picture, its numbers, what the check noticed. */
 export function placementPart(
@@ -41,7 +41,7 @@ export function placementPart(
     ${
       item?.problem
         ? html`<div class="alert more" role="alert">${ctx.words.problem(item.problem.code)}
-            <div class="note" lang="en" dir="ltr">${item.problem.message}</div>
+            ${item.problem.code === 'offline' ? nothing : html`<div class="note" lang="en" dir="ltr">${item.problem.message}</div>`}
             ${item.state === 'failed' ? html`<button class="plain" type="button" @click=${() => ctx.shelf.retry(item.id)}>${ui('try-again')}</button>` : nothing}
           </div>`
         : nothing
@@ -59,9 +59,7 @@ function fields(
   placement: DraftPlacement,
 ): TemplateResult {
   const { ui } = ctx.words;
-  const { formatter } = ctx.say;
   const face = blank.faces.find((entry) => entry.id === placement.face);
-  const unit = formatter.unitName(ctx.units);
   const others = blank.faces.filter((entry) => entry.id !== placement.face);
   const length = (
     key: 'xMm' | 'yMm' | 'widthMm',
@@ -69,57 +67,32 @@ function fields(
     least: number,
     most: number,
   ): TemplateResult =>
-    html`<label>${label} (${unit})
-      <input class="field" inputmode="decimal" autocomplete="off" ?disabled=${ctx.disabled}
-        .value=${live(formatter.lengthField(placement[key], ctx.units))}
-        @change=${(event: Event) => {
-          const field = event.target as HTMLInputElement;
-          const read = formatter.parseLength(field.value, ctx.units);
-          const good = 'mm' in read && read.mm >= least && read.mm <= most;
-          judge(
-            field,
-            good
-              ? ''
-              : ui('length-range', {
-                  least,
-                  most,
-                  leastText: ctx.say.len(least),
-                  mostText: ctx.say.len(most),
-                }),
-          );
-          if (good) {
-            const mm = Math.round(read.mm * 100) / 100;
-            if (mm !== placement[key])
-              ctx.changePlacement(line.id, placement.id, (old) => ({ ...old, [key]: mm }));
-          }
-        }} /></label>`;
+    lengthField(ctx, label, placement[key], least, most, (mm) =>
+      ctx.changePlacement(line.id, placement.id, (old) => ({ ...old, [key]: mm })),
+    );
+  const elsewhere = ctx.draft.lines.flatMap((other, index) => {
+    const faces = ctx.blankOf(other)?.faces ?? [];
+    const to = faces.find((entry) => entry.id === placement.face) ?? faces[0];
+    if (other.id === line.id || !to) return [];
+    const name = ui('line-of', { number: index + 1, name: ctx.text(ctx.blankOf(other)?.name) });
+    return [
+      html`<button class="plain" type="button" aria-label=${ui('duplicate-to', { name })}
+        ?disabled=${ctx.disabled || other.placements.length >= PLACEMENTS_MAX}
+        @click=${() => ctx.duplicate(line.id, placement.id, to.id, other.id)}>${name}</button>`,
+    ];
+  });
   return html`<div class="figures">
       <label class="wide">${ui('face')}
         <select class="field" ?disabled=${ctx.disabled}
-          @change=${(event: Event) => {
-            const to = (event.target as HTMLSelectElement).value;
-            ctx.changePlacement(line.id, placement.id, (old) => ({ ...old, face: to }));
-            ctx.activate(line.id, to, placement.id);
-          }}>
+          @change=${(event: Event) => ctx.moveTo(line.id, placement.id, (event.target as HTMLSelectElement).value)}>
           ${blank.faces.map((entry) => html`<option value=${entry.id} ?selected=${entry.id === placement.face}>${ctx.text(entry.name)}</option>`)}
         </select></label>
       ${length('widthMm', ui('width'), 1, 3000)}
       ${length('xMm', ui('from-center'), -3000, 3000)}
       ${length('yMm', ui('from-top'), -3000, 3000)}
-      <label>${ui('angle')} (°)
-        <input class="field" inputmode="decimal" autocomplete="off" ?disabled=${ctx.disabled}
-          .value=${live(String(placement.angleDeg))}
-          @change=${(event: Event) => {
-            const field = event.target as HTMLInputElement;
-            const value = Number(field.value.replace(',', '.').replace('°', ''));
-            const good = field.value.trim() !== '' && Number.isFinite(value) && Math.abs(value) <= 360;
-            judge(field, good ? '' : ui('angle-range'));
-            if (good)
-              ctx.changePlacement(line.id, placement.id, (old) => ({
-                ...old,
-                angleDeg: Math.round(value * 100) / 100,
-              }));
-          }} /></label>
+      ${angleField(ctx, placement.angleDeg, (angleDeg) =>
+        ctx.changePlacement(line.id, placement.id, (old) => ({ ...old, angleDeg })),
+      )}
     </div>
     ${faultPlace(`faults-${line.id}-${placement.id}`)}
     ${
@@ -139,7 +112,7 @@ function fields(
         : nothing
     }
     ${
-      others.length > 0
+      others.length + elsewhere.length > 0
         ? html`<div class="acts" role="group" aria-label=${ui('also-on')}><span class="label">${ui('also-on')}</span>
             ${others.map(
               (
@@ -147,7 +120,7 @@ function fields(
               ) => html`<button class="plain" type="button" aria-label=${ui('duplicate-to', { name: ctx.text(entry.name) })}
                 ?disabled=${ctx.disabled || line.placements.length >= PLACEMENTS_MAX}
                 @click=${() => ctx.duplicate(line.id, placement.id, entry.id)}>${ctx.text(entry.name)}</button>`,
-            )}</div>`
+            )}${elsewhere}</div>`
         : nothing
     }`;
 }

@@ -21,6 +21,8 @@ export type SheetActs = {
   readonly month: string;
   showMonth(month: string): void;
   readonly copied: boolean;
+  /** the browser has no room to keep the slip in. */
+  readonly unkept: boolean;
   copyLink(): void;
 };
 
@@ -74,6 +76,7 @@ function rows(ctx: SlipContext, acts: SheetActs): TemplateResult {
       <button class="plain" type="button" @click=${acts.copyLink}>${ui(acts.copied ? 'link-copied' : 'copy-link')}</button>
       <button class="plain" type="button" @click=${() => print()}>${ui('print')}</button>
     </div>
+    ${acts.unkept ? html`<p class="note" role="status" part="unkept">${ui('not-saved')}</p>` : nothing}
     <slot name="after"></slot>`;
 }
 

@@ -1,45 +1,51 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import { type DraftLine, piecesIn, withCount } from '../controllers/draft.ts';
 import { COUNT_MAX } from '../controllers/limits.ts';
-import type { PublicBlank, SlipContext } from './context.ts';
+import { plainDigits, wholeNumber } from '../controllers/whole-number.ts';
+import { memoPart, type PublicBlank, type SlipContext } from './context.ts';
 import { faultPlace, judge } from './field-fault.ts';
+
+/** Cells that were not taken are named up to so many; the rest is counted. */
+const REFUSED_NAMED = 5;
 
 /** Row 3: how many of each size. A block copied from a spreadsheet may be pasted into any of its fields. */
 export function sizeRow(ctx: SlipContext, line: DraftLine): TemplateResult | typeof nothing {
   const blank = ctx.blankOf(line);
   if (!blank) return nothing;
+  const { ui } = ctx.words;
   const order = blank.sizes.map((size) => size.id);
   const pieces = piecesIn(line);
+  const memo = `sizes ${line.id}`;
 
   const type = (size: string, field: HTMLInputElement): void => {
-    // digits of any width, and Arabic and Persian ones, whose codes end in the figure they mean
-    const text = field.value
-      .normalize('NFKC')
-      .trim()
-      .replace(/[٠-٩۰-۹]/g, (digit) => String(digit.charCodeAt(0) & 15));
-    const value = Number(text);
-    const good = /^\d*$/.test(text) && value <= COUNT_MAX;
-    judge(field, good ? '' : ctx.words.ui('count-range', { most: COUNT_MAX }));
-    if (good)
+    const value = plainDigits(field.value) === '' ? 0 : wholeNumber(field.value, COUNT_MAX);
+    judge(field, value === null ? ui('count-range', { most: COUNT_MAX }) : '');
+    if (ctx.memo(memo)) ctx.setMemo(memo, '');
+    if (value !== null)
       ctx.changeLine(line.id, (old) => withCount(old, size, value, order), `count ${line.id} ${size}`);
   };
 
   const paste = async (event: ClipboardEvent, from: string): Promise<void> => {
     const text = event.clipboardData?.getData('text/plain') ?? '';
     // one plain number is typing, not a table
-    if (/^\s*\d*\s*$/.test(text)) return;
+    if (plainDigits(text) === '' || wholeNumber(text, COUNT_MAX) !== null) return;
     event.preventDefault();
     const { readCounts } = await ctx.later.readCounts.fetch();
-    const counts = readCounts(text, namesOf(ctx, blank), from);
+    const { counts, refused } = readCounts(text, namedSizes(ctx, blank), from);
     if (counts.length > 0)
       ctx.changeLine(line.id, (old) =>
         counts.reduce((next, { size, count }) => withCount(next, size, count, order), old),
       );
+    const named = refused
+      .slice(0, REFUSED_NAMED)
+      .map((cell) => ui('cell-refused', { ...cell, most: COUNT_MAX }));
+    const more = refused.length - named.length;
+    ctx.setMemo(memo, [...named, ...(more > 0 ? [ui('cells-refused', { count: more })] : [])].join('\n'));
   };
 
   return html`<fieldset class="row" part="sizes">
-    <legend>${ctx.words.ui('sizes')}<span class="leader"></span
-      ><span class="chosen">${pieces > 0 ? ctx.words.ui('pieces', { count: pieces }) : nothing}</span></legend>
+    <legend>${ui('sizes')}<span class="leader"></span
+      ><span class="chosen">${pieces > 0 ? ui('pieces', { count: pieces }) : nothing}</span></legend>
     <div class="sizes">
       ${blank.sizes.map((size) => {
         const count = line.counts.find((entry) => entry.size === size.id)?.count ?? 0;
@@ -55,12 +61,14 @@ export function sizeRow(ctx: SlipContext, line: DraftLine): TemplateResult | typ
       })}
     </div>
     ${faultPlace(`faults-sizes-${line.id}`)}
+    ${memoPart(ctx, memo)}
   </fieldset>`;
 }
 
-function namesOf(ctx: SlipContext, blank: PublicBlank): { id: string; names: string[] }[] {
-  return blank.sizes.map((size) => ({
-    id: size.id,
-    names: [size.id, ctx.text(size.name), typeof size.name === 'string' ? size.name : (size.name.en ?? '')],
+/** Sizes with every name they may go by in a pasted list. */
+export function namedSizes(ctx: SlipContext, blank: PublicBlank): { id: string; names: string[] }[] {
+  return blank.sizes.map(({ id, name }) => ({
+    id,
+    names: [id, ctx.text(name), ...(typeof name === 'string' ? [name] : Object.values(name))],
   }));
 }

@@ -1,0 +1,207 @@
+import { randomBytes } from 'node:crypto';
+import { mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import sharp from 'sharp';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { type CuttingProxy, openCuttingProxy } from '../tools/cutting-proxy.ts';
+import { type Rig, startRig, type Visit } from './rig.ts';
+import { SlipHand } from './slip-hand.ts';
+import { placementOn } from './slip-value.ts';
+
+let rig: Rig;
+let line: CuttingProxy;
+let dir: string;
+let big: string;
+let visit: Visit;
+let hand: SlipHand;
+beforeAll(async () => {
+  rig = await startRig({ fileMib: 8 });
+  line = await openCuttingProxy(rig.server.url);
+  dir = await mkdtemp(join(tmpdir(), 'platen-art-'));
+  big = await noise('large.png', 1000);
+});
+afterAll(async () => {
+  await line?.close();
+  await rig?.close();
+  await rm(dir, { recursive: true, force: true });
+});
+beforeEach(async () => {
+  line.up();
+  visit = await rig.visit(line.url, { widthPx: 1280, heightPx: 900 });
+  hand = new SlipHand(visit.page);
+  await hand.pickItem('Everyday cotton tee');
+  await hand.count('M', 3);
+  // what is fetched with the first file is there before the line is cut
+  await visit.page.waitForLoadState('networkidle');
+});
+afterEach(() => visit.leave());
+
+/** A picture that does not compress: 3 bytes a pixel, 3 MB for 1000 px. The page sends 2 MiB at once. */
+async function noise(name: string, side: number): Promise<string> {
+  const path = join(dir, name);
+  const raw = { width: side, height: side, channels: 3 } as const;
+  await writeFile(
+    path,
+    await sharp(randomBytes(3 * side * side), { raw })
+      .png()
+      .toBuffer(),
+  );
+  return path;
+}
+const sent = (): Promise<void> =>
+  expect
+    .poll(async () => (await placementOn(visit.page)).artwork, { timeout: 60_000 })
+    .toMatch(/^[0-9a-f]{64}$/);
+/** Slows what goes up, so that a test can look while it does. */
+async function slowDown(bytesPerSecond: number): Promise<void> {
+  const session = await visit.context.newCDPSession(visit.page);
+  await session.send('Network.enable');
+  await session.send('Network.emulateNetworkConditions', {
+    offline: false,
+    latency: 5,
+    downloadThroughput: -1,
+    uploadThroughput: bytesPerSecond,
+  });
+}
+/** Offsets of the parts of a file as the page sends them. */
+function watchParts(): number[] {
+  const offsets: number[] = [];
+  visit.page.on('request', (request) => {
+    if (request.method() === 'PATCH') offsets.push(Number(request.headers()['upload-offset']));
+  });
+  return offsets;
+}
+
+describe('a large file', () => {
+  it('tells how far it has come, and is priced once it is there', async () => {
+    await slowDown(1_200_000);
+    await hand.addArtwork(big);
+    const progress = hand.slip.getByRole('progressbar', { name: /large\.png/ });
+    const seen = new Set<number>();
+    await expect
+      .poll(
+        async () => {
+          const value = await progress.evaluate((bar: HTMLProgressElement) => bar.value).catch(() => 1);
+          seen.add(Math.floor(value * 10));
+          return value;
+        },
+        { interval: 50, timeout: 60_000 },
+      )
+      .toBeGreaterThan(0.75);
+    expect(seen.size).toBeGreaterThan(4);
+    await sent();
+    await hand.fresh();
+    expect(await progress.count()).toBe(0);
+    expect(visit.faults).toEqual([]);
+  });
+
+  it('goes on by itself where its line was cut', async () => {
+    const parts = watchParts();
+    const before = line.sent;
+    line.cutAfter(2_700_000);
+    await hand.addArtwork(big);
+    await sent();
+    await hand.fresh();
+    expect(line.cuts).toBeGreaterThan(0);
+    // each part starts where the one before ended: none goes back to the start
+    expect(parts.filter((offset) => offset === 0)).toHaveLength(1);
+    expect([...parts].sort((a, b) => a - b)).toEqual(parts);
+    // all of it, and what was in the air when the line was cut
+    expect(line.sent - before).toBeLessThan(4_500_000);
+    expect(await hand.slip.getByRole('alert').count()).toBe(0);
+  });
+
+  it('says so when it gives up, and goes on when asked or when the line is back', async () => {
+    await visit.page.clock.install();
+    line.cutAfter(1_000_000, true);
+    await hand.addArtwork(big);
+    await expect.poll(() => line.cuts, { timeout: 30_000 }).toBeGreaterThan(0);
+    const again = hand.slip.getByRole('button', { name: 'Try again' });
+    for (let wait = 0; wait < 60 && (await again.count()) === 0; wait += 1) {
+      await visit.page.clock.runFor(10_000);
+      await visit.page.waitForTimeout(100);
+    }
+    await again.waitFor();
+    expect(await hand.slip.getByRole('alert').first().innerText()).toMatch(/connection/i);
+    expect((await placementOn(visit.page)).artwork).toMatch(/^unsent-/);
+    line.up();
+    const parts = watchParts();
+    await again.click();
+    await sent();
+    expect(parts[0]).toBeGreaterThan(0);
+  });
+
+  it('survives a reload midway, and goes on from there', async () => {
+    await slowDown(700_000);
+    const parts = watchParts();
+    await hand.addArtwork(big);
+    await expect.poll(() => parts.length, { timeout: 30_000 }).toBeGreaterThan(1);
+    expect((await placementOn(visit.page)).artwork).toMatch(/^unsent-/);
+    parts.length = 0;
+    await visit.page.reload();
+    await sent();
+    await hand.fresh();
+    expect(parts[0]).toBeGreaterThan(0);
+    expect(await hand.slip.locator('[part="placement"]').count()).toBe(1);
+  });
+
+  it('is sent once by two tabs that both have it on their slip', async () => {
+    await slowDown(700_000);
+    await hand.addArtwork(big);
+    await expect.poll(async () => (await placementOn(visit.page)).artwork).toMatch(/^unsent-/);
+    await visit.page.waitForTimeout(400);
+    const other = await visit.context.newPage();
+    const offsets: number[] = [];
+    other.on('request', (request) => {
+      if (request.method() === 'PATCH' || /\/(artworks|uploads)$/.test(request.url()))
+        offsets.push(Number(request.headers()['upload-offset'] ?? -1));
+    });
+    await other.goto(line.url);
+    await sent();
+    await expect
+      .poll(async () => (await placementOn(other)).artwork, { timeout: 30_000 })
+      .toBe((await placementOn(visit.page)).artwork);
+    expect(offsets).toEqual([]);
+    await new SlipHand(other).fresh();
+  });
+
+  it('over the limit is refused before it is sent, in words, and the slip stays', async () => {
+    const huge = await noise('huge.png', 1700);
+    const before = line.sent;
+    await hand.addArtwork(huge);
+    await hand.slip.getByRole('alert').first().waitFor();
+    expect(await hand.slip.getByRole('alert').first().innerText()).toMatch(/too large/i);
+    expect(line.sent - before).toBeLessThan(200_000);
+    expect(await hand.slip.getByRole('textbox', { name: /^M/ }).inputValue()).toBe('3');
+    // it was never the shop's, so the slip does without it
+    await hand.slip.getByRole('button', { name: /^Remove/ }).click();
+    await hand.addArtwork(big);
+    await sent();
+  });
+
+  it('goes on with a server that was killed and started again', async () => {
+    await slowDown(900_000);
+    const parts = watchParts();
+    const own = await startRig({ fileMib: 8 });
+    try {
+      line.retarget(own.server.url);
+      await visit.page.reload();
+      await hand.addArtwork(big);
+      await expect.poll(() => parts.length, { timeout: 30_000 }).toBeGreaterThan(1);
+      await own.server.kill();
+      // another process on the same folder, as a supervisor would start it
+      const { startRealServer } = await import('./real-server.ts');
+      const second = await startRealServer(own.builtDir, { dataDir: own.server.dataDir, fileMib: 8 });
+      line.retarget(second.url);
+      parts.length = 0;
+      await sent();
+      await hand.fresh();
+      expect(parts[0]).toBeGreaterThan(0);
+      await second.stop();
+    } finally {
+      line.retarget(rig.server.url);
+      await own.close();
+    }
+  });
+});
