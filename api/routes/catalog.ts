@@ -1,4 +1,5 @@
 import { PublicCatalog } from '../../src/catalog/index.ts';
+import { LETTERING_FONTS } from '../../src/production/index.ts';
 import { holdsTag } from '../middleware/conditional.ts';
 import { type RouteContext, SHOP } from './context.ts';
 
@@ -20,7 +21,8 @@ export function catalogRoutes({ book, deps, quotes }: RouteContext): void {
     },
     async (c) => {
       const head = c.get('head');
-      const etag = `"catalog-${head.catalogVersion}"`;
+      // the faces of type come with the program, not with the catalog's version
+      const etag = `"catalog-${head.catalogVersion}-${LETTERING_FONTS.map(({ id }) => id).join('+')}"`;
       c.header('ETag', etag);
       c.header('Cache-Control', 'no-cache');
       if (holdsTag(c.req.header('if-none-match'), etag)) return c.body(null, 304);

@@ -1,4 +1,5 @@
 import { Catalog, type CompiledCatalog, compileCatalog, publicView } from '../../src/catalog/index.ts';
+import { LETTERING_FONTS } from '../../src/production/index.ts';
 import type { StoreParts } from '../store/store.ts';
 import { BoundedMap } from './bounded-map.ts';
 
@@ -30,7 +31,7 @@ export class LiveCatalogs {
     const catalog = Catalog.parse(JSON.parse(stored.body));
     const live: LiveCatalog = {
       compiled: compileCatalog(catalog, version),
-      publicBody: JSON.stringify(publicView(catalog, version)),
+      publicBody: JSON.stringify(publicView(catalog, version, [...LETTERING_FONTS])),
       etag: `"${stored.etag}"`,
     };
     this.#kept.set(key, live);

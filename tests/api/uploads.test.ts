@@ -1,15 +1,15 @@
-import { createHash, randomBytes } from 'node:crypto';
+import { createHash } from 'node:crypto';
 import { mkdtemp, readdir, rm } from 'node:fs/promises';
 import { connect } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { DEFAULT_LIMITS } from '../../api/deps.ts';
 import { type FilePool, openFilePool } from '../../api/files/index.ts';
 import { type RunningServer, startServer } from '../../api/server.ts';
 import { ArtworkAnswer } from '../../src/contract/index.ts';
 import { type CuttingProxy, openCuttingProxy } from '../tools/cutting-proxy.ts';
+import { heavyPng } from '../tools/heavy-png.ts';
 import { BASE, openRig, problemOf, type Rig } from './rig.ts';
 
 const TUS = { 'tus-resumable': '1.0.0' };
@@ -22,19 +22,13 @@ let png: Buffer;
 beforeAll(async () => {
   pool = await openFilePool({ size: 1 });
   rig = await openRig({ pool });
-  png = await noise(200);
+  png = await heavyPng(150_000);
 });
 afterAll(async () => {
   await rig.close();
   await pool.close();
 });
 
-/** A picture that does not compress: about 4 bytes a pixel. */
-function noise(side: number): Promise<Buffer> {
-  return sharp(randomBytes(4 * side * side), { raw: { width: side, height: side, channels: 4 } })
-    .png()
-    .toBuffer();
-}
 const sha256 = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
 const base64 = (text: string): string => Buffer.from(text).toString('base64');
 
@@ -345,8 +339,7 @@ describe('over a line that is cut', () => {
     one = await startServer(options);
     two = await startServer(options);
     line = await openCuttingProxy(one.url);
-    big = await noise(800);
-    expect(big.length).toBeGreaterThan(2_000_000);
+    big = await heavyPng(2_500_000);
   });
   afterAll(async () => {
     await line?.close();
@@ -386,7 +379,7 @@ describe('over a line that is cut', () => {
   });
 
   it('goes on with another process', async () => {
-    const other = await noise(700);
+    const other = await heavyPng(1_900_000);
     let turn = 0;
     const address = (
       await fetch(`${one.url}${BASE}/uploads`, {

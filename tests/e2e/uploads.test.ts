@@ -1,10 +1,9 @@
-import { randomBytes } from 'node:crypto';
 import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import sharp from 'sharp';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { type CuttingProxy, openCuttingProxy } from '../tools/cutting-proxy.ts';
+import { heavyPng } from '../tools/heavy-png.ts';
 import { type Rig, startRig, type Visit } from './rig.ts';
 import { SlipHand } from './slip-hand.ts';
 import { placementOn } from './slip-value.ts';
@@ -19,7 +18,7 @@ beforeAll(async () => {
   rig = await startRig({ fileMib: 8 });
   line = await openCuttingProxy(rig.server.url);
   dir = await mkdtemp(join(tmpdir(), 'platen-art-'));
-  big = await noise('large.png', 1000);
+  big = await heavy('large.png', 3_000_000);
 });
 afterAll(async () => {
   await line?.close();
@@ -37,16 +36,10 @@ beforeEach(async () => {
 });
 afterEach(() => visit.leave());
 
-/** A picture that does not compress: 3 bytes a pixel, 3 MB for 1000 px. The page sends 2 MiB at once. */
-async function noise(name: string, side: number): Promise<string> {
+/** The page sends 2 MiB at once. */
+async function heavy(name: string, bytes: number): Promise<string> {
   const path = join(dir, name);
-  const raw = { width: side, height: side, channels: 3 } as const;
-  await writeFile(
-    path,
-    await sharp(randomBytes(3 * side * side), { raw })
-      .png()
-      .toBuffer(),
-  );
+  await writeFile(path, await heavyPng(bytes));
   return path;
 }
 const sent = (): Promise<void> =>
@@ -167,7 +160,7 @@ describe('a large file', () => {
   });
 
   it('over the limit is refused before it is sent, in words, and the slip stays', async () => {
-    const huge = await noise('huge.png', 1700);
+    const huge = await heavy('huge.png', 9_000_000);
     const before = line.sent;
     await hand.addArtwork(huge);
     await hand.slip.getByRole('alert').first().waitFor();

@@ -30,7 +30,9 @@ export function startNames(ctx: SlipContext, line: DraftLine): void {
     id: 'names',
     face: face.id,
     font: font.id,
-    hex: '#1b1b1d',
+    hex: isDark(blank.colors.find((color) => color.id === line.color)?.hex ?? '#ffffff')
+      ? '#ffffff'
+      : '#1b1b1d',
     xMm: 0,
     yMm: Math.min(60, Math.round(face.heightMm / 2)),
     angleDeg: 0,
@@ -44,6 +46,12 @@ export function startNames(ctx: SlipContext, line: DraftLine): void {
     counts: old.counts.length > 0 ? old.counts : countsOfNames(entries, [first]),
   }));
   ctx.activate(line.id, face.id, names.id);
+}
+
+/** Whether white letters stand out better than black ones. */
+function isDark(hex: string): boolean {
+  const [red = 0, green = 0, blue = 0] = [1, 3, 5].map((at) => Number.parseInt(hex.slice(at, at + 2), 16));
+  return red * 0.3 + green * 0.59 + blue * 0.11 < 128;
 }
 
 /** Names or numbers, one per piece: typed, pasted or from a CSV file; set where and as high as the customer likes. */
@@ -113,7 +121,7 @@ export function namesRow(ctx: SlipContext, line: DraftLine): TemplateResult | ty
             ctx.activate(line.id, face, names.id);
           }}>
           ${blank.faces.map((face) => html`<option value=${face.id} ?selected=${face.id === names.face}>${ctx.text(face.name)}</option>`)}</select></label>
-        <label>${ui('font')}<select class="field" ?disabled=${ctx.disabled}
+        <label class="wide">${ui('font')}<select class="field" ?disabled=${ctx.disabled}
           @change=${(event: Event) => set({ font: (event.target as HTMLSelectElement).value })}>
           ${ctx.catalog.fonts.map((font) => html`<option value=${font.id} ?selected=${font.id === names.font}>${ctx.text(font.name)}</option>`)}</select></label>
         <label>${ui('color')}<input class="field" type="color" ?disabled=${ctx.disabled} .value=${names.hex}
