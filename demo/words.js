@@ -1,0 +1,53 @@
+/** The page's own sentences in the slip's languages; English stands in the page itself. */
+export const words = {
+  de: {
+    title: 'Bringen Sie ein Bild. Wir drucken es aufs Shirt.',
+    lead: 'Oder auf eine Kappe, oder einen Becher; einmal oder hundertmal. Füllen Sie den Zettel aus: er sagt Ihnen, wie wir drucken, was es kostet und an welchem Tag es fertig ist.',
+    samples: 'Kein Bild zur Hand? Nehmen Sie eines von unseren und fügen Sie es dem Zettel hinzu.',
+    roundel: 'Das Rund',
+    hills: 'Abendhügel',
+    lettering: 'Schriftzug',
+    box: 'Im weißen Kasten',
+    'your-order': 'Ihr Auftrag',
+    follow:
+      'Diese Seite begleitet Ihren Auftrag durch die Werkstatt. Heben Sie ihre Adresse auf; ein Passwort braucht es nicht.',
+    'made-up':
+      'Quill & Kettle Print Room ist ein erfundener Laden. Was hier bestellt wird, wird nicht gedruckt.',
+  },
+  es: {
+    title: 'Traiga una imagen. La ponemos en una camiseta.',
+    lead: 'O en una gorra, o en una taza; una o cien. Rellene la hoja: le dice cómo la estamparíamos, cuánto cuesta y qué día está lista.',
+    samples: '¿Sin imagen a mano? Tome una de las nuestras y añádala a la hoja.',
+    roundel: 'El redondel',
+    hills: 'Colinas al atardecer',
+    lettering: 'Letras',
+    box: 'En un recuadro blanco',
+    'your-order': 'Su pedido',
+    follow: 'Esta página sigue su pedido por el taller. Guarde su dirección; no necesita contraseña.',
+    'made-up': 'Quill & Kettle Print Room es una tienda inventada. Nada de lo que se pide aquí se estampa.',
+  },
+  ja: {
+    title: '絵をお持ちください。シャツにします。',
+    lead: '帽子でもマグでも、一点でも百点でも。注文票に書き込むと、プリントの方法、価格、出来上がりの日がわかります。',
+    samples: '手元に絵がなければ、ここからひとつ選んで注文票に加えてください。',
+    roundel: '丸い紋',
+    hills: '夕暮れの丘',
+    lettering: '文字',
+    box: '白い四角の中',
+    'your-order': 'ご注文',
+    follow: 'このページでご注文の進み具合がわかります。アドレスを控えてください。パスワードは要りません。',
+    'made-up': 'Quill & Kettle Print Room は架空の店です。ここで注文してもプリントはされません。',
+  },
+  ar: {
+    title: 'هات صورة، ونضعها على قميص.',
+    lead: 'أو على قبعة أو كوب، واحدًا كان أو مئة. املأ الورقة: تخبرك كيف نطبعها وكم تكلّف وفي أي يوم تجهز.',
+    samples: 'لا صورة لديك؟ خذ واحدة من صورنا ثم أضفها إلى الورقة.',
+    roundel: 'الشعار الدائري',
+    hills: 'تلال المساء',
+    lettering: 'كتابة',
+    box: 'في مربع أبيض',
+    'your-order': 'طلبك',
+    follow: 'تتابع هذه الصفحة طلبك في الورشة. احتفظ بعنوانها؛ لا تحتاج إلى كلمة مرور.',
+    'made-up': 'Quill & Kettle Print Room متجر خيالي. لا يُطبع شيء مما يُطلب هنا.',
+  },
+};
