@@ -4,6 +4,7 @@ import type { Slip } from '../src/contract/index.ts';
 import { pickText } from '../src/pick-text.ts';
 import { Announcer } from './controllers/announcer.ts';
 import { ArtworkShelf } from './controllers/artwork-shelf.ts';
+import { clearOfFoot } from './controllers/clear-of-foot.ts';
 import { Desk } from './controllers/desk.ts';
 import {
   type Draft,
@@ -67,6 +68,7 @@ const nbsp = '\u00a0';
  * @csspart drawing - the drawing's side
  * @csspart order-button - the button that leads to ordering
  * @cssprop --platen-paper - color of the slip
+ * @cssprop --platen-sheet - color under the drawing
  * @cssprop --platen-ink - color of its text
  * @cssprop --platen-accent - color of what is chosen and done
  * @cssprop --platen-desk - color behind the slip
@@ -547,7 +549,7 @@ export class PlatenOrder extends LitElement {
 
   override render(): TemplateResult {
     const loaded = this.#language.words;
-    return html`<div class="root" lang=${loaded?.language ?? this.#tag} dir=${loaded?.direction ?? 'ltr'} part="root">
+    return html`<div class="root" lang=${loaded?.language ?? this.#tag} dir=${loaded?.direction ?? 'ltr'} part="root" @focusin=${clearOfFoot}>
       ${loaded ? this.#body(loaded) : this.#waiting()}
       <div class="sr" role="status" aria-live="polite">${this.#spoken}</div>
     </div>`;

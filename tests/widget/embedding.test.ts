@@ -253,6 +253,29 @@ describe('under a strict policy', () => {
 });
 
 describe('in a page with hostile styles', () => {
+  it('takes colors of the page whatever the page calls them', async () => {
+    const names = ['ink', 'paper', 'desk', 'accent', 'rule', 'focus'];
+    const { page, faults, leave } = await visitHost(rig, {
+      head: `<link rel="stylesheet" href="/own.css">${SCRIPT}`,
+      body: SLIP,
+      files: {
+        '/own.css': {
+          type: 'text/css',
+          body: `:root{${names.map((name, at) => `--${name}:rgb(${at + 1} 2 3);`).join('')}} platen-order{${names.map((name) => `--platen-${name}:var(--${name});`).join('')}}`,
+        },
+      },
+    });
+    const hand = new SlipHand(page);
+    await hand.slip.locator('[part~="slip"] h2').waitFor();
+    const seen = await hand.slip.evaluate((slip) => {
+      const of = (selector: string) => getComputedStyle(slip.shadowRoot!.querySelector(selector)!);
+      return [of('h2').color, of('.slip').backgroundColor, of('.root').backgroundColor, of('.number').color];
+    });
+    expect(seen).toEqual(['rgb(1, 2, 3)', 'rgb(2, 2, 3)', 'rgb(3, 2, 3)', 'rgb(4, 2, 3)']);
+    expect(faults).toEqual([]);
+    await leave();
+  });
+
   it.each(['62.5%', '8px', '200%'])('a root font size of %s shrinks and grows nothing', async (size) => {
     const { page, faults, leave } = await visitHost(rig, {
       head: `<link rel="stylesheet" href="/hostile.css">${SCRIPT}`,

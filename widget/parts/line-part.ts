@@ -50,6 +50,10 @@ function rows(ctx: SlipContext, line: DraftLine, several: boolean): TemplateResu
 function summary(ctx: SlipContext, line: DraftLine): TemplateResult {
   const lack = lacking(line);
   const color = ctx.blankOf(line)?.colors.find((entry) => entry.id === line.color);
-  return html`<p class="note">${ctx.words.ui('pieces', { count: piecesIn(line) })}${color ? html` · ${ctx.text(color.name)}` : nothing}
-    ${lack ? html` · ${ctx.words.ui(`lack-${lack}`)}` : nothing}</p>`;
+  const said = [
+    ctx.words.ui('pieces', { count: piecesIn(line) }),
+    color ? ctx.text(color.name) : '',
+    lack ? ctx.words.ui(`lack-${lack}`) : '',
+  ];
+  return html`<p class="note">${said.filter(Boolean).join(' · ')}</p>`;
 }

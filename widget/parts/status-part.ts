@@ -14,7 +14,7 @@ export function statusPart(
   const { ui, state, late } = ctx.words;
   const at = WAY.indexOf(status.state);
   return html`<section class="row" part="status" aria-label=${ui('your-order')}>
-    <div class="stamp" id="order-stamp" tabindex="-1">${ui('order-number', { number: status.number })}</div>
+    <h2 class="stamp" id="order-stamp" tabindex="-1">${ui('order-number', { number: status.number })}</h2>
     ${again ? html`<p>${ui('order-placed')}</p>` : nothing}
     ${
       at < 0

@@ -2,18 +2,19 @@ import { css } from 'lit';
 
 /**
  * The look of the stage: a sheet of paper, hairlines, one blue pencil. It takes the slip's own custom properties
- * (`--paper`, `--ink`, `--ink-soft`, `--rule`, `--focus`, `--stop`, `--font`). Sizes are px: `rem` would reach through the
+ * (`--p-paper`, `--p-ink`, `--p-ink-soft`, `--p-rule`, `--p-focus`, `--p-stop`, `--p-font`). Sizes are px: `rem` would reach through the
  * shadow root and shrink with the page. Marks that lie on the cloth do not follow the page's theme but the cloth.
  */
 export const stageStyle = css`
   :host {
-    --_paper: var(--paper, #fbf8f0);
-    --_ink: var(--ink, #22262b);
-    --_quiet: var(--ink-soft, #595b58);
-    --_rule: var(--rule, #d3cab6);
-    --_accent: var(--focus, #1c5fb0);
-    --_warn: var(--stop, #a3201c);
-    --_font: var(--font, system-ui, sans-serif);
+    --_paper: var(--p-paper, #fbf8f0);
+    --_sheet: var(--p-sheet, var(--_paper));
+    --_ink: var(--p-ink, #22262b);
+    --_quiet: var(--p-ink-soft, #595b58);
+    --_rule: color-mix(in srgb, var(--_quiet) 36%, transparent);
+    --_accent: var(--p-focus, #1c5fb0);
+    --_warn: var(--p-stop, #a3201c);
+    --_font: var(--p-font, system-ui, sans-serif);
     display: block;
     position: relative;
     contain: layout paint;
@@ -45,7 +46,7 @@ export const stageStyle = css`
     white-space: normal;
     display: grid;
     grid-template: 24px minmax(0, 1fr) / 30px minmax(0, 1fr);
-    background: var(--_paper);
+    background: var(--_sheet);
     border: 1px solid var(--_rule);
     border-radius: 3px;
     overflow: hidden;

@@ -7,18 +7,18 @@ export const detailStyles = css`
     grid-template-columns: 58px minmax(0, 1fr);
     gap: 0 10px;
     padding: 8px 0;
-    border-bottom: 1px dotted var(--rule);
+    border-bottom: 1px dotted var(--p-rule);
   }
   .thumb {
     width: 58px;
     height: 58px;
-    border: 1px solid var(--rule);
-    border-radius: var(--radius);
+    border: 1px solid var(--p-rule);
+    border-radius: var(--p-radius);
     display: grid;
     place-items: center;
     overflow: hidden;
     padding: 3px;
-    background: var(--field);
+    background: var(--p-field);
     cursor: pointer;
   }
   .thumb img {
@@ -30,11 +30,10 @@ export const detailStyles = css`
     min-width: 0;
   }
   .what .name {
-    overflow: hidden;
-    text-overflow: ellipsis;
-    white-space: nowrap;
+    overflow-wrap: anywhere;
     font-weight: 600;
     font-size: 14.5px;
+    line-height: 1.3;
   }
   .what .note {
     margin: 0;
@@ -64,7 +63,7 @@ export const detailStyles = css`
     justify-content: flex-end;
     gap: 3px;
     font-size: 13px;
-    color: var(--ink-soft);
+    color: var(--p-ink-soft);
   }
   .two > label {
     justify-content: flex-start;
@@ -72,25 +71,25 @@ export const detailStyles = css`
   progress {
     width: 100%;
     height: 6px;
-    accent-color: var(--accent);
+    accent-color: var(--p-accent);
   }
   .finding {
     margin: 8px 0 2px;
     padding: 1px 0 1px 10px;
     padding-inline: 10px 0;
     font-size: 14px;
-    border-inline-start: 3px solid var(--_mark, var(--ink-soft));
+    border-inline-start: 3px solid var(--_mark, var(--p-ink-soft));
   }
   .finding.warning {
-    --_mark: var(--warn);
+    --_mark: var(--p-warn);
   }
   .finding.stops {
-    --_mark: var(--stop);
+    --_mark: var(--p-stop);
   }
   .finding strong {
     display: block;
     font-weight: 600;
-    color: var(--_mark, var(--ink-soft));
+    color: var(--_mark, var(--p-ink-soft));
   }
   .finding .plain {
     margin-inline-start: -6px;
@@ -104,14 +103,14 @@ export const detailStyles = css`
   figure {
     margin: 0;
     font-size: 13px;
-    color: var(--ink-soft);
+    color: var(--p-ink-soft);
     text-align: center;
   }
   .swab {
     display: block;
     width: 100%;
-    border: 1px solid var(--rule);
-    border-radius: var(--radius);
+    border: 1px solid var(--p-rule);
+    border-radius: var(--p-radius);
     margin-bottom: 3px;
   }
   .two {
@@ -139,7 +138,7 @@ export const detailStyles = css`
     margin-inline: -4px;
     border: 0;
     background: none;
-    border-radius: var(--radius);
+    border-radius: var(--p-radius);
     cursor: pointer;
     font-size: 13.5px;
     font-variant-numeric: tabular-nums;
@@ -153,18 +152,18 @@ export const detailStyles = css`
     transform: scaleX(-1);
   }
   .rung rect {
-    fill: var(--field-edge);
+    fill: var(--p-field-edge);
     opacity: 0.55;
   }
   .rung[aria-pressed='true'] {
     font-weight: 700;
   }
   .rung[aria-pressed='true'] rect {
-    fill: var(--accent);
+    fill: var(--p-accent);
     opacity: 1;
   }
   .rung:hover {
-    background: color-mix(in srgb, var(--rule) 40%, transparent);
+    background: color-mix(in srgb, var(--p-rule) 40%, transparent);
   }
   @container platen (max-width: 420px) {
     .rungs {
@@ -197,7 +196,7 @@ export const detailStyles = css`
     font-variant-numeric: tabular-nums;
   }
   .days span {
-    color: var(--ink-soft);
+    color: var(--p-ink-soft);
     font-size: 12px;
     padding: 2px 0;
   }
@@ -206,24 +205,24 @@ export const detailStyles = css`
     min-width: 24px;
     padding: 0;
     border: 1px solid transparent;
-    border-radius: var(--radius);
+    border-radius: var(--p-radius);
     background: none;
   }
   .days button:enabled {
-    border-color: var(--field-edge);
-    background: var(--field);
+    border-color: var(--p-field-edge);
+    background: var(--p-field);
     cursor: pointer;
   }
   .days button.first {
-    border: 2px solid var(--good);
+    border: 2px solid var(--p-good);
   }
   .days button[aria-pressed='true'] {
-    background: var(--accent);
-    color: var(--accent-ink);
-    border-color: var(--accent);
+    background: var(--p-accent);
+    color: var(--p-accent-ink);
+    border-color: var(--p-accent);
   }
   .days button:disabled {
-    color: var(--ink-soft);
+    color: var(--p-ink-soft);
     opacity: 0.65;
     text-decoration: line-through;
   }
@@ -248,7 +247,7 @@ export const detailStyles = css`
     white-space: nowrap;
   }
   .grand > * {
-    border-top: 1px solid var(--ink);
+    border-top: 1px solid var(--p-ink);
     font-weight: 600;
     padding-top: 5px;
   }
@@ -257,9 +256,9 @@ export const detailStyles = css`
     display: inline-block;
     margin: 16px 0 10px;
     padding: 6px 14px;
-    border: 3px double var(--accent);
-    color: var(--accent);
-    font: 700 20px/1.2 var(--font-heading);
+    border: 3px double var(--p-accent);
+    color: var(--p-accent);
+    font: 700 20px/1.2 var(--p-font-heading);
     border-radius: 4px;
     transform: rotate(-2deg);
   }
@@ -272,18 +271,18 @@ export const detailStyles = css`
     padding: 0;
     list-style: none;
     font-size: 13px;
-    color: var(--ink-soft);
+    color: var(--p-ink-soft);
   }
   .states li {
-    border-top: 4px solid var(--rule);
+    border-top: 4px solid var(--p-rule);
     padding-top: 5px;
     overflow-wrap: anywhere;
   }
   .states .past {
-    border-color: var(--good);
+    border-color: var(--p-good);
   }
   .states [aria-current] {
-    color: var(--ink);
+    color: var(--p-ink);
     font-weight: 600;
   }
   .proofs {
@@ -294,7 +293,7 @@ export const detailStyles = css`
   .proofs img {
     display: block;
     width: 100%;
-    border: 1px solid var(--rule);
+    border: 1px solid var(--p-rule);
     background: #fff;
     margin-bottom: 3px;
   }

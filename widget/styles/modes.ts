@@ -32,31 +32,70 @@ export const modeStyles = css`
   }
   @media print {
     .root {
+      --p-paper: #fff;
+      --p-sheet: #fff;
+      --p-field: #fff;
+      --p-ink: #000;
+      --p-ink-soft: #333;
+      --p-rule: #999;
+      --p-field-edge: #777;
+      --p-accent: #000;
       display: block;
       background: none;
       padding: 0;
-      color: #000;
+    }
+    /* only what was decided: no pickers, no fields for what is not there */
+    .slip::before,
+    .foot::after,
+    .items,
+    .swatches,
+    .drop,
+    .acts,
+    .views,
+    .figures,
+    .main,
+    .box,
+    .days,
+    .rungs,
+    [part='ladder'],
+    .plain,
+    .size:has(:placeholder-shown),
+    .option:not(:has(:checked)),
+    .check:not(:has(:checked)),
+    .beforeafter,
+    .no-print {
+      display: none;
+    }
+    .drawing {
+      position: static;
+      max-width: 105mm;
+      margin: 0 auto 6mm;
     }
     .slip {
       box-shadow: none;
       padding: 0;
+      --_edge: 0px;
     }
-    .slip::before,
-    .foot::after,
-    .drop,
-    .acts,
-    .views,
-    .main,
-    .box,
-    .days,
-    .no-print {
-      display: none;
+    .piece-head h3 button {
+      display: inline;
+      color: inherit;
+      text-decoration: none;
+    }
+    .field {
+      border: 0;
+      min-height: 0;
+    }
+    .unfold {
+      max-height: none;
     }
     .foot {
       position: static;
       box-shadow: none;
-      margin: 0;
-      padding-inline: 0;
+    }
+    .placement,
+    .option,
+    .foot {
+      break-inside: avoid;
     }
   }
 `;

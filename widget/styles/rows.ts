@@ -17,10 +17,10 @@ export const rowStyles = css`
     padding: 0 0 6px;
     font-weight: 600;
     font-size: 13.5px;
-    color: var(--ink-soft);
+    color: var(--p-ink-soft);
   }
   .chosen {
-    color: var(--ink);
+    color: var(--p-ink);
     font-weight: 400;
     font-size: 14px;
     text-align: end;
@@ -28,13 +28,9 @@ export const rowStyles = css`
   .leader {
     flex: 1;
     min-width: 12px;
-    border-bottom: 1px dotted var(--field-edge);
+    border-bottom: 1px dotted var(--p-field-edge);
     opacity: 0.7;
     transform: translateY(-3px);
-  }
-  /* the foot stays in view: what is focused must come to rest above it */
-  .slip :is(input, button, select, textarea, a) {
-    scroll-margin-block: 12px var(--_foot, 170px);
   }
   .items {
     display: grid;
@@ -62,10 +58,10 @@ export const rowStyles = css`
     gap: 6px;
     height: 100%;
     padding: 8px 6px 7px;
-    border: 1px solid var(--rule);
-    border-radius: var(--radius);
-    background: var(--field);
-    color: var(--ink);
+    border: 1px solid var(--p-rule);
+    border-radius: var(--p-radius);
+    background: var(--p-field);
+    color: var(--p-ink);
     font-size: 13px;
     line-height: 1.25;
     text-align: center;
@@ -90,15 +86,15 @@ export const rowStyles = css`
     }
   }
   .pick:hover .face {
-    border-color: var(--field-edge);
+    border-color: var(--p-field-edge);
   }
   .pick input:checked + .face {
-    border-color: var(--ink);
-    box-shadow: inset 0 0 0 1px var(--ink);
+    border-color: var(--p-ink);
+    box-shadow: inset 0 0 0 1px var(--p-ink);
   }
   .pick input:focus-visible + .face,
   .swatch input:focus-visible + .dot {
-    outline: 2px solid var(--focus);
+    outline: 2px solid var(--p-focus);
     outline-offset: 2px;
   }
   .swatch input:focus-visible + .dot {
@@ -121,13 +117,13 @@ export const rowStyles = css`
     width: 100%;
     height: 100%;
     border-radius: 50%;
-    border: 1px solid var(--field-edge);
+    border: 1px solid var(--p-field-edge);
     forced-color-adjust: none;
   }
   .swatch input:checked + .dot {
     box-shadow:
-      0 0 0 2px var(--paper),
-      0 0 0 4px var(--ink);
+      0 0 0 2px var(--p-paper),
+      0 0 0 4px var(--p-ink);
   }
   @container platen (max-width: 420px) {
     .swatches {
@@ -150,7 +146,7 @@ export const rowStyles = css`
     min-width: 0;
     font-size: 13px;
     text-align: center;
-    color: var(--ink-soft);
+    color: var(--p-ink-soft);
     white-space: nowrap;
   }
   .size:only-child {
@@ -165,10 +161,10 @@ export const rowStyles = css`
     min-width: 0;
     min-height: 36px;
     padding: 4px 8px;
-    background: var(--field);
-    border: 1px solid var(--field-edge);
-    border-radius: var(--radius);
-    color: var(--ink);
+    background: var(--p-field);
+    border: 1px solid var(--p-field-edge);
+    border-radius: var(--p-radius);
+    color: var(--p-ink);
     font-size: 15px;
   }
   .field.count {
@@ -177,18 +173,18 @@ export const rowStyles = css`
     font-variant-numeric: tabular-nums;
   }
   .field::placeholder {
-    color: var(--ink-soft);
+    color: var(--p-ink-soft);
     opacity: 0.75;
   }
   .field[type='color'] {
     padding: 3px;
   }
   .field[aria-invalid='true'] {
-    border: 2px solid var(--stop);
+    border: 2px solid var(--p-stop);
   }
   .fault {
     margin: 4px 0 0;
-    color: var(--stop);
+    color: var(--p-stop);
     font-size: 13.5px;
   }
   .plain,
@@ -198,19 +194,19 @@ export const rowStyles = css`
     padding: 3px 6px;
     border: 0;
     background: none;
-    color: var(--accent);
+    color: var(--p-accent);
     text-decoration: underline 1px;
     text-underline-offset: 3px;
     text-align: start;
     cursor: pointer;
-    border-radius: var(--radius);
+    border-radius: var(--p-radius);
   }
   .plain:hover,
   .slip a:hover {
     text-decoration-thickness: 2px;
   }
   .plain:disabled {
-    color: var(--ink-soft);
+    color: var(--p-ink-soft);
     opacity: 0.6;
     cursor: default;
     text-decoration: none;
@@ -219,30 +215,30 @@ export const rowStyles = css`
   .main {
     min-height: 40px;
     padding: 6px 14px;
-    border: 1px solid var(--field-edge);
-    background: var(--field);
-    color: var(--ink);
-    border-radius: var(--radius);
+    border: 1px solid var(--p-field-edge);
+    background: var(--p-field);
+    color: var(--p-ink);
+    border-radius: var(--p-radius);
     cursor: pointer;
   }
   .box:hover {
-    border-color: var(--ink);
+    border-color: var(--p-ink);
   }
   .main {
     min-height: 44px;
     padding-inline: 18px;
-    border-color: var(--accent);
-    background: var(--accent);
-    color: var(--accent-ink);
+    border-color: var(--p-accent);
+    background: var(--p-accent);
+    color: var(--p-accent-ink);
     font-weight: 600;
   }
   .main:hover {
-    background: color-mix(in srgb, var(--accent) 88%, var(--ink));
+    background: color-mix(in srgb, var(--p-accent) 88%, var(--p-ink));
   }
   :is(.main, .box):disabled {
     background: transparent;
-    color: var(--ink-soft);
-    border: 1px dashed var(--field-edge);
+    color: var(--p-ink-soft);
+    border: 1px dashed var(--p-field-edge);
     cursor: default;
   }
   .acts {
@@ -265,18 +261,18 @@ export const rowStyles = css`
     flex-wrap: wrap;
     align-items: center;
     gap: 6px 12px;
-    border: 1px dashed var(--field-edge);
-    border-radius: var(--radius);
+    border: 1px dashed var(--p-field-edge);
+    border-radius: var(--p-radius);
     padding: 9px 10px;
     font-size: 14px;
-    color: var(--ink-soft);
+    color: var(--p-ink-soft);
   }
   .placement + .drop {
     margin-top: 10px;
   }
   .drop.over {
     border-style: solid;
-    border-color: var(--accent);
+    border-color: var(--p-accent);
   }
   .drop .acts {
     flex-basis: 100%;
@@ -289,7 +285,7 @@ export const rowStyles = css`
     grid-template-columns: 18px minmax(0, 1fr) auto;
     gap: 0 8px;
     padding: 7px 0;
-    border-bottom: 1px dotted var(--rule);
+    border-bottom: 1px dotted var(--p-rule);
     cursor: pointer;
   }
   .option:last-child {
@@ -301,7 +297,7 @@ export const rowStyles = css`
   .option .sub {
     grid-column: 2 / -1;
     font-size: 13px;
-    color: var(--ink-soft);
+    color: var(--p-ink-soft);
   }
   .option .delta {
     font-size: 14px;
@@ -309,16 +305,16 @@ export const rowStyles = css`
     text-align: end;
   }
   .option.off {
-    color: var(--ink-soft);
+    color: var(--p-ink-soft);
   }
   .note {
     font-size: 13px;
-    color: var(--ink-soft);
+    color: var(--p-ink-soft);
     margin: 4px 0;
   }
   .good::before {
     content: '✓ ' / '';
-    color: var(--good);
+    color: var(--p-good);
   }
   .check {
     display: flex;
@@ -336,13 +332,13 @@ export const rowStyles = css`
     margin: 8px 0;
     padding: 8px 10px;
     font-size: 14px;
-    border: 1px solid var(--stop);
-    border-radius: var(--radius);
-    background: color-mix(in srgb, var(--stop) 8%, var(--paper));
+    border: 1px solid var(--p-stop);
+    border-radius: var(--p-radius);
+    background: color-mix(in srgb, var(--p-stop) 8%, var(--p-paper));
   }
   .alert.quiet {
-    border-color: var(--warn);
-    background: color-mix(in srgb, var(--warn) 8%, var(--paper));
+    border-color: var(--p-warn);
+    background: color-mix(in srgb, var(--p-warn) 8%, var(--p-paper));
   }
   .foot .alert {
     max-height: 30vh;

@@ -7,9 +7,9 @@ export const slipStyles = css`
     gap: 16px;
     grid-template-columns: minmax(0, 1fr);
     align-items: start;
-    background: var(--desk);
+    background: var(--p-desk);
     padding: 8px 8px 20px;
-    border-radius: var(--radius);
+    border-radius: var(--p-radius);
   }
   @container platen (min-width: 700px) {
     .root {
@@ -36,8 +36,8 @@ export const slipStyles = css`
     aspect-ratio: 1 / 0.97;
     min-height: 240px;
     padding: 24px 0 0 30px;
-    background: var(--paper);
-    border: 1px solid var(--rule);
+    background: var(--p-sheet);
+    border: 1px solid var(--p-rule);
     border-radius: 3px;
   }
   .stage-room svg {
@@ -57,7 +57,7 @@ export const slipStyles = css`
   }
   .stage-room .area {
     vector-effect: non-scaling-stroke;
-    stroke: var(--focus);
+    stroke: var(--p-focus);
     stroke-width: 1.1;
     stroke-dasharray: 7 4;
   }
@@ -87,7 +87,7 @@ export const slipStyles = css`
     height: 16px;
     margin: 0;
     flex: none;
-    accent-color: var(--accent);
+    accent-color: var(--p-accent);
   }
 
   /* the top sheet of a pad, torn off along its perforation */
@@ -96,11 +96,11 @@ export const slipStyles = css`
     min-width: 0;
     --_edge: 20px;
     padding: 0 var(--_edge);
-    background: var(--paper);
+    background: var(--p-paper);
     box-shadow:
-      0 0 0 1px var(--paper-edge),
-      3px 4px 0 -1px var(--paper),
-      3px 4px 0 0 var(--paper-edge),
+      0 0 0 1px var(--p-paper-edge),
+      3px 4px 0 -1px var(--p-paper),
+      3px 4px 0 0 var(--p-paper-edge),
       0 14px 28px -16px rgb(40 30 10 / 0.4);
   }
   @container platen (max-width: 420px) {
@@ -114,7 +114,7 @@ export const slipStyles = css`
     display: block;
     height: 9px;
     margin-inline: calc(-1 * var(--_edge));
-    background: radial-gradient(circle at 7px -1px, var(--desk) 5px, transparent 5.5px) repeat-x 0 0 / 14px 9px;
+    background: radial-gradient(circle at 7px -1px, var(--p-desk) 5px, transparent 5.5px) repeat-x 0 0 / 14px 9px;
   }
   .slip-head {
     display: flex;
@@ -122,10 +122,10 @@ export const slipStyles = css`
     align-items: baseline;
     gap: 0 6px;
     padding: 10px 0 9px;
-    border-bottom: 2px solid var(--ink);
+    border-bottom: 2px solid var(--p-ink);
   }
   .slip-head h2 {
-    font: 600 23px/1.2 var(--font-heading);
+    font: 600 23px/1.2 var(--p-font-heading);
     margin: 0;
     flex: 1 1 auto;
   }
@@ -141,7 +141,7 @@ export const slipStyles = css`
   }
   .piece {
     padding: 0 0 12px;
-    border-bottom: 1px solid var(--rule);
+    border-bottom: 1px solid var(--p-rule);
   }
   .piece-head {
     display: flex;
@@ -150,11 +150,11 @@ export const slipStyles = css`
     padding: 14px 0 0;
   }
   .number {
-    font: 600 15px/1.3 var(--font-figures);
-    color: var(--accent);
+    font: 600 15px/1.3 var(--p-font-figures);
+    color: var(--p-accent);
   }
   h3 {
-    font: 600 18px/1.3 var(--font-heading);
+    font: 600 18px/1.3 var(--p-font-heading);
     margin: 0;
   }
   .piece-head h3 {
@@ -181,8 +181,8 @@ export const slipStyles = css`
     z-index: 3;
     margin-inline: calc(-1 * var(--_edge));
     padding: 9px var(--_edge) 0;
-    background: var(--paper);
-    border-top: 2px solid var(--ink);
+    background: var(--p-paper);
+    border-top: 2px solid var(--p-ink);
     box-shadow: 0 -10px 14px -13px rgb(40 30 10 / 0.5);
   }
   .foot::after {
@@ -203,7 +203,7 @@ export const slipStyles = css`
   }
   .label {
     font-size: 12.5px;
-    color: var(--ink-soft);
+    color: var(--p-ink-soft);
     line-height: 1.35;
   }
   .value {
@@ -222,7 +222,7 @@ export const slipStyles = css`
     white-space: nowrap;
   }
   .value.big {
-    font: 700 21px/1.15 var(--font-heading);
+    font: 700 21px/1.15 var(--p-font-heading);
   }
   @container platen (max-width: 420px) {
     .answer {
@@ -243,7 +243,7 @@ export const slipStyles = css`
     width: 4.5em;
     height: 0.85em;
     border-radius: 2px;
-    background: var(--rule);
+    background: var(--p-rule);
     opacity: 0.6;
   }
   .foot-acts {
@@ -255,7 +255,7 @@ export const slipStyles = css`
     margin-top: 4px;
     padding-top: 6px;
     min-height: 52px;
-    border-top: 1px dotted var(--rule);
+    border-top: 1px dotted var(--p-rule);
   }
   .how {
     flex: 1 1 0;
@@ -273,18 +273,18 @@ export const slipStyles = css`
     flex: 1 1 0;
     text-align: end;
     font-size: 14px;
-    color: var(--ink-soft);
+    color: var(--p-ink-soft);
   }
   .unfold {
     max-height: min(46vh, 380px);
     overflow: auto;
     overscroll-behavior: contain;
-    border-bottom: 1px dotted var(--rule);
+    border-bottom: 1px dotted var(--p-rule);
     margin-bottom: 8px;
     font-size: 14px;
   }
   .unfold h4 {
-    font: 600 15px/1.3 var(--font-heading);
+    font: 600 15px/1.3 var(--p-font-heading);
     margin: 10px 0 4px;
   }
   .unfold h4:first-child {
