@@ -52,6 +52,11 @@ export function pageRoutes(app: OpenAPIHono<AppEnv>, deps: AppDeps): void {
     folder(pages.widget, (path) => path.slice('/widget'.length)),
   );
 
+  app.get('/orders/page.css', (c) => {
+    c.header('Content-Type', 'text/css; charset=utf-8');
+    c.header('Cache-Control', ASK_AGAIN);
+    return c.body(ORDER_STYLE);
+  });
   app.get('/orders/:shop/:number', page, (c) => {
     const shop = c.req.param('shop');
     const number = c.req.param('number');
@@ -59,7 +64,10 @@ export function pageRoutes(app: OpenAPIHono<AppEnv>, deps: AppDeps): void {
       throw new Refused('not-found', 'there is nothing at this address');
     // The address opens the order to whoever has it.
     c.header('Cache-Control', 'no-store');
-    return c.html(orderPage(shop, number, c.req.query('key') ?? ''));
+    c.header('Vary', 'Accept-Language');
+    return c.html(
+      orderPage(shop, number, c.req.query('key') ?? '', languageOf(c.req.header('Accept-Language'))),
+    );
   });
 
   const { demo } = pages;
@@ -88,22 +96,36 @@ function file(path: string): MiddlewareHandler<AppEnv> {
   return serveStatic({ path });
 }
 
-function orderPage(shop: string, number: string, key: string): string {
+/** The page of an order, where a shop has none of its own. */
+const ORDER_STYLE = `:root { color-scheme: light dark; }
+body { margin: 0; padding: clamp(12px, 4vw, 48px); background: #efeade; }
+platen-order { display: block; max-width: 620px; margin-inline: auto; }
+@media (prefers-color-scheme: dark) { body { background: #1b1c1f; } }
+`;
+
+/** @param language BCP 47; what the visitor reads. */
+function orderPage(shop: string, number: string, key: string, language: string): string {
   return `<!doctype html>
-<html lang="en">
+<html lang="${language}">
   <head>
     <meta charset="utf-8">
     <meta name="viewport" content="width=device-width, initial-scale=1">
     <meta name="robots" content="noindex">
-    <title>Order ${number}</title>
+    <meta name="referrer" content="no-referrer">
+    <title>${number} · ${shop}</title>
+    <link rel="stylesheet" href="/orders/page.css">
     <script type="module" src="/widget/platen-order.js"></script>
   </head>
   <body>
-    <platen-order shop="${shop}" order-number="${number}" order-key="${escaped(key)}"></platen-order>
+    <main><platen-order theme="auto" shop="${shop}" order-number="${number}" order-key="${escaped(key)}"></platen-order></main>
   </body>
 </html>
 `;
 }
+
+/** The first language a visitor's browser asks for; English where it names none. */
+const languageOf = (accepted: string | undefined): string =>
+  /^\s*([a-z]{2,3}(?:-[A-Za-z0-9]{2,8})*)/.exec(accepted ?? '')?.[1] ?? 'en';
 
 function escaped(text: string): string {
   return text.replace(/[&<>"']/g, (mark) => `&#${mark.charCodeAt(0)};`);
