@@ -1,0 +1,368 @@
+/** The slip for everyone: WCAG 2.2 AA in every state, with and without sight, hands, color or a large screen. */
+import type { Page } from 'playwright';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { accessibilityFaults, type Rig, startRig, type Visit, type Visitor } from './rig.ts';
+import {
+  bringTo,
+  type KnownArtworks,
+  type Scene,
+  SLIP_STATES,
+  type SlipState,
+  sendArtworks,
+} from './slip-states.ts';
+
+let rig: Rig;
+let art: KnownArtworks;
+beforeAll(async () => {
+  rig = await startRig();
+  art = await sendArtworks(rig.server.url);
+});
+afterAll(() => rig?.close());
+
+const state = (name: string): SlipState => {
+  const found = SLIP_STATES.find((one) => one.name === name);
+  if (!found) throw new Error(`there is no state "${name}"`);
+  return found;
+};
+
+async function at(name: string, visitor: Visitor = {}): Promise<Scene & { readonly visit: Visit }> {
+  const visit = await rig.visit('/healthz', visitor);
+  const scene = await bringTo(visit.page, rig.server.url, state(name), art);
+  return { ...scene, visit };
+}
+
+const wear = (page: Page, lang: string, theme: string): Promise<void> =>
+  page.evaluate(
+    async ({ lang, theme }) => {
+      const slip = document.querySelector('platen-order') as HTMLElement & {
+        updateComplete: Promise<unknown>;
+      };
+      document.documentElement.dataset['theme'] = theme;
+      slip.setAttribute('theme', theme);
+      slip.setAttribute('lang', lang);
+      const root = () => slip.shadowRoot?.querySelector('.root')?.getAttribute('lang');
+      for (let n = 0; n < 100 && root() !== lang; n++) await new Promise((done) => setTimeout(done, 30));
+      await slip.updateComplete;
+    },
+    { lang, theme },
+  );
+
+/** Elements a hand or a key can reach, as they stand in the slip and its drawing. */
+const CONTROLS = 'button, input:not([type="file"]), select, textarea, a[href]';
+
+describe('every state', () => {
+  it.each(SLIP_STATES.map((one) => one.name))('%s: axe finds nothing', async (name) => {
+    const { page, visit } = await at(name);
+    expect(await accessibilityFaults(page), 'en, light').toEqual([]);
+    await wear(page, 'ar', 'dark');
+    expect(await accessibilityFaults(page, 'platen-order'), 'ar, dark').toEqual([]);
+    await page.emulateMedia({ forcedColors: 'active' });
+    // Chromium forces inherited colors only when styles are worked out anew
+    await page.evaluate(() => {
+      const slip = document.querySelector('platen-order') as HTMLElement;
+      slip.hidden = true;
+      slip.getBoundingClientRect();
+      slip.hidden = false;
+    });
+    expect(await accessibilityFaults(page, 'platen-order'), 'forced colors').toEqual([]);
+
+    // WCAG 2.5.8: 24 px; a radio or checkbox is pressed by its label, and text links in a sentence are excepted
+    const small = await page.evaluate((controls) => {
+      const slip = document.querySelector('platen-order')!.shadowRoot!;
+      const stage = [...slip.querySelectorAll('*')].flatMap((one) =>
+        one.shadowRoot ? [one.shadowRoot] : [],
+      );
+      return [slip, ...stage].flatMap((root) =>
+        [...root.querySelectorAll<HTMLElement>(controls)]
+          .filter((one) => one.checkVisibility())
+          .flatMap((one) => {
+            const { width, height } = (one.closest('label') ?? one).getBoundingClientRect();
+            const reach = one.matches('.item') ? 24 : 0; // an artwork's target is widened by a pseudo-element
+            return Math.max(width, reach) < 24 || Math.max(height, reach) < 24
+              ? [`${one.outerHTML.slice(0, 80)} is ${width} x ${height}`]
+              : [];
+          }),
+      );
+    }, CONTROLS);
+    expect(small).toEqual([]);
+    await visit.leave();
+  });
+});
+
+describe('contrast', () => {
+  // WCAG 2.2, 1.4.3 (text 4.5) and 1.4.11 (what tells a control or its state 3); relative luminance as defined there
+  const TEXT: readonly (readonly [string, string])[] = [
+    ['--p-ink', '--p-paper'],
+    ['--p-ink', '--p-field'],
+    ['--p-ink', '--p-desk'],
+    ['--p-ink', '--p-sheet'],
+    ['--p-ink-soft', '--p-paper'],
+    ['--p-ink-soft', '--p-field'],
+    ['--p-ink-soft', '--p-sheet'],
+    ['--p-accent', '--p-paper'],
+    ['--p-accent', '--p-desk'],
+    ['--p-accent-ink', '--p-accent'],
+    ['--p-stop', '--p-paper'],
+    ['--p-warn', '--p-paper'],
+    ['--p-good', '--p-paper'],
+  ];
+  const MARKS: readonly (readonly [string, string])[] = [
+    ['--p-field-edge', '--p-paper'],
+    ['--p-field-edge', '--p-field'],
+    ['--p-focus', '--p-paper'],
+    ['--p-focus', '--p-desk'],
+    ['--p-focus', '--p-sheet'],
+    ['--p-accent', '--p-field'],
+    ['--p-good', '--p-field'],
+    ['--p-stop', '--p-field'],
+  ];
+  const luminance = (channels: readonly number[]): number => {
+    const [r = 0, g = 0, b = 0] = channels.map((value) => {
+      const share = value / 255;
+      return share <= 0.04045 ? share / 12.92 : ((share + 0.055) / 1.055) ** 2.4;
+    });
+    return 0.2126 * r + 0.7152 * g + 0.0722 * b;
+  };
+  const contrast = (one: readonly number[], other: readonly number[]): number => {
+    const [light = 0, dark = 0] = [luminance(one), luminance(other)].sort((a, b) => b - a);
+    return (light + 0.05) / (dark + 0.05);
+  };
+
+  it('is computed as published: black on white 21, #767676 on white 4.54', () => {
+    expect(contrast([0, 0, 0], [255, 255, 255])).toBeCloseTo(21, 5);
+    expect(contrast([118, 118, 118], [255, 255, 255])).toBeCloseTo(4.54, 2);
+  });
+
+  it.each(['light', 'dark'])('of every pair of colors, %s', async (theme) => {
+    const { page, visit } = await at('opened');
+    await wear(page, 'en', theme);
+    const tokens = [...new Set([...TEXT, ...MARKS].flat())];
+    const colors = await page.evaluate((names) => {
+      // the slip's own colors, not those the shop's page gave it
+      const slip = document.querySelector<HTMLElement>('platen-order')!;
+      slip.style.setProperty('--platen-desk', 'initial');
+      const canvas = document.createElement('canvas').getContext('2d')!;
+      return Object.fromEntries(
+        names.map((name) => {
+          canvas.fillStyle = getComputedStyle(slip).getPropertyValue(name);
+          canvas.fillRect(0, 0, 1, 1);
+          return [name, [...canvas.getImageData(0, 0, 1, 1).data].slice(0, 3)];
+        }),
+      );
+    }, tokens);
+    const low = (pairs: typeof TEXT, least: number): string[] =>
+      pairs.flatMap(([ink, ground]) => {
+        const found = contrast(colors[ink]!, colors[ground]!);
+        return found < least ? [`${ink} on ${ground}: ${found.toFixed(2)} of ${least}`] : [];
+      });
+    expect(low(TEXT, 4.5)).toEqual([]);
+    expect(low(MARKS, 3)).toEqual([]);
+    await visit.leave();
+  });
+});
+
+describe('the keyboard', () => {
+  it.each([
+    ['two-artworks', 360],
+    ['why', 360],
+    ['refusal', 360],
+    ['calendar', 1280],
+    ['ordering', 768],
+  ])('in %s at %i px sees what it is at, never under the foot (2.4.11)', async (name, widthPx) => {
+    const { page, visit } = await at(name, { widthPx, heightPx: 780 });
+    const hidden: string[] = [];
+    let stops = 0;
+    await page.evaluate(() => document.querySelector<HTMLElement>('nav a')?.focus());
+    for (; stops < 140; stops++) {
+      await page.keyboard.press('Tab');
+      const found = await page.evaluate(() => {
+        let focused = document.activeElement;
+        while (focused?.shadowRoot?.activeElement) focused = focused.shadowRoot.activeElement;
+        if (!focused?.getRootNode() || focused.getRootNode() === document) return null;
+        const foot = document.querySelector('platen-order')!.shadowRoot!.querySelector('.foot');
+        const box = (focused.closest('label') ?? focused).getBoundingClientRect();
+        const under = foot?.contains(focused)
+          ? 0
+          : Math.min(box.bottom, innerHeight) - (foot?.getBoundingClientRect().top ?? innerHeight);
+        const ring = getComputedStyle(
+          focused.matches('.pick input, .swatch input') ? focused.nextElementSibling! : focused,
+        );
+        return {
+          text: focused.outerHTML.slice(0, 90),
+          out: box.bottom < 1 || box.top > innerHeight - 1,
+          // drawn beside the slip, it is not under its foot
+          covered: !focused.closest('.surface, .views, .drawing') && under > Math.max(0, box.height - 24),
+          ring: ring.outlineStyle !== 'none' && Number.parseFloat(ring.outlineWidth) >= 2,
+        };
+      });
+      if (found === null && stops > 20) break;
+      if (found && (found.out || found.covered || !found.ring)) hidden.push(JSON.stringify(found));
+    }
+    expect(stops).toBeGreaterThan(15);
+    expect(hidden).toEqual([]);
+    await visit.leave();
+  });
+
+  it('names and describes a faulty field, and goes to the first (3.3.1, 3.3.3)', async () => {
+    const { slip, visit } = await at('ordering-faults');
+    const name = slip.locator('input[name="name"]');
+    await expect.poll(() => name.evaluate((one) => one.matches(':focus'))).toBe(true);
+    for (const field of ['name', 'email', 'approved']) {
+      const input = slip.locator(`input[name="${field}"]`);
+      expect(await input.getAttribute('aria-invalid')).toBe('true');
+      const said = await input.getAttribute('aria-describedby');
+      expect(await slip.locator(`[id="${said}"]`).innerText()).toMatch(/\w{3,}/);
+    }
+    await name.fill('Ada Quillfeather');
+    expect(await name.getAttribute('aria-invalid')).toBe('false');
+    expect(await slip.locator('#fault-name').count()).toBe(0);
+    await visit.leave();
+  });
+
+  it('is told of a count that cannot be, beside its field, until it is mended', async () => {
+    const { slip, visit } = await at('size-fault');
+    const field = slip.locator('[part~="sizes"] [aria-invalid="true"]');
+    const said = await field.getAttribute('aria-describedby');
+    expect(await slip.locator(`[id="${said}"]`).innerText()).toBe('A whole number up to 10,000');
+    await slip.locator('[part~="sizes"] input').nth(2).fill('١٢');
+    expect(await slip.locator(`[id="${said}"]`).innerText()).toBe('');
+    await expect.poll(() => slip.locator('[part~="sizes"] .chosen').innerText()).toBe('18 pieces');
+    await visit.leave();
+  });
+});
+
+describe('the live region', () => {
+  it('speaks once for a burst of changes, the price and the day, and not at all when nothing changed', async () => {
+    const { page, slip, visit } = await at('ladder');
+    await expect.poll(() => slip.locator('.root > [role="status"]').textContent()).toMatch(/\$/);
+    await page.evaluate(() => {
+      const region = document
+        .querySelector('platen-order')!
+        .shadowRoot!.querySelector('.root > [role="status"]')!;
+      const said: string[] = [];
+      (window as unknown as { said: string[] }).said = said;
+      new MutationObserver(() => said.push(region.textContent ?? '')).observe(region, {
+        childList: true,
+        characterData: true,
+        subtree: true,
+      });
+    });
+    const said = () => page.evaluate(() => (window as unknown as { said: string[] }).said);
+    const field = slip.locator('[part~="sizes"] input').nth(3);
+    await field.focus();
+    await page.keyboard.press('Control+A');
+    await page.keyboard.type('120', { delay: 60 });
+    await expect.poll(said).toHaveLength(1);
+    expect((await said())[0]).toMatch(/^\$\d+\.\d\d each, \$[\d,]+\.\d\d in all, ready \w{3}, \w{3} \d+$/);
+    // the same answer again is no news: a note in the order changes neither price nor day
+    await slip.locator('.swatch input').nth(5).check();
+    await page.waitForTimeout(1800);
+    const after = await said();
+    expect(after.length - 1).toBeLessThanOrEqual(new Set(after).size - 1);
+    await visit.leave();
+  });
+});
+
+describe('other eyes', () => {
+  it.each(['opened', 'two-artworks', 'several-lines', 'calendar', 'why', 'ordering', 'placed', 'refusal'])(
+    '%s flows at 320 px without scrolling sideways, in English, German and Arabic (1.4.10)',
+    async (name) => {
+      const { page, visit } = await at(name, { widthPx: 320, heightPx: 256 });
+      for (const lang of ['en', 'de', 'ar']) {
+        await wear(page, lang, 'light');
+        const wide = await page.evaluate(() => {
+          const slip = document.querySelector('platen-order')!.shadowRoot!;
+          const over = [...slip.querySelectorAll<HTMLElement>('.slip *')].filter((one) => {
+            const box = one.getBoundingClientRect();
+            return box.width > 1 && (box.right > innerWidth + 1 || box.left < -1);
+          });
+          return {
+            page: document.documentElement.scrollWidth,
+            over: over.map((one) => one.outerHTML.slice(0, 80)),
+            foot: getComputedStyle(slip.querySelector('.foot') ?? document.body).position,
+          };
+        });
+        expect(wide.over, lang).toEqual([]);
+        expect(wide.page, lang).toBeLessThanOrEqual(320);
+        expect(wide.foot, 'a foot that sticks would cover a screen this low').toBe('static');
+      }
+      await visit.leave();
+    },
+  );
+
+  it('keeps every word with wider spacing (1.4.12)', async () => {
+    const { page, visit } = await at('two-artworks', { widthPx: 360, heightPx: 780 });
+    const cut = await page.evaluate(() => {
+      const root = document.querySelector('platen-order')!.shadowRoot!;
+      const sheet = new CSSStyleSheet();
+      // the values of the criterion
+      sheet.replaceSync(
+        '* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important } p { margin-bottom: 2em !important }',
+      );
+      root.adoptedStyleSheets = [...root.adoptedStyleSheets, sheet];
+      return [...root.querySelectorAll<HTMLElement>('.slip *')]
+        .filter((one) => one.checkVisibility() && one.children.length === 0 && !one.closest('.sr, svg'))
+        .filter((one) => {
+          const clips =
+            getComputedStyle(one).overflow !== 'visible' && !one.matches('input, textarea, select');
+          return clips && (one.scrollWidth > one.clientWidth + 1 || one.scrollHeight > one.clientHeight + 1);
+        })
+        .map((one) => one.outerHTML.slice(0, 90));
+    });
+    expect(cut).toEqual([]);
+    await visit.leave();
+  });
+
+  it('moves nothing by itself where motion is unwelcome', async () => {
+    const { page, visit } = await at('why', { reducedMotion: true });
+    const moving = await page.evaluate(() => {
+      const root = document.querySelector('platen-order')!.shadowRoot!;
+      return [...root.querySelectorAll('*')].filter((one) => {
+        const { transitionDuration, animationName } = getComputedStyle(one);
+        return transitionDuration !== '0s' || animationName !== 'none';
+      }).length;
+    });
+    expect(moving).toBe(0);
+    await visit.leave();
+  });
+
+  it('has a role and a name for everything that can be used', async () => {
+    const { slip, visit } = await at('artwork-placed');
+    const tree = await slip.ariaSnapshot();
+    expect(tree).toMatch(/region "Line 1: Everyday cotton tee"/);
+    for (const group of ['Item', 'Color', 'Sizes', 'Artwork', 'Finish', 'Delivery', 'Needed by'])
+      expect(tree).toMatch(new RegExp(`group "${group}`));
+    const nameless = tree
+      .split('\n')
+      .filter((line) => /^\s*- (button|radio|checkbox|textbox|combobox|link|img)\b(?! ")/.test(line));
+    expect(nameless).toEqual([]);
+    await visit.leave();
+  });
+
+  it('mirrors the slip in Arabic but never the drawing', async () => {
+    const { page, slip, visit } = await at('artwork-placed');
+    const places = () =>
+      page.evaluate(() => {
+        const root = document.querySelector('platen-order')!.shadowRoot!;
+        const stage = [...root.querySelectorAll('*')].find((one) => one.shadowRoot)!.shadowRoot!;
+        const sheet = stage.querySelector('.surface')!.getBoundingClientRect();
+        const item = stage.querySelector('.item')!.getBoundingClientRect();
+        const ruler = stage.querySelector('.ruler.left')!.getBoundingClientRect();
+        return {
+          slipLeft: root.querySelector('.slip')!.getBoundingClientRect().left,
+          drawingLeft: root.querySelector('.drawing')!.getBoundingClientRect().left,
+          itemInSheet: Math.round(item.left - sheet.left),
+          rulerBeforeSheet: ruler.right <= sheet.left + 1,
+        };
+      });
+    const english = await places();
+    await wear(page, 'ar', 'light');
+    const arabic = await places();
+    expect(english.drawingLeft).toBeLessThan(english.slipLeft);
+    expect(arabic.drawingLeft).toBeGreaterThan(arabic.slipLeft);
+    expect(arabic.itemInSheet).toBe(english.itemInSheet);
+    expect(arabic.rulerBeforeSheet).toBe(true);
+    expect(await slip.locator('[part~="placement"] .what .note').innerText()).toMatch(/8\.66\s*بوصة/);
+    await visit.leave();
+  });
+});
