@@ -25,7 +25,7 @@ export function placementPart(
       ${preview ? html`<img src=${preview} alt="" />` : nothing}
     </div>
     <div class="what">
-      <div class="name" title=${name}>${name}</div>
+      <div class="name" dir="auto" title=${name}>${name}</div>
       <div class="note">${face ? ctx.text(face.name) : nothing} · ${ctx.say.len(placement.widthMm)}</div>
       ${item && item.state === 'sending' ? html`<progress max="1" .value=${item.sent} aria-label=${ui('sending', { name })}></progress>` : nothing}
       <div class="acts no-print">

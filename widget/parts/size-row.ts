@@ -51,7 +51,7 @@ export function sizeRow(ctx: SlipContext, line: DraftLine): TemplateResult | typ
         const count = line.counts.find((entry) => entry.size === size.id)?.count ?? 0;
         const extra = Number(size.surcharge) > 0 ? ctx.say.moreOrLess(size.surcharge) : '';
         return html`<label class="size">
-          <span>${ctx.text(size.name)}</span>
+          <span dir="auto">${ctx.text(size.name)}</span>
           <input class="field count" type="text" inputmode="numeric" autocomplete="off" maxlength="5"
             .value=${count > 0 ? String(count) : ''} placeholder="0" ?disabled=${ctx.disabled}
             @input=${(event: Event) => type(size.id, event.target as HTMLInputElement)}

@@ -136,7 +136,7 @@ export const rowStyles = css`
   }
   .sizes {
     display: grid;
-    grid-template-columns: repeat(auto-fill, minmax(36px, 1fr));
+    grid-template-columns: repeat(auto-fit, minmax(36px, 1fr));
     gap: 8px 5px;
   }
   .size {
@@ -150,7 +150,7 @@ export const rowStyles = css`
     white-space: nowrap;
   }
   .size:only-child {
-    grid-column: span 2;
+    max-width: 120px;
   }
   .size .plus {
     font-size: 12px;
