@@ -44,6 +44,29 @@ const splitLanguages: Plugin = {
   },
 };
 
+/** What Lit asks of the page while it is only being imported, and what a server has in its place: nothing. */
+const WITHOUT_PAGE: readonly (readonly [file: RegExp, asked: string, instead: string])[] = [
+  [
+    /reactive-element\/reactive-element\.js$/,
+    'extends HTMLElement{',
+    'extends(globalThis.HTMLElement??class{}){',
+  ],
+  [/lit-html\/lit-html\.js$/, '=document,', '=globalThis.document??{createTreeWalker(){}},'],
+];
+
+/** A server that renders the shop's page may import the widget: the class is inert there. */
+const importableAnywhere: Plugin = {
+  name: 'importable-anywhere',
+  apply: 'build',
+  transform(code, id) {
+    const found = WITHOUT_PAGE.find(([file]) => file.test(id));
+    if (found === undefined) return null;
+    const [, asked, instead] = found;
+    if (code.split(asked).length !== 2) throw new Error(`${id} no longer has "${asked}" once`);
+    return { code: code.replace(asked, instead), map: null };
+  },
+};
+
 /** A packed copy beside every script, made once at its best, so that the server need not pack what it sends. */
 const packed: Plugin = {
   name: 'packed',
@@ -69,7 +92,7 @@ export default defineConfig({
   // Chunks and workers are found beside the entry, wherever a shop serves it from.
   base: './',
   publicDir: false,
-  plugins: [minifyLiterals, splitLanguages, packed],
+  plugins: [minifyLiterals, splitLanguages, importableAnywhere, packed],
   build: {
     outDir: 'dist/widget',
     emptyOutDir: true,

@@ -41,6 +41,13 @@ import { rowStyles } from './styles/rows.ts';
 import { slipStyles } from './styles/slip.ts';
 import { tokens } from './styles/tokens.ts';
 
+export type {
+  PlatenChangeEvent,
+  PlatenOrderEvent,
+  PlatenProblemEvent,
+  PlatenQuoteEvent,
+} from './events.ts';
+
 /** How long after a catalog that did not arrive it is asked for again. */
 const CATALOG_RETRY_MS = 2_000;
 
@@ -55,25 +62,61 @@ const nbsp = '\u00a0';
  * @attr {string} lang - language; default: the page's, then the shop's
  * @attr {'light'|'dark'|'auto'} theme - default light
  * @attr {'mm'|'in'} units - default: the shop's
+ * @attr {string} value - the slip as JSON text, as it was when the page came
+ * @attr {string} name - under which a form sends the slip
+ * @attr {boolean} required - a form is not sent without a finished slip
+ * @attr {boolean} disabled - the slip can be looked at, and no more
  * @attr {string} order-number - show the status of this order instead of a slip
  * @attr {string} order-key - the secret part of its status address
  * @attr {string} status-page - address pattern of the status page, `{number}` and `{key}` filled in
  * @attr {boolean} forgetful - do not keep the slip in local storage
- * @fires platen-change - the customer changed the slip
- * @fires platen-quote - a fresh answer came
- * @fires platen-order-placed - the order was taken
- * @fires platen-problem - something could not be done
- * @csspart slip - the paper
- * @csspart foot - the answer
+ * @fires {PlatenChangeEvent} platen-change - the customer changed the slip
+ * @fires {PlatenQuoteEvent} platen-quote - a fresh answer came
+ * @fires {PlatenOrderEvent} platen-order-placed - the order was taken
+ * @fires {PlatenProblemEvent} platen-problem - something could not be done
+ * @csspart root - all of it
  * @csspart drawing - the drawing's side
+ * @csspart slip - the paper
+ * @csspart line - a numbered line
+ * @csspart item - its row of items
+ * @csspart color - its row of colors
+ * @csspart sizes - its row of sizes and counts
+ * @csspart artwork - its row of artwork
+ * @csspart placement - one artwork on one face
+ * @csspart finding - what was noticed about it
+ * @csspart names - its row of names
+ * @csspart finish - its row of finishes
+ * @csspart ladder - what more pieces cost
+ * @csspart delivery - how the order leaves the shop
+ * @csspart needed-by - by when
+ * @csspart foot - the answer
+ * @csspart method - how it is decorated
+ * @csspart unit-price - price of a piece
+ * @csspart ready-day - day the order is ready
+ * @csspart total - price of it all
+ * @csspart why - the reasons, unfolded
+ * @csspart refusal - why it cannot be had
+ * @csspart lack - what is still missing
  * @csspart order-button - the button that leads to ordering
+ * @csspart order - who orders, and the proof
+ * @csspart place-order - the button that orders
+ * @csspart status - the order as it stands
  * @cssprop --platen-paper - color of the slip
  * @cssprop --platen-sheet - color under the drawing
+ * @cssprop --platen-paper-edge - color of its edge
  * @cssprop --platen-ink - color of its text
+ * @cssprop --platen-ink-soft - color of quieter text
  * @cssprop --platen-accent - color of what is chosen and done
+ * @cssprop --platen-accent-ink - color of text on it
  * @cssprop --platen-desk - color behind the slip
+ * @cssprop --platen-rule - color of its lines
+ * @cssprop --platen-field - color of fields
+ * @cssprop --platen-field-edge - color of their edges
+ * @cssprop --platen-focus - color of the ring around what has the focus
  * @cssprop --platen-font - typeface of text
  * @cssprop --platen-font-heading - typeface of headings
+ * @cssprop --platen-font-figures - typeface of figures
+ * @cssprop --platen-radius - rounding of corners
  * @slot heading - replaces the slip's title
  * @slot after - stands under the slip's last row
  */

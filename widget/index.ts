@@ -1,6 +1,13 @@
 import { PlatenOrder } from './element.ts';
 
+export type {
+  PlatenChangeEvent,
+  PlatenOrderEvent,
+  PlatenProblemEvent,
+  PlatenQuoteEvent,
+} from './events.ts';
 export { PlatenOrder };
 
-// a second copy of the script, or another version, leaves the first in force
-if (!customElements.get('platen-order')) customElements.define('platen-order', PlatenOrder);
+// A second copy of the script, or another version, leaves the first in force. A server has no elements at all.
+if (globalThis.customElements && !customElements.get('platen-order'))
+  customElements.define('platen-order', PlatenOrder);
