@@ -41,6 +41,7 @@ const FIGURES: Readonly<Record<string, unknown>> = {
   ),
   ...{
     sheetHeightMm: 420,
+    capHeightMm: 12.5,
     lineMm: 0.21,
     gapMm: 0.18,
     leastMm: 0.35,
