@@ -85,10 +85,12 @@ const nbsp = '\u00a0';
  * @csspart placement - one artwork on one face
  * @csspart finding - what was noticed about it
  * @csspart names - its row of names
+ * @csspart names-off - where names and pieces differ
  * @csspart finish - its row of finishes
  * @csspart ladder - what more pieces cost
  * @csspart delivery - how the order leaves the shop
  * @csspart needed-by - by when
+ * @csspart unkept - that the slip could not be kept here
  * @csspart foot - the answer
  * @csspart method - how it is decorated
  * @csspart unit-price - price of a piece

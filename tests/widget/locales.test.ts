@@ -50,7 +50,19 @@ const FIGURES: Readonly<Record<string, unknown>> = {
     diameterMm: 90.5,
   },
   // counts and plain numbers
-  ...{ count: 24, pieces: 12, least: 6, most: 500, number: 2, row: 3, places: 4, washes: 50, washLife: 25 },
+  ...{
+    count: 24,
+    names: 11,
+    pieces: 12,
+    least: 6,
+    most: 500,
+    number: 2,
+    row: 3,
+    column: 4,
+    places: 4,
+    washes: 50,
+    washLife: 25,
+  },
   ...{
     dpi: 71,
     leastDpi: 100,
@@ -84,6 +96,7 @@ const FIGURES: Readonly<Record<string, unknown>> = {
     cutoff: '14:00',
   },
   until: '15:30',
+  bytes: 1_048_576,
   // names and words
   ...{
     name: 'kettle.png',

@@ -101,16 +101,25 @@ export const es: Messages = {
     'cell-refused': (p, s) =>
       `Fila ${s.n(p.row)}, columna ${s.n(p.column)}: «${s.text(p.text)}» no se ha tomado. Una cantidad es un número entero hasta ${s.n(p.most)} junto a una talla que exista.`,
     'cells-refused': (p, s) =>
-      s.plural(p.count, { one: '# celda más no se ha tomado', other: '# celdas más no se han tomado' }),
+      s.plural(p.count, {
+        one: '# celda más no se ha tomado',
+        many: '# de celdas más no se han tomado',
+        other: '# celdas más no se han tomado',
+      }),
     'rows-refused': (p, s) =>
-      s.plural(p.count, { one: '# fila más tiene un fallo', other: '# filas más tienen fallos' }),
+      s.plural(p.count, {
+        one: '# fila más tiene un fallo',
+        many: '# de filas más tienen fallos',
+        other: '# filas más tienen fallos',
+      }),
     'names-no-name': (p, s) => `Fila ${s.n(p.row)}: falta el nombre`,
-    'names-count': (p, s) => s.plural(p.count, { one: '# nombre', other: '# nombres' }),
+    'names-count': (p, s) => s.plural(p.count, { one: '# nombre', many: '# de nombres', other: '# nombres' }),
     'names-off': (p, s) =>
-      `${s.text(p.size)}: ${s.plural(p.names, { one: '# nombre', other: '# nombres' })} para ${s.plural(p.pieces, { one: '# pieza', other: '# piezas' })}`,
+      `${s.text(p.size)}: ${s.plural(p.names, { one: '# nombre', many: '# de nombres', other: '# nombres' })} para ${s.plural(p.pieces, { one: '# pieza', many: '# de piezas', other: '# piezas' })}`,
     'names-set-pieces': (p, s) =>
       s.plural(p.count, {
         one: 'Hacer # pieza, como en la lista',
+        many: 'Hacer # de piezas, como en la lista',
         other: 'Hacer # piezas, como en la lista',
       }),
     'names-file-large': (p, s) => `El archivo pasa de ${s.bytes(p.bytes)}`,
