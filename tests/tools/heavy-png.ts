@@ -6,14 +6,14 @@ import sharp from 'sharp';
 const END_BYTES = 12;
 
 /**
- * A small picture in a large file, its own each time: a disc, and a private ancillary chunk of random bytes that every
+ * A simple picture in a large file, its own each time: a disc, and a private ancillary chunk of random bytes that every
  * reader passes over (PNG, third edition, 5.4), so that a test of sending need not wait for reading.
  *
  * @param bytes of the file, about
  */
 export async function heavyPng(bytes: number): Promise<Buffer> {
   const svg =
-    '<svg xmlns="http://www.w3.org/2000/svg" width="600" height="500"><circle cx="300" cy="250" r="220" fill="#b4432e"/></svg>';
+    '<svg xmlns="http://www.w3.org/2000/svg" width="1800" height="1500"><circle cx="900" cy="750" r="660" fill="#b4432e"/></svg>';
   const png = await sharp(Buffer.from(svg)).png().toBuffer();
   const body = Buffer.concat([Buffer.from('raNd', 'latin1'), randomBytes(bytes)]);
   const length = Buffer.alloc(4);

@@ -1,5 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { QuoteAnswer } from '../../src/contract/index.ts';
+import type { QuoteAnswer, Reason } from '../../src/contract/index.ts';
 import { lacking } from '../controllers/draft.ts';
 import type { SlipContext } from './context.ts';
 import { faultNotes } from './fault-notes.ts';
@@ -16,6 +16,10 @@ export function footPart(ctx: SlipContext, toOrder: () => void, act?: TemplateRe
   const refused = fresh && answer?.kind === 'refusal' ? answer : null;
   const lack = ctx.draft.lines.map(lacking).find((entry) => entry !== null) ?? null;
   const open = ctx.isOpen('why');
+  // two methods may be ruled out by the same limit: said once
+  const sentences = (reasons: readonly Reason[]): string[] => [
+    ...new Set(reasons.map((entry) => ctx.words.reason(entry))),
+  ];
   const stale = !fresh && quoted !== null;
   const value = (content: unknown): unknown =>
     quoted ? content : html`<span class="blank-value" aria-hidden="true"></span>`;
@@ -28,8 +32,8 @@ export function footPart(ctx: SlipContext, toOrder: () => void, act?: TemplateRe
     ${
       refused
         ? html`<div class="alert" part="refusal">
-            <ul>${refused.reasons.map((entry) => html`<li>${ctx.words.reason(entry)}</li>`)}</ul>
-            ${refused.nearest.length > 0 ? html`<div>${ui('what-would-help')}<ul>${refused.nearest.map((entry) => html`<li>${ctx.words.reason(entry)}</li>`)}</ul></div>` : nothing}
+            <ul>${sentences(refused.reasons).map((words) => html`<li>${words}</li>`)}</ul>
+            ${refused.nearest.length > 0 ? html`<div>${ui('what-would-help')}<ul>${sentences(refused.nearest).map((words) => html`<li>${words}</li>`)}</ul></div>` : nothing}
           </div>`
         : nothing
     }

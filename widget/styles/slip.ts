@@ -235,8 +235,16 @@ export const slipStyles = css`
       font-size: 18.5px;
     }
   }
+  /* Of the slip as it was: quieter at once, struck through if that lasts. */
   [data-stale] .value {
-    opacity: 0.45;
+    color: var(--p-ink-soft);
+    text-decoration: line-through transparent;
+    animation: outdated 0s 0.4s forwards;
+  }
+  @keyframes outdated {
+    to {
+      text-decoration-color: currentcolor;
+    }
   }
   .blank-value {
     display: inline-block;
