@@ -1,5 +1,5 @@
 import type { PublicCatalog } from '../../src/catalog/index.ts';
-import type { ArtworkFacts } from '../../src/contract/index.ts';
+import type { ArtworkFacts, SourceInfo } from '../../src/contract/index.ts';
 import type { DraftLine, DraftPlacement } from './draft.ts';
 import { freeId } from './draft.ts';
 import { tightestArea } from './placement-math.ts';
@@ -7,6 +7,9 @@ import { tightestArea } from './placement-math.ts';
 export { tightestArea };
 
 type Face = PublicCatalog['blanks'][number]['faces'][number];
+
+/** A picture with too few pixels for this is put down as usual, so that it is seen and told what it lacks. */
+const LEAST_MM = 20;
 
 const hundredth = (value: number): number => Math.round(value * 100) / 100;
 
@@ -17,10 +20,32 @@ export function aspectOf(facts: ArtworkFacts | null | undefined): number {
 }
 
 /**
- * Where new artwork goes on a face: the first usual position that no placement holds yet, at its usual width, made
- * smaller where the area of the smallest chosen size asks for it.
+ * How wide a picture may be on a piece and still have the pixels that every method of the shop asks for, mm. A drawing
+ * has as many as are wanted; of a file not read yet nothing is known.
  */
-export function firstPlace(line: DraftLine, face: Face, artwork: string, aspect: number): DraftPlacement {
+export function widestMm(
+  facts: ArtworkFacts | null | undefined,
+  source: SourceInfo | null | undefined,
+  methods: PublicCatalog['methods'],
+): number {
+  const widthPx = facts?.inkBox?.width ?? 0;
+  if (widthPx === 0 || source?.kind === 'svg' || source?.kind === 'pdf') return Number.POSITIVE_INFINITY;
+  const dpi = Math.max(1, ...methods.map(({ limits }) => limits.leastDpi));
+  const most = Math.floor((widthPx * 25.4 * 100) / dpi) / 100;
+  return most < LEAST_MM ? Number.POSITIVE_INFINITY : most;
+}
+
+/**
+ * Where new artwork goes on a face: the first usual position that no placement holds yet, at its usual width, made
+ * smaller where the area of the smallest chosen size or the pixels of the picture ask for it.
+ */
+export function firstPlace(
+  line: DraftLine,
+  face: Face,
+  artwork: string,
+  aspect: number,
+  widest: number,
+): DraftPlacement {
   const area = tightestArea(
     face,
     line.counts.map((entry) => entry.size),
@@ -39,7 +64,7 @@ export function firstPlace(line: DraftLine, face: Face, artwork: string, aspect:
     face: face.id,
     artwork,
     remedies: [],
-    ...fitInto({ ...center, angleDeg: 0 }, aspect, area),
+    ...fitInto({ ...center, widthMm: Math.min(center.widthMm, widest), angleDeg: 0 }, aspect, area),
   };
 }
 

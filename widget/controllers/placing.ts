@@ -34,7 +34,7 @@ export class Placing {
     at?: { xMm: number; yMm: number; widthMm?: number; angleDeg?: number },
     remedies: DraftPlacement['remedies'] = [],
   ): Promise<void> {
-    const { aspectOf, firstPlace, fitInto, tightestArea } = await this.#places.fetch();
+    const { aspectOf, firstPlace, fitInto, tightestArea, widestMm } = await this.#places.fetch();
     const desk = this.#desk;
     const artwork = source.id;
     const line = desk.draft.lines.find((entry) => entry.id === lineId);
@@ -43,7 +43,8 @@ export class Placing {
     if (!line || !face) return;
     const facts = this.#shelf.factsOf(artwork, remedies);
     const aspect = aspectOf(facts);
-    const first = { ...firstPlace(line, face, artwork, aspect), remedies };
+    const widest = widestMm(facts, this.#shelf.item(artwork)?.source, desk.catalog?.methods ?? []);
+    const first = { ...firstPlace(line, face, artwork, aspect, widest), remedies };
     const sizes = line.counts.map((entry) => entry.size);
     const placement: DraftPlacement = at
       ? { ...first, ...fitInto({ ...first, ...where(at) }, aspect, tightestArea(face, sizes)) }
@@ -92,11 +93,12 @@ export class Placing {
   async sent(oldId: string, artwork: string): Promise<void> {
     this.#eachPlacement((placement) => (placement.artwork === oldId ? { ...placement, artwork } : placement));
     const guessed = this.#guessed.get(oldId);
-    const facts = this.#shelf.item(artwork)?.facts;
+    const { facts, source } = this.#shelf.item(artwork) ?? {};
     const { catalog } = this.#desk;
     if (!guessed || !facts || !catalog) return;
     this.#guessed.delete(oldId);
-    const { aspectOf, fitInto, tightestArea } = await this.#places.fetch();
+    const { aspectOf, fitInto, tightestArea, widestMm } = await this.#places.fetch();
+    const widest = widestMm(facts, source, catalog.methods);
     this.#eachPlacement((placement, line) => {
       const blank = catalog.blanks.find((entry) => entry.id === line.blank);
       const face = blank?.faces.find((entry) => entry.id === placement.face);
@@ -106,7 +108,8 @@ export class Placing {
         face,
         line.counts.map((entry) => entry.size),
       );
-      return { ...placement, ...fitInto(placement, aspectOf(facts), area) };
+      const fitted = { ...placement, widthMm: Math.min(placement.widthMm, widest) };
+      return { ...placement, ...fitInto(fitted, aspectOf(facts), area) };
     });
   }
 

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { emptyLine, namesOff } from '../../../widget/controllers/draft.ts';
 import { keepInPlace } from '../../../widget/controllers/keep-in-place.ts';
 import { monthGrid, shiftMonth } from '../../../widget/controllers/month-grid.ts';
-import { fitInto } from '../../../widget/controllers/place-artwork.ts';
+import { fitInto, widestMm } from '../../../widget/controllers/place-artwork.ts';
 import { readCounts } from '../../../widget/controllers/read-counts.ts';
 import { countsOfNames, readNames, sizedNames } from '../../../widget/controllers/read-names.ts';
 import { scaleTo } from '../../../widget/controllers/scale-to.ts';
@@ -175,6 +175,28 @@ describe('placing', () => {
       expect(scaled.counts.reduce((sum, entry) => sum + entry.count, 0)).toBe(count);
       expect(scaled.counts.every((entry) => entry.count > 0)).toBe(true);
     }
+  });
+});
+
+describe('a picture with few pixels', () => {
+  const methods = [72, 100].map((leastDpi) => ({ limits: { leastDpi } })) as unknown as Parameters<
+    typeof widestMm
+  >[2];
+  const inked = (width: number) => ({ inkBox: { width } }) as unknown as Parameters<typeof widestMm>[0];
+  const from = (kind: string) => ({ kind }) as unknown as Parameters<typeof widestMm>[1];
+
+  it('is put down as wide as the strictest method prints it', () => {
+    // 600 px at 100 dots to the inch are 6 inches
+    expect(widestMm(inked(600), from('png'), methods)).toBe(152.4);
+    expect(widestMm(inked(600), null, methods)).toBe(152.4);
+    expect((601 * 25.4) / widestMm(inked(601), null, methods)).toBeGreaterThanOrEqual(100);
+  });
+
+  it('that is a drawing, unread, or smaller than is of use, is put down as usual', () => {
+    expect(widestMm(inked(600), from('svg'), methods)).toBe(Number.POSITIVE_INFINITY);
+    expect(widestMm(inked(600), from('pdf'), methods)).toBe(Number.POSITIVE_INFINITY);
+    expect(widestMm(undefined, null, methods)).toBe(Number.POSITIVE_INFINITY);
+    expect(widestMm(inked(40), null, methods)).toBe(Number.POSITIVE_INFINITY);
   });
 });
 
