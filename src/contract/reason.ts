@@ -73,6 +73,7 @@ export const ReasonCode = z.enum([
   'sharper-file', // widthPx
   'choose-later-day', // day
   'pay-rush', // fee, day
+  'rush-brings-nothing-earlier', // day: of the slip as it is
   // alternatives
   'method-flips-at', // count, method: from that count on
   'method-flips-below', // count, method: up to that count

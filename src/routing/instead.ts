@@ -82,7 +82,16 @@ class Instead {
   #rush(): void {
     const { slip } = this.#now;
     if (this.#setting.catalog.catalog.prices.rush === null) return;
-    this.#slip({ kind: 'rush', rush: !slip.rush }, { ...slip, rush: !slip.rush }, this.#now.lines);
+    const change: Change = { kind: 'rush', rush: !slip.rush };
+    this.#slip(change, { ...slip, rush: !slip.rush }, this.#now.lines);
+    const rushed = this.#found.at(-1)!;
+    // A fee for no earlier day is nothing to offer; without rush the same day is, for less.
+    if (change.rush && rushed.possible && rushed.dayShift! >= 0)
+      this.#found[this.#found.length - 1] = {
+        change,
+        possible: false,
+        reasons: [reason('rush-brings-nothing-earlier', { day: this.#now.promised.day })],
+      };
   }
 
   #neededBy(): void {

@@ -111,6 +111,26 @@ describe('quote', () => {
     expect(found.instead.some(({ change }) => change.kind === 'rush')).toBe(true);
   });
 
+  it('offers rush where it brings an earlier day, and else says that it brings none', () => {
+    // so much work that it takes days; whoever may push in line is ready a day after the clock starts
+    const lines = [tees({ counts: [{ size: 'm', count: 2000 }] })];
+    const rushOf = (given: Parameters<typeof quoted>[1]) =>
+      answer(quoted(lines, given)).instead.find(({ change }) => change.kind === 'rush')!;
+    const dear = rushOf({});
+    expect(dear.possible).toBe(false);
+    expect(dear.reasons).toEqual([
+      { code: 'rush-brings-nothing-earlier', params: { day: answer(quoted(lines)).promise.day } },
+    ]);
+    expect(rushOf({ rushEnd: () => undefined }).possible).toBe(false);
+    const quick = rushOf({ rushEnd: (_, notBefore) => (notBefore + 86_400) as typeof notBefore });
+    expect(quick.possible).toBe(true);
+    expect(quick.dayShift).toBeLessThan(0);
+    // without rush the day is the same for less: that is something to offer
+    const without = rushOf({ slip: { rush: true } });
+    expect(without).toMatchObject({ change: { rush: false }, possible: true, dayShift: 0 });
+    expect(Number(without.difference)).toBeLessThan(0);
+  });
+
   it('tells of each alternative what a quote of it tells', () => {
     const lines = [
       tees({

@@ -340,6 +340,7 @@ export const ar: Messages = {
     'sharper-file': (p, s) => `أرسل ملفًا عرضه ${s.n(p.widthPx)} بكسل على الأقل.`,
     'choose-later-day': (p, s) => `اختر ${s.day(p.day)} أو بعده.`,
     'pay-rush': (p, s) => `بالاستعجال، مقابل ${s.money(p.fee)}، يجهز ${s.day(p.day)}.`,
+    'rush-brings-nothing-earlier': (p, s) => `الاستعجال لا يجعله أبكر من ${s.day(p.day)}.`,
     'method-flips-below': (p, s) =>
       `حتى ${s.plural(p.count, ofPieces)} تكون الطريقة ${name(s, 'method', p.method)}.`,
     'method-flips-at': (p, s) =>

@@ -279,6 +279,7 @@ export const de: Messages = {
     'sharper-file': (p, s) => `Schicken Sie eine Datei, die mindestens ${s.n(p.widthPx)} Pixel breit ist.`,
     'choose-later-day': (p, s) => `Wählen Sie ${s.day(p.day)} oder später.`,
     'pay-rush': (p, s) => `Als Eilauftrag für ${s.money(p.fee)} ist es ${s.day(p.day)} fertig.`,
+    'rush-brings-nothing-earlier': (p, s) => `Ein Eilauftrag wäre nicht früher fertig als ${s.day(p.day)}.`,
     'method-flips-below': (p, s) => `Bis ${s.plural(p.count, pieces)} wäre es ${s.name('method', p.method)}.`,
     'method-flips-at': (p, s) => `Ab ${s.plural(p.count, pieces)} wäre es ${s.name('method', p.method)}.`,
   },

@@ -286,6 +286,7 @@ export const en: Messages = {
     'sharper-file': (p, s) => `Send a file at least ${s.n(p.widthPx)} pixels wide.`,
     'choose-later-day': (p, s) => `Choose ${s.day(p.day)} or later.`,
     'pay-rush': (p, s) => `With rush, for ${s.money(p.fee)}, it is ready ${s.day(p.day)}.`,
+    'rush-brings-nothing-earlier': (p, s) => `Rush would not make it earlier than ${s.day(p.day)}.`,
     'method-flips-below': (p, s) =>
       `Up to ${s.plural(p.count, { one: '# piece', other: '# pieces' })} it would be ${s.name('method', p.method)}.`,
     'method-flips-at': (p, s) =>

@@ -294,6 +294,7 @@ export const es: Messages = {
     'sharper-file': (p, s) => `Envíe un archivo de al menos ${s.n(p.widthPx)} píxeles de ancho.`,
     'choose-later-day': (p, s) => `Elija ${s.day(p.day)} o más tarde.`,
     'pay-rush': (p, s) => `Con urgencia, por ${s.money(p.fee)}, está listo ${s.day(p.day)}.`,
+    'rush-brings-nothing-earlier': (p, s) => `Con urgencia no estaría listo antes: ${s.day(p.day)}.`,
     'method-flips-below': (p, s) => `Hasta ${s.plural(p.count, pieces)} sería ${s.name('method', p.method)}.`,
     'method-flips-at': (p, s) => `Desde ${s.plural(p.count, pieces)} sería ${s.name('method', p.method)}.`,
   },

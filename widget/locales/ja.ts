@@ -258,6 +258,7 @@ export const ja: Messages = {
     'sharper-file': (p, s) => `幅${s.n(p.widthPx)}ピクセル以上のファイルを送ってください。`,
     'choose-later-day': (p, s) => `${s.day(p.day)}以降を選んでください。`,
     'pay-rush': (p, s) => `お急ぎ（${s.money(p.fee)}）なら${s.day(p.day)}に出来上がります。`,
+    'rush-brings-nothing-earlier': (p, s) => `お急ぎにしても${s.day(p.day)}より早くはなりません。`,
     'method-flips-below': (p, s) =>
       `${s.plural(p.count, pieces)}までは${s.name('method', p.method)}になります。`,
     'method-flips-at': (p, s) =>

@@ -41,7 +41,7 @@ export function whenRow(
       ${ctx.isOpen('days') ? (ctx.later.days.value?.daysPart(ctx, today, month, showMonth) ?? nothing) : nothing}
     </div>
     ${
-      catalog.rush && (draft.rush || !rush || (rush.dayShift ?? 0) < 0)
+      catalog.rush && (draft.rush || !rush || rush.possible)
         ? html`<label class="check"><input type="checkbox" .checked=${draft.rush} ?disabled=${ctx.disabled}
             @change=${(event: Event) => {
               const rushed = (event.target as HTMLInputElement).checked;

@@ -7,12 +7,7 @@ import { whatChanges } from './what-changes.ts';
 export function whyPart(ctx: SlipContext, quoted: QuoteAnswer): TemplateResult {
   const { ui, reason, charge } = ctx.words;
   const { formatter } = ctx.say;
-  // a rush that brings no earlier day is no choice
-  const others = quoted.instead.filter(
-    (entry) =>
-      entry.change.kind !== 'finish' &&
-      !(entry.change.kind === 'rush' && entry.change.rush && (entry.dayShift ?? 0) >= 0),
-  );
+  const others = quoted.instead.filter((entry) => entry.change.kind !== 'finish');
   return html`<div class="unfold" part="why" tabindex="0" role="region" aria-label=${ui('why')}>
     ${quoted.because.length > 0 ? html`<h4>${ui('because')}</h4><ul>${quoted.because.map((entry) => html`<li>${reason(entry)}</li>`)}</ul>` : nothing}
     <h4>${ui('sum')}</h4>
