@@ -1,4 +1,4 @@
-import type { OrderPlaced } from '../../src/contract/index.ts';
+import type { OrderPlaced, OrderRequest } from '../../src/contract/index.ts';
 import { pickText } from '../../src/pick-text.ts';
 import type { Desk } from './desk.ts';
 import { toSlip } from './draft.ts';
@@ -49,11 +49,21 @@ export type OrderingHost = {
 
 const newKey = (): string => crypto.randomUUID?.() ?? `${Date.now()}-${Math.random()}`;
 
+/** An order on its way; a repeated attempt with the same key is the same order, however often it arrives. */
+type Sent = { readonly request: OrderRequest; readonly key: string };
+
+/** Whether the customer asks for the same, whatever the quote it was offered by. */
+const sameOrder = (one: OrderRequest, other: OrderRequest): boolean =>
+  JSON.stringify([one.slip, one.contact]) === JSON.stringify([other.slip, other.contact]);
+
+/** After these nobody knows whether the shop has taken the order; every other problem is a refusal. */
+const UNANSWERED: ReadonlySet<string> = new Set(['offline', 'still-running', 'server-fault']);
+
 /** From the finished slip to the order: who, proofs to approve, sending, and what comes back. */
 export class OrderingController {
   #host: OrderingHost;
-  /** a repeated attempt with the same key is the same order, however often it arrives. */
-  #key = '';
+  /** was sent, and its answer never came: it goes out again as it was, so that it is never made twice. */
+  #unanswered: Sent | null = null;
   now: Ordering = NOT_ORDERING;
 
   constructor(host: OrderingHost) {
@@ -71,7 +81,6 @@ export class OrderingController {
   }
 
   async open(): Promise<void> {
-    this.#key = newKey();
     this.set({
       step: 'open',
       proofs: [],
@@ -125,29 +134,30 @@ export class OrderingController {
     const { contact, proofs } = this.now;
     const phone = contact.phone.trim();
     const note = contact.note.trim();
+    const request: OrderRequest = {
+      token: answer.token,
+      slip,
+      contact: {
+        name: contact.name.trim(),
+        email: contact.email.trim(),
+        ...(phone ? { phone } : {}),
+        ...(note ? { note } : {}),
+      },
+      proofs: proofs.map((proof) => proof.hash),
+    };
+    const before = this.#unanswered;
+    const sent = before && sameOrder(before.request, request) ? before : { request, key: newKey() };
+    this.#unanswered = sent;
     this.set({ step: 'sending', problem: null });
     try {
-      const placed = await api.order(
-        {
-          token: answer.token,
-          slip,
-          contact: {
-            name: contact.name.trim(),
-            email: contact.email.trim(),
-            ...(phone ? { phone } : {}),
-            ...(note ? { note } : {}),
-          },
-          proofs: proofs.map((proof) => proof.hash),
-        },
-        this.#key,
-      );
+      const placed = await api.order(sent.request, sent.key);
+      this.#unanswered = null;
       this.set({ step: 'placed', placed });
       this.#host.placed(placed);
       this.#host.focus('#order-stamp');
     } catch (error) {
       const problem = asProblem(error);
-      // a repeated attempt keeps its key only while the shop may still have taken the first
-      if (problem.code !== 'offline' && problem.code !== 'still-running') this.#key = newKey();
+      if (!UNANSWERED.has(problem.code)) this.#unanswered = null;
       if (problem.code === 'quote-expired') quote.again();
       const renewed = (problem.body as { quote?: Parameters<QuoteController['take']>[0] }).quote;
       if (problem.code === 'day-not-kept' && renewed) quote.take(renewed);
