@@ -5,6 +5,7 @@ import {
   type DraftPlacement,
   emptyDraft,
   emptyLine,
+  firstFace,
   freeId,
   withLine,
   withPlacement,
@@ -144,6 +145,6 @@ export class Desk {
     const line = this.lineNow;
     const blank = catalog.blanks.find((entry) => entry.id === line?.blank);
     if (blank && !blank.faces.some((face) => face.id === this.face))
-      this.face = line?.placements[0]?.face ?? blank.faces[0]?.id ?? null;
+      this.face = (line && firstFace(line)) ?? blank.faces[0]?.id ?? null;
   }
 }

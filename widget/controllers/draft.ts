@@ -110,6 +110,10 @@ export function toSlip(draft: Draft): Slip | null {
   };
 }
 
+/** Where the first of what is printed on a line lies. */
+export const firstFace = ({ placements, names }: DraftLine): string | undefined =>
+  placements[0]?.face ?? names?.face;
+
 /** A copy with one line replaced by what `change` makes of it. */
 export function withLine(draft: Draft, id: string, change: (line: DraftLine) => DraftLine): Draft {
   return { ...draft, lines: draft.lines.map((line) => (line.id === id ? change(line) : line)) };

@@ -34,8 +34,10 @@ export class History<T> {
     this.#future = [];
   }
 
-  /** Ends the running group: the next change is a step of its own. */
+  /** Ends the running group: the next change is a step of its own. A group that led nowhere is none. */
   seal(): void {
+    if (this.#group !== null && JSON.stringify(this.#past.at(-1)) === JSON.stringify(this.#present))
+      this.#past.pop();
     this.#group = null;
   }
 

@@ -57,9 +57,11 @@ export class StageHost implements ReactiveController {
       void import('../stage/stage.ts').then(
         ({ PlatenStage }) => {
           const stage = document.createElement(tagFor(PlatenStage)) as PlatenStage;
-          stage.addEventListener('platen-stage-input', (event) =>
-            this.#acts.input(event.placement, event.position),
-          );
+          stage.addEventListener('platen-stage-input', (event) => {
+            // what was put back is over, as what was let go
+            const act = event.cause === 'cancel' ? this.#acts.change : this.#acts.input;
+            act(event.placement, event.position);
+          });
           stage.addEventListener('platen-stage-change', (event) =>
             this.#acts.change(event.placement, event.position),
           );

@@ -1,5 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import { type DraftLine, lacking, piecesIn } from '../controllers/draft.ts';
+import { type DraftLine, firstFace, lacking, piecesIn } from '../controllers/draft.ts';
 import { artworkRow } from './artwork-row.ts';
 import type { SlipContext } from './context.ts';
 import { finishRow } from './finish-row.ts';
@@ -21,7 +21,7 @@ export function linePart(ctx: SlipContext, line: DraftLine, index: number): Temp
       <h3>${
         several
           ? html`<button class="plain" type="button" aria-expanded=${active ? 'true' : 'false'}
-              @click=${() => ctx.activate(line.id, line.placements[0]?.face ?? blank?.faces[0]?.id ?? null, null)}>${title}</button>`
+              @click=${() => ctx.activate(line.id, firstFace(line) ?? blank?.faces[0]?.id ?? null, null)}>${title}</button>`
           : title
       }</h3>
       ${quoted && several ? html`<span class="note">${ctx.say.money(quoted.total)}</span>` : nothing}

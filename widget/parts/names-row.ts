@@ -170,7 +170,10 @@ function shownPart(ctx: SlipContext, line: DraftLine, names: NamesPlacement): Te
     count: names.entries.length,
   })}</span>
     <button class="plain" type="button" ?disabled=${names.entries.length < 2}
-      @click=${() => ctx.setMemo(`shown ${line.id}`, String(at + 1))}>${ui('name-next')}</button></div>`;
+      @click=${() => {
+        ctx.activate(line.id, names.face, names.id);
+        ctx.setMemo(`shown ${line.id}`, String(at + 1));
+      }}>${ui('name-next')}</button></div>`;
 }
 
 /** The text of a file: UTF-8, or UTF-16 by its mark, else Windows-1252, as spreadsheets write. */

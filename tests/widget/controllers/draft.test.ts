@@ -132,6 +132,15 @@ describe('undo', () => {
     expect(history.undo()).toBe(0);
   });
 
+  it('takes a drag that was put back as no step', () => {
+    const history = new History({ x: 0 });
+    history.push({ x: 5 });
+    for (const x of [6, 9, 5]) history.push({ x }, 'drag');
+    history.seal();
+    expect(history.undo()).toEqual({ x: 0 });
+    expect(history.canUndo).toBe(false);
+  });
+
   it('keeps what the shop answered through undo: an amended value is in the past too', () => {
     const history = new History(['unsent']);
     history.push(['unsent', 'second']);
