@@ -16,6 +16,7 @@ if (own) {
 }
 if (slip) {
   if (language) slip.lang = language;
+  if (own && slip.statusPage) slip.statusPage += `&lang=${language}`;
   const theme = query.get('theme');
   if (theme === 'light' || theme === 'dark') {
     document.documentElement.dataset.theme = theme;

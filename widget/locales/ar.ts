@@ -185,6 +185,7 @@ export const ar: Messages = {
     because: 'سبب هذا الاختيار',
     instead: 'ماذا يمكنك أيضًا',
     'what-would-help': 'ما يساعد:',
+    'same-day': 'يجهز في اليوم نفسه',
     'days-later': (p, s) =>
       s.plural(p.count, {
         zero: 'في اليوم نفسه',

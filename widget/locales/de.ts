@@ -136,6 +136,7 @@ export const de: Messages = {
     because: 'Warum so',
     instead: 'Was sonst noch geht',
     'what-would-help': 'Das würde helfen:',
+    'same-day': 'am selben Tag fertig',
     'days-later': (p, s) => s.plural(p.count, { one: '# Tag später', other: '# Tage später' }),
     'days-earlier': (p, s) => s.plural(p.count, { one: '# Tag früher', other: '# Tage früher' }),
     'hand-and-wash': (p, s) =>

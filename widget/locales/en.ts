@@ -136,6 +136,7 @@ const ui = {
   because: 'Why this way',
   instead: 'What else you could do',
   'what-would-help': 'What would help:',
+  'same-day': 'ready the same day',
   'days-later': (p, s) => s.plural(p.count, { one: '# day later', other: '# days later' }),
   'days-earlier': (p, s) => s.plural(p.count, { one: '# day earlier', other: '# days earlier' }),
   'hand-and-wash': (p, s) =>

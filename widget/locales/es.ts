@@ -143,6 +143,7 @@ export const es: Messages = {
     because: 'Por qué así',
     instead: 'Qué más puede hacer',
     'what-would-help': 'Ayudaría:',
+    'same-day': 'listo el mismo día',
     'days-later': (p, s) =>
       s.plural(p.count, { one: '# día después', many: '# de días después', other: '# días después' }),
     'days-earlier': (p, s) =>

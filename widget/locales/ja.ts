@@ -122,6 +122,7 @@ export const ja: Messages = {
     because: 'この方法の理由',
     instead: 'ほかにできること',
     'what-would-help': 'こうすればできます：',
+    'same-day': '出来上がりは同じ日',
     'days-later': (p, s) => s.plural(p.count, { other: '#日遅い' }),
     'days-earlier': (p, s) => s.plural(p.count, { other: '#日早い' }),
     'hand-and-wash': (p, s) => `${s.text(p.hand)}、${s.plural(p.washes, { other: '洗濯#回もちます' })}`,

@@ -3,13 +3,21 @@ import type { DraftLine } from '../controllers/draft.ts';
 import { piecesIn } from '../controllers/draft.ts';
 import { scaleTo } from '../controllers/scale-to.ts';
 import type { SlipContext } from './context.ts';
+import { whatChanges } from './what-changes.ts';
 
-/** The price of one piece at other counts: a small chart whose bars set the count. */
+/**
+ * The price of one piece at other counts: a small chart whose bars set the count. Under it what the next steps would
+ * change in all: price, day and hand.
+ */
 export function ladderPart(ctx: SlipContext, line: DraftLine): TemplateResult | typeof nothing {
   const rungs = ctx.quotedLine(line.id)?.ladder ?? [];
   if (rungs.length < 2) return nothing;
   const { ui } = ctx.words;
   const pieces = piecesIn(line);
+  const steps = ctx
+    .alternatives(line.id)
+    .flatMap((entry) => (entry.change.kind === 'count' ? [{ ...entry, count: entry.change.count }] : []));
+  const stepId = (count: number): string => `step-${line.id}-${count}`;
   const most = Math.max(...rungs.map((rung) => Number(rung.unit)));
   return html`<div class="row" role="group" aria-label=${ui('price-by-count')} part="ladder">
     <div class="row-title">${ui('price-by-count')}<span class="leader"></span></div>
@@ -19,11 +27,18 @@ export function ladderPart(ctx: SlipContext, line: DraftLine): TemplateResult | 
           rung,
         ) => html`<button class="rung" type="button" aria-pressed=${rung.count === pieces ? 'true' : 'false'} ?disabled=${ctx.disabled}
           aria-label=${ui('count-at-price', { count: rung.count, unit: rung.unit, total: rung.total })}
+          aria-describedby=${steps.some(({ count }) => count === rung.count) ? stepId(rung.count) : nothing}
           @click=${() => ctx.changeLine(line.id, (old) => scaleTo(old, rung.count))}>
           <span>${ctx.say.n(rung.count)}</span>
           <svg viewBox="0 0 100 9" preserveAspectRatio="none" aria-hidden="true">${svg`<rect width=${most > 0 ? (Number(rung.unit) / most) * 100 : 0} height="9"></rect>`}</svg>
           <span>${ctx.say.money(rung.unit)}</span></button>`,
       )}
     </div>
+    ${steps.map(
+      (step) =>
+        html`<p class="step" id=${stepId(step.count)}><span>${ui('pieces', { count: step.count })}</span> <span class="delta">${
+          step.possible ? ctx.say.moreOrLess(step.difference) : nothing
+        }</span> <span class="sub">${whatChanges(ctx, step)}</span></p>`,
+    )}
   </div>`;
 }

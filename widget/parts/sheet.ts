@@ -46,7 +46,7 @@ export function sheet(ctx: SlipContext, acts: SheetActs): TemplateResult {
     </div>
     ${
       empty
-        ? html`<p>${ui('no-items')}</p>`
+        ? html`<p class="nothing">${ui('no-items')}</p>`
         : step === 'closed'
           ? rows(ctx, acts)
           : ctx.later.order.value?.orderPart(

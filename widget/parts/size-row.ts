@@ -16,6 +16,7 @@ export function sizeRow(ctx: SlipContext, line: DraftLine): TemplateResult | typ
   const order = blank.sizes.map((size) => size.id);
   const pieces = piecesIn(line);
   const memo = `sizes ${line.id}`;
+  const surcharges = surchargesOf(ctx, blank);
 
   const type = (size: string, field: HTMLInputElement): void => {
     const value = plainDigits(field.value) === '' ? 0 : wholeNumber(field.value, COUNT_MAX);
@@ -49,20 +50,39 @@ export function sizeRow(ctx: SlipContext, line: DraftLine): TemplateResult | typ
     <div class="sizes">
       ${blank.sizes.map((size) => {
         const count = line.counts.find((entry) => entry.size === size.id)?.count ?? 0;
-        const extra = Number(size.surcharge) > 0 ? ctx.say.moreOrLess(size.surcharge) : '';
+        const extra = surcharges.get(size.surcharge)?.said;
         return html`<label class="size">
           <span dir="auto">${ctx.text(size.name)}</span>
           <input class="field count" type="text" inputmode="numeric" autocomplete="off" maxlength="5"
             .value=${count > 0 ? String(count) : ''} placeholder="0" ?disabled=${ctx.disabled}
             @input=${(event: Event) => type(size.id, event.target as HTMLInputElement)}
             @paste=${(event: ClipboardEvent) => paste(event, size.id)} />
-          ${extra ? html`<span class="plus">${extra}</span>` : nothing}
+          ${extra ? html`<span class="sr">${extra}</span>` : nothing}
         </label>`;
       })}
     </div>
+    ${
+      surcharges.size > 0
+        ? html`<p class="note surcharges" aria-hidden="true">${[...surcharges.values()].map(
+            ({ said, names }) => html`<span><bdi>${names.join(', ')}</bdi> ${said}</span>`,
+          )}</p>`
+        : nothing
+    }
     ${faultPlace(`faults-sizes-${line.id}`)}
     ${memoPart(ctx, memo)}
   </fieldset>`;
+}
+
+/** What some sizes cost more, each amount once with the sizes that share it: a narrow field has no room to say it. */
+function surchargesOf(ctx: SlipContext, blank: PublicBlank): Map<string, { said: string; names: string[] }> {
+  const found = new Map<string, { said: string; names: string[] }>();
+  for (const { surcharge, name } of blank.sizes) {
+    if (!(Number(surcharge) > 0)) continue;
+    const entry = found.get(surcharge) ?? { said: ctx.say.moreOrLess(surcharge), names: [] };
+    entry.names.push(ctx.text(name));
+    found.set(surcharge, entry);
+  }
+  return found;
 }
 
 /** Sizes with every name they may go by in a pasted list. */

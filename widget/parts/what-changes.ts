@@ -1,13 +1,11 @@
 import type { Alternative } from '../../src/contract/index.ts';
 import type { SlipContext } from './context.ts';
 
-/** In words: a later or earlier day, another hand or wash life, or what rules it out. */
+/** In words: the method, its hand and wash life, and a later, earlier or the same day; or what rules it out. */
 export function whatChanges(ctx: SlipContext, other: Alternative): string {
   const { ui, reason } = ctx.words;
   if (!other.possible) return other.reasons.map(reason).join(' ');
   const parts: string[] = [];
-  if (other.dayShift)
-    parts.push(ui(other.dayShift > 0 ? 'days-later' : 'days-earlier', { count: Math.abs(other.dayShift) }));
   if (other.method) parts.push(ctx.say.name('method', other.method));
   if (other.qualities)
     parts.push(
@@ -16,6 +14,10 @@ export function whatChanges(ctx: SlipContext, other: Alternative): string {
         washes: other.qualities.washLifeCycles,
       }),
     );
+  const { dayShift } = other;
+  if (dayShift === 0) parts.push(ui('same-day'));
+  else if (dayShift !== undefined)
+    parts.push(ui(dayShift > 0 ? 'days-later' : 'days-earlier', { count: Math.abs(dayShift) }));
   return parts.join(' · ');
 }
 

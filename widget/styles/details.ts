@@ -1,4 +1,5 @@
 import { css } from 'lit';
+import { narrowSlip } from './tokens.ts';
 
 /** What a row opens into: a placement's numbers, findings, the price ladder, the calendar, the order and its status. */
 export const detailStyles = css`
@@ -47,7 +48,7 @@ export const detailStyles = css`
     gap: 8px;
     padding: 8px 0 4px;
   }
-  @container platen (max-width: 420px) {
+  @container platen ${narrowSlip} {
     .figures {
       grid-template-columns: 1fr 1fr;
     }
@@ -165,7 +166,7 @@ export const detailStyles = css`
   .rung:hover {
     background: color-mix(in srgb, var(--p-rule) 40%, transparent);
   }
-  @container platen (max-width: 420px) {
+  @container platen ${narrowSlip} {
     .rungs {
       gap: 0 10px;
     }
@@ -173,6 +174,24 @@ export const detailStyles = css`
       grid-template-columns: 2em minmax(0, 1fr) auto;
       gap: 5px;
     }
+  }
+
+  .step {
+    display: grid;
+    grid-template-columns: minmax(0, 1fr) auto;
+    gap: 0 8px;
+    margin: 6px 0 0;
+    padding: 6px 0 0;
+    border-top: 1px dotted var(--p-rule);
+    font-size: 14px;
+  }
+  .step .sub {
+    grid-column: 1 / -1;
+    font-size: 13px;
+    color: var(--p-ink-soft);
+  }
+  .delta {
+    font-variant-numeric: tabular-nums;
   }
 
   .month {

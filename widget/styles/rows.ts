@@ -1,4 +1,5 @@
 import { css } from 'lit';
+import { narrowSlip } from './tokens.ts';
 
 /** The rows a customer fills in: titles with dotted leaders, fields, buttons, choices. */
 export const rowStyles = css`
@@ -72,7 +73,7 @@ export const rowStyles = css`
     width: 100%;
     height: 54px;
   }
-  @container platen (max-width: 420px) {
+  @container platen ${narrowSlip} {
     .items {
       grid-template-columns: repeat(auto-fill, minmax(130px, 1fr));
     }
@@ -125,7 +126,7 @@ export const rowStyles = css`
       0 0 0 2px var(--p-paper),
       0 0 0 4px var(--p-ink);
   }
-  @container platen (max-width: 420px) {
+  @container platen ${narrowSlip} {
     .swatches {
       gap: 5px;
     }
@@ -152,9 +153,11 @@ export const rowStyles = css`
   .size:only-child {
     max-width: 120px;
   }
-  .size .plus {
-    font-size: 12px;
-    margin-inline: -4px;
+  .surcharges {
+    display: flex;
+    flex-wrap: wrap;
+    justify-content: flex-end;
+    gap: 0 14px;
   }
   .field {
     width: 100%;

@@ -1,4 +1,5 @@
 import { css } from 'lit';
+import { narrowSlip } from './tokens.ts';
 
 /** The desk, the paper on it, and the answer at its foot. */
 export const slipStyles = css`
@@ -103,7 +104,7 @@ export const slipStyles = css`
       3px 4px 0 0 var(--p-paper-edge),
       0 14px 28px -16px rgb(40 30 10 / 0.4);
   }
-  @container platen (max-width: 420px) {
+  @container platen ${narrowSlip} {
     .slip {
       --_edge: 14px;
     }
@@ -174,6 +175,12 @@ export const slipStyles = css`
   .skeleton {
     min-height: 640px;
   }
+  /* with nothing to draw, what is to be said comes first */
+  @container platen (max-width: 699px) {
+    .root:has(> .skeleton[aria-busy='false'], > .slip > .nothing) > .drawing {
+      display: none;
+    }
+  }
 
   .foot {
     position: sticky;
@@ -224,7 +231,7 @@ export const slipStyles = css`
   .value.big {
     font: 700 21px/1.15 var(--p-font-heading);
   }
-  @container platen (max-width: 420px) {
+  @container platen ${narrowSlip} {
     .answer {
       gap: 2px 8px;
     }
@@ -268,6 +275,9 @@ export const slipStyles = css`
   .how {
     flex: 1 1 0;
     min-width: 100px;
+  }
+  .foot-acts > .main {
+    margin-inline-start: auto;
   }
   .how .value {
     font-size: 15px;
