@@ -64,10 +64,11 @@ export default {
     },
     {
       name: 'no-unresolvable',
-      comment: 'What cannot be found cannot be checked either.',
+      comment:
+        'What cannot be found cannot be checked either. The package by its own name is there only once it is built; a test builds it and compiles what imports it so.',
       severity: 'error',
       from: { path: '^(src|api|widget|demo|tests)/' },
-      to: { couldNotResolve: true },
+      to: { couldNotResolve: true, pathNot: '^peel-and-platen(/element)?$' },
     },
     {
       name: 'no-cycles',
