@@ -39,6 +39,8 @@ export class StrokeCollector {
   readonly #down: number;
   readonly #widths: Float32Array;
   readonly #spent: Float32Array;
+  /** for each cell, from which bound on the width on a look told nothing thinner than was known. */
+  readonly #settled: Float32Array;
   #vain = 0;
   #checked = 0;
   #hits = 0;
@@ -65,6 +67,7 @@ export class StrokeCollector {
     this.#down = Math.ceil(plane.box.height / cellPx);
     this.#widths = new Float32Array(this.#across * this.#down).fill(Number.POSITIVE_INFINITY);
     this.#spent = new Float32Array(this.#across * this.#down);
+    this.#settled = new Float32Array(this.#across * this.#down).fill(Number.POSITIVE_INFINITY);
     this.#extents = new Int32Array(4 * this.#across * this.#down);
   }
 
@@ -97,7 +100,7 @@ export class StrokeCollector {
     if (2 * radius + 1 < 0.66 * run) return;
     // No stroke through here can be wider than this.
     const widest = Math.min(2 * radius, run);
-    if (widest >= SAME_WIDTH * known - 0.3) {
+    if (widest >= Math.min(SAME_WIDTH * known - 0.3, this.#settled[cell]!)) {
       if (widest <= ALIKE_WIDTH * known + 0.7) this.#extend(cell, x, y, known);
       return;
     }
@@ -111,6 +114,8 @@ export class StrokeCollector {
       return;
     }
     this.#hits++;
+    // Pixel stairs make the bound smaller than the stroke is: once is enough to know that.
+    if (stroke.widthPx > known - 0.3) this.#settled[cell] = Math.min(this.#settled[cell]!, widest);
     this.#record(stroke.widthPx, stroke.path);
   }
 
