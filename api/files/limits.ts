@@ -2,7 +2,7 @@
 export type ReadLimits = {
   /** of the file as sent; default 25 MiB. */
   readonly bytes: number;
-  /** of the picture, by its header; default 50 million. */
+  /** of the picture, by its header; default 40 million. Kinds whose decoders hold more of it are read up to fewer. */
   readonly pixels: number;
   /** longest side of the picture, px; default 20 000. */
   readonly sidePx: number;
@@ -10,7 +10,7 @@ export type ReadLimits = {
 
 const MIB = 1024 * 1024;
 
-export const DEFAULT_READ_LIMITS: ReadLimits = { bytes: 25 * MIB, pixels: 50_000_000, sidePx: 20_000 };
+export const DEFAULT_READ_LIMITS: ReadLimits = { bytes: 25 * MIB, pixels: 40_000_000, sidePx: 20_000 };
 
 /** Bounds on an SVG before it is drawn; our own choice, well over what illustrations hold. */
 export const SVG_LIMITS = {

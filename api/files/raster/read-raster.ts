@@ -4,6 +4,7 @@ import type { SourceNote } from '../../../src/contract/index.ts';
 import { type FileKind, KIND_NAMES } from '../kind.ts';
 import { JPEG_SCANS, type ReadLimits } from '../limits.ts';
 import { type FileRefusal, isRefusal, tooComplex, unsupportedKind } from '../refusal.ts';
+import { pixelsInMemory } from './decoder-memory.ts';
 import { summarizeProfile } from './icc.ts';
 import { countScans } from './jpeg-scans.ts';
 import { outlinePng } from './png-chunks.ts';
@@ -68,10 +69,11 @@ async function readHeader(
     return cut ? incomplete : decodeRefusal(error, kind);
   }
   const { width, height } = meta;
-  if (width * height > limits.pixels || Math.max(width, height) > limits.sidePx)
+  const limitPx = Math.min(limits.pixels, pixelsInMemory(kind, meta));
+  if (width * height > limitPx || Math.max(width, height) > limits.sidePx)
     return {
       refused: 'too-many-pixels',
-      params: { widthPx: width, heightPx: height, limitPx: limits.pixels, limitSidePx: limits.sidePx },
+      params: { widthPx: width, heightPx: height, limitPx, limitSidePx: limits.sidePx },
     };
   // An AVIF's container can also hold other codecs, which the decoder here has not got.
   if (kind === 'avif' && meta.compression !== 'av1') return unsupportedKind('HEIC');
