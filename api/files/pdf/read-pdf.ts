@@ -118,8 +118,9 @@ export async function readPdf(bytes: Uint8Array): Promise<ReadPdf | FileRefusal>
     });
     const canvas = createCanvas(widthPx, heightPx);
     await page.render({
-      // Declared for a page; in Node the renderer paints on this one.
-      canvas: canvas as never,
+      // Declared for a page; in Node the renderer paints on this one. Given the canvas alone, it would have it opaque.
+      canvas: null,
+      canvasContext: canvas.getContext('2d') as never,
       viewport,
       intent: 'print',
       background: 'rgba(0,0,0,0)',
