@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process';
-import { readdirSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { createServer, type Server } from 'node:http';
 import { tmpdir } from 'node:os';
@@ -9,15 +9,8 @@ import { setTimeout as pause } from 'node:timers/promises';
 import { deflateSync } from 'node:zlib';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import {
-  type FilePool,
-  type FileRefusal,
-  isRefusal,
-  openFilePool,
-  type ReadArtwork,
-} from '../../api/files/index.ts';
+import { type FilePool, isRefusal, openFilePool } from '../../api/files/index.ts';
 import { decodePng } from '../../api/files/png.ts';
-import { processorS, residentMiB } from '../../api/files/pool/process-usage.ts';
 import { writeGif } from '../api/files/fixtures/gif.ts';
 import { firstExtra, pdfStream, writePdf } from '../api/files/fixtures/pdf.ts';
 import {
@@ -31,10 +24,7 @@ import {
 } from '../api/files/fixtures/png.ts';
 import { SQUARE, svg } from '../api/files/fixtures/svg.ts';
 import { writeTiff } from '../api/files/fixtures/tiff.ts';
-
-/** What a file may take of the machine: more is a fault whatever the answer. */
-const MOST_S = 2;
-const MOST_EXTRA_MIB = 300;
+import { good, readers, watchReading } from './watched-reading.ts';
 
 let pool: FilePool;
 const troubles: string[] = [];
@@ -44,58 +34,7 @@ beforeAll(async () => {
 });
 afterAll(() => pool.close());
 
-const good = writeRgba(
-  64,
-  48,
-  paint(64, 48, (x) => [200, 16, 46, x < 8 ? 0 : 255]),
-);
-
-/** Processes of this one that read files, by their command line. */
-function readers(): number[] {
-  return readdirSync('/proc')
-    .filter((name) => /^\d+$/.test(name))
-    .map(Number)
-    .filter((pid) => {
-      try {
-        const parent = readFileSync(`/proc/${pid}/stat`, 'latin1').split(') ')[1]?.split(' ')[1];
-        return (
-          Number(parent) === process.pid &&
-          readFileSync(`/proc/${pid}/cmdline`, 'latin1').includes('pool/child')
-        );
-      } catch {
-        return false;
-      }
-    });
-}
-
-type Watched = {
-  readonly answer: ReadArtwork | FileRefusal;
-  /** processor time of the process that worked most, s. */
-  readonly workS: number;
-  readonly extraMiB: number;
-};
-
-/** Reads a file while watching what its processes take; a good file read meanwhile must come out as ever. */
-async function watched(bytes: Uint8Array, name?: string): Promise<Watched> {
-  await pool.ready();
-  const start = new Map(
-    readers().map((pid) => [pid, { s: processorS(pid) ?? 0, mib: residentMiB(pid) ?? 0 }]),
-  );
-  let workS = 0;
-  let extraMiB = 0;
-  const look = setInterval(() => {
-    for (const [pid, { s, mib }] of start) {
-      workS = Math.max(workS, (processorS(pid) ?? 0) - s);
-      extraMiB = Math.max(extraMiB, (residentMiB(pid) ?? 0) - mib);
-    }
-  }, 5);
-  const [answer, other] = await Promise.all([pool.read(bytes, { name }), pool.read(good)]);
-  clearInterval(look);
-  expect(isRefusal(other) ? other : other.facts.inkBox).toEqual({ left: 8, top: 0, width: 56, height: 48 });
-  expect(workS).toBeLessThan(MOST_S);
-  expect(extraMiB).toBeLessThan(MOST_EXTRA_MIB);
-  return { answer, workS, extraMiB };
-}
+const watched = (bytes: Uint8Array, name?: string) => watchReading(pool, bytes, name);
 
 describe('a hostile file is answered in time and memory, and others are served meanwhile', () => {
   const refusedCases: readonly (readonly [string, () => Uint8Array | Promise<Uint8Array>, string])[] = [
