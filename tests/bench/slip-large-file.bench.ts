@@ -1,0 +1,114 @@
+/** What a file of 24 million pixels does to the page it is added on: the longest task of its main thread. */
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import sharp from 'sharp';
+import { SlipHand } from '../e2e/slip-hand.ts';
+import type { Benchmark } from './harness.ts';
+import { closeSlipRig, openHost, openSlipRig, type SlipRig } from './slip-rig.ts';
+
+const LARGE = { width: 6000, height: 4000 };
+const SMALL = { width: 600, height: 400 };
+/** The browser's own word for a task that is felt (Long Tasks API). */
+const GOAL_MS = 50;
+
+let rig: SlipRig;
+let folder: string;
+
+/** Grain over soft fields, as a camera gives it; every one is another, so that the shop knows none of them. */
+async function photo({ width, height }: typeof LARGE, seed: number): Promise<string> {
+  const data = new Uint8Array(3 * width * height);
+  let state = seed;
+  for (let y = 0, at = 0; y < height; y++)
+    for (let x = 0; x < width; x++, at += 3) {
+      state = (Math.imul(state, 1_664_525) + 1_013_904_223) | 0;
+      const grain = (state >>> 24) / 16;
+      data[at] = 90 + (100 * x) / width + grain;
+      data[at + 1] = 60 + (100 * y) / height + grain;
+      data[at + 2] = 150 - (80 * x) / width + grain;
+    }
+  const path = join(folder, `photo-${width}-${seed}.jpg`);
+  await writeFile(
+    path,
+    await sharp(data, { raw: { width, height, channels: 3 } })
+      .jpeg({ quality: 90 })
+      .toBuffer(),
+  );
+  return path;
+}
+
+type TraceEvent = {
+  readonly name: string;
+  readonly ph: string;
+  readonly pid: number;
+  readonly tid: number;
+  readonly args?: { readonly name?: string };
+  /** length on the clock, and on the thread's own, microseconds */
+  readonly dur?: number;
+  readonly tdur?: number;
+};
+
+/**
+ * The longest task of the main thread of any page, ms of that thread's own time: what others on the machine take does not
+ * count.
+ *
+ * @throws Error when the trace has no tasks, or no time of threads.
+ */
+function longestTaskMs(events: readonly TraceEvent[]): number {
+  const mains = new Set(
+    events
+      .filter(({ name, args }) => name === 'thread_name' && args?.name === 'CrRendererMain')
+      .map(({ pid, tid }) => `${pid}/${tid}`),
+  );
+  const tasks = events.filter(
+    ({ name, ph, pid, tid }) =>
+      ph === 'X' && mains.has(`${pid}/${tid}`) && name === 'ThreadControllerImpl::RunTask',
+  );
+  const lengths = tasks.flatMap(({ tdur }) => (tdur === undefined ? [] : [tdur / 1000]));
+  if (lengths.length === 0) throw new Error(`no task was timed among ${events.length} events`);
+  return lengths.reduce((longest, length) => Math.max(longest, length), 0);
+}
+
+let seed = 1;
+
+/** The longest task from adding a file until the shop's answer for it is shown. */
+async function longestWhileAdding(size: typeof LARGE): Promise<number> {
+  const file = await photo(size, seed++);
+  const { page, context } = await openHost(rig, 'slip');
+  const hand = new SlipHand(page);
+  await hand.pickItem('Everyday cotton tee');
+  await hand.count('M', 3);
+  // What the first file of a page loads, whatever its size, is no matter of the file.
+  await hand.addArtwork(await photo(SMALL, seed++));
+  await hand.fresh();
+  const trace = join(folder, `trace-${seed}.json`);
+  await rig.browser.startTracing(page, { path: trace, categories: ['toplevel', '__metadata'] });
+  await hand.addArtwork(file);
+  await page.waitForTimeout(500);
+  await hand.fresh();
+  await page.waitForTimeout(500);
+  await rig.browser.stopTracing();
+  await context.close();
+  const { traceEvents } = JSON.parse(await readFile(trace, 'utf8')) as { traceEvents: TraceEvent[] };
+  return longestTaskMs(traceEvents);
+}
+
+export const benchmarks: readonly Benchmark[] = [
+  {
+    name: 'slip-24-megapixels',
+    unit: 'ms of the longest task',
+    goal: { valueAtMost: GOAL_MS },
+    rounds: 3,
+    warmUps: 0,
+    async setUp() {
+      folder = await mkdtemp(join(tmpdir(), 'platen-bench-'));
+      rig = await openSlipRig();
+    },
+    subject: () => longestWhileAdding(LARGE),
+    baseline: () => longestWhileAdding(SMALL),
+    async tearDown() {
+      await closeSlipRig();
+      await rm(folder, { recursive: true, force: true });
+    },
+  },
+];
