@@ -8,7 +8,7 @@ import { type Lab, labOfRgb } from './lab.ts';
  */
 export const OUT_OF_GAMUT_DELTA_E = 2;
 
-let decoded: Uint8Array | null = null;
+let decoded: Uint8ClampedArray | null = null;
 
 /**
  * Writes the sRGB color that process inks print for an sRGB color (bytes) into `into[at..at+2]`, rounded to bytes:
@@ -59,27 +59,20 @@ export function printedColor(red: number, green: number, blue: number): Printed 
 }
 
 /**
- * Undoes what `tests/tools/make-gamut-table.ts` does to make the table small: channel by channel, each value is foretold
- * from its seven neighbors nearer to black as a plane would have it, and only what it differs by is written.
+ * Undoes what `tests/tools/make-gamut-table.ts` does to make the table small: channel by channel, it is written how far
+ * what is printed lies from what is asked, in steps of two levels, and of that only how it differs from what is foretold.
  */
-function tableOf(text: string): Uint8Array {
+function tableOf(text: string): Uint8ClampedArray {
   const side = GAMUT_SIDE;
-  const table = new Uint8Array(3 * side ** 3);
+  const table = new Uint8ClampedArray(3 * side ** 3);
   let from = 0;
   for (let channel = 0; channel < 3; channel++) {
+    const shifts = new Int16Array(side ** 3);
     const at = (red: number, green: number, blue: number) =>
-      red < 0 || green < 0 || blue < 0 ? 0 : table[3 * ((red * side + green) * side + blue) + channel]!;
+      red < 0 || green < 0 || blue < 0 ? 0 : shifts[(red * side + green) * side + blue]!;
     for (let red = 0; red < side; red++)
       for (let green = 0; green < side; green++)
         for (let blue = 0; blue < side; blue++) {
-          const foretold =
-            at(red - 1, green, blue) +
-            at(red, green - 1, blue) +
-            at(red, green, blue - 1) -
-            at(red - 1, green - 1, blue) -
-            at(red - 1, green, blue - 1) -
-            at(red, green - 1, blue - 1) +
-            at(red - 1, green - 1, blue - 1);
           let code = text.charCodeAt(from++) - FIRST_CODE;
           // a rare large one takes two more characters of four bits each
           if (code === LONG_CODE) {
@@ -88,10 +81,41 @@ function tableOf(text: string): Uint8Array {
           }
           // 0, 1, 2, 3, 4 stand for 0, -1, 1, -2, 2
           const difference = code % 2 === 0 ? code / 2 : -(code + 1) / 2;
-          table[3 * ((red * side + green) * side + blue) + channel] = foretold + difference;
+          const entry = (red * side + green) * side + blue;
+          const shift = foretoldShift(at, red, green, blue) + difference;
+          shifts[entry] = shift;
+          const asked = Math.round((255 * [red, green, blue][channel]!) / (side - 1));
+          table[3 * entry + channel] = asked + 2 * shift;
         }
   }
   return table;
+}
+
+/**
+ * What a lattice point's shift is likely to be, from its neighbors nearer to black: the middle one of what each of the
+ * three has and of what a plane through all seven would have, which keeps to flat ground and to slopes alike.
+ *
+ * @param at the shift of a lattice point; 0 outside the lattice
+ */
+export function foretoldShift(
+  at: (red: number, green: number, blue: number) => number,
+  red: number,
+  green: number,
+  blue: number,
+): number {
+  const byRed = at(red - 1, green, blue);
+  const byGreen = at(red, green - 1, blue);
+  const byBlue = at(red, green, blue - 1);
+  const plane =
+    byRed +
+    byGreen +
+    byBlue -
+    at(red - 1, green - 1, blue) -
+    at(red - 1, green, blue - 1) -
+    at(red, green - 1, blue - 1) +
+    at(red - 1, green - 1, blue - 1);
+  const sorted = [byRed, byGreen, byBlue, plane].sort((one, other) => one - other);
+  return Math.round((sorted[1]! + sorted[2]!) / 2);
 }
 
 /** Character code of 0, and the code that says "long", as the maker of the table writes them. */
