@@ -3,7 +3,7 @@ import { join, resolve } from 'node:path';
 import { promisify } from 'node:util';
 import { brotliCompress } from 'node:zlib';
 import { minifyHTMLLiterals } from 'minify-literals';
-import { defineConfig, type Plugin } from 'vite';
+import { defineConfig, type Plugin, Visitor } from 'vite';
 
 /** White space inside html and css literals is bytes too; the general minifier leaves strings alone. */
 const minifyLiterals: Plugin = {
@@ -13,6 +13,8 @@ const minifyLiterals: Plugin = {
   async transform(code, id) {
     if (!/\/widget\/.*\.ts$/.test(id) || !/\b(html|css|svg)`/.test(code)) return null;
     const small = await minifyHTMLLiterals(code, { fileName: id });
+    // it only warns of styles it does not understand (a value put into a condition, say), and leaves the file as it was
+    if (/css`\s/.test(small?.code ?? code)) throw new Error(`the styles of ${id} could not be made small`);
     return small ? { code: small.code, map: small.map?.toString() ?? null } : null;
   },
 };
@@ -67,6 +69,65 @@ const importableAnywhere: Plugin = {
   },
 };
 
+/** Methods of Fabric's drawing canvas, by file, that the stage has no use for and no kept method calls. */
+const UNUSED_OF_FABRIC: readonly (readonly [file: RegExp, methods: string])[] = [
+  [
+    /fabric\/dist\/src\/canvas\/StaticCanvas\.min\.mjs$/,
+    `insertAt _onStackOrderChanged getWidth getHeight getZoom zoomToPoint setZoom absolutePan relativePan getElement clear
+    getCenterPoint centerObjectH centerObjectV centerObject viewportCenterObject viewportCenterObjectH
+    viewportCenterObjectV getVpCenter _centerObject toDatalessJSON toObject toJSON toDatalessObject _toObjectMethod
+    _toObject __serializeBgOverlay toSVG _setSVGPreamble _setSVGHeader createSVGClipPathMarkup createSVGRefElementsMarkup
+    createSVGFontFacesMarkup _setSVGObjects _setSVGObject _setSVGBgOverlayImage _setSVGBgOverlayColor loadFromJSON clone
+    cloneWithoutData toDataURL toBlob toCanvasElement`,
+  ],
+  [
+    /fabric\/dist\/src\/Collection\.min\.mjs$/,
+    `insertAt item isEmpty size contains sendObjectToBack bringObjectToFront sendObjectBackwards
+    bringObjectForward moveObjectTo findNewLowerIndex findNewUpperIndex collectObjects`,
+  ],
+  [
+    /fabric\/dist\/src\/Point\.min\.mjs$/,
+    `addEquals scalarAdd scalarAddEquals subtractEquals scalarSubtract scalarSubtractEquals multiply scalarMultiply
+    scalarMultiplyEquals divide scalarDivide scalarDivideEquals lt lte gt gte lerp distanceFrom midPointFrom swap rotate`,
+  ],
+  [/fabric\/dist\/src\/filters\/GLProbes\/WebGLProbe\.min\.mjs$/, 'testPrecision queryWebGL isSupported'],
+  [/fabric\/dist\/src\/config\.min\.mjs$/, 'addFonts removeFonts clearFonts restoreDefaults'],
+  [/fabric\/dist\/src\/CommonMethods\.min\.mjs$/, 'toggle'],
+  [/fabric\/dist\/src\/Observable\.min\.mjs$/, 'once'],
+  [/fabric\/dist\/src\/util\/animation\/AnimationRegistry\.min\.mjs$/, 'cancelAll cancelByTarget'],
+];
+
+/**
+ * Leaves those out: a bundler keeps a class whole, and with its methods for saving and for SVG all that these import.
+ * A name that Fabric has no longer stops the build, and so does one that a kept method calls on its own object.
+ */
+const onlyWhatIsDrawnWith: Plugin = {
+  name: 'only-what-is-drawn-with',
+  apply: 'build',
+  transform(code, id) {
+    const methods = UNUSED_OF_FABRIC.find(([file]) => file.test(id))?.[1].split(/\s+/);
+    if (methods === undefined) return null;
+    let kept = '';
+    let from = 0;
+    new Visitor({
+      MethodDefinition({ key, start, end }) {
+        if (key.type !== 'Identifier' || !methods.includes(key.name)) return;
+        kept += code.slice(from, start);
+        from = end;
+        methods.splice(methods.indexOf(key.name), 1);
+      },
+    }).visit(this.parse(code));
+    if (methods.length > 0) throw new Error(`${id} no longer has ${methods.join(', ')}`);
+    kept += code.slice(from);
+    const called = UNUSED_OF_FABRIC.flatMap(([, names]) => names.split(/\s+/)).filter((name) =>
+      new RegExp(`(this|super)\\.${name}\\(`).test(kept),
+    );
+    // numbers have methods of the same names, which are theirs
+    if (called.length > 0 && !id.includes('Point')) throw new Error(`${id} calls ${called.join(', ')}`);
+    return { code: kept, map: null };
+  },
+};
+
 /** A packed copy beside every script, made once at its best, so that the server need not pack what it sends. */
 const packed: Plugin = {
   name: 'packed',
@@ -92,7 +153,7 @@ export default defineConfig({
   // Chunks and workers are found beside the entry, wherever a shop serves it from.
   base: './',
   publicDir: false,
-  plugins: [minifyLiterals, splitLanguages, importableAnywhere, packed],
+  plugins: [minifyLiterals, splitLanguages, importableAnywhere, onlyWhatIsDrawnWith, packed],
   build: {
     outDir: 'dist/widget',
     emptyOutDir: true,

@@ -1,4 +1,4 @@
-import { html, LitElement, nothing, type TemplateResult } from 'lit';
+import { adoptStyles, type CSSResult, html, LitElement, nothing, type TemplateResult } from 'lit';
 import type { PublicCatalog } from '../src/catalog/index.ts';
 import type { Slip } from '../src/contract/index.ts';
 import { pickText } from '../src/pick-text.ts';
@@ -20,11 +20,11 @@ import { FormField } from './controllers/form-field.ts';
 import { Keeper } from './controllers/keeper.ts';
 import { Language } from './controllers/language.ts';
 import { OrderWatch } from './controllers/order-watch.ts';
-import { OrderingController } from './controllers/ordering.ts';
-import { Placing } from './controllers/placing.ts';
+import type { OrderingController } from './controllers/ordering.ts';
+import type { Placing } from './controllers/placing.ts';
 import { QuoteController } from './controllers/quote-controller.ts';
 import { asProblem, ShopApi, type ShopProblem } from './controllers/shop-api.ts';
-import { ShownNames } from './controllers/shown-name.ts';
+import type { ShownNames } from './controllers/shown-name.ts';
 import { copyAddress, draftFromAddress, draftFromLink, draftToLink } from './controllers/slip-link.ts';
 import { StageHost } from './controllers/stage-host.ts';
 import { undoByKey } from './controllers/undo-keys.ts';
@@ -35,7 +35,6 @@ import type { PublicBlank, SlipContext, Words } from './parts/context.ts';
 import { drawingPart } from './parts/drawing.ts';
 import { laterParts } from './parts/later.ts';
 import { type SheetActs, sheet } from './parts/sheet.ts';
-import { detailStyles } from './styles/details.ts';
 import { modeStyles } from './styles/modes.ts';
 import { rowStyles } from './styles/rows.ts';
 import { slipStyles } from './styles/slip.ts';
@@ -50,6 +49,8 @@ export type {
 
 /** How long after a catalog that did not arrive it is asked for again. */
 const CATALOG_RETRY_MS = 2_000;
+/** The same of code that did not arrive. */
+const CODE_RETRY_MS = 3_000;
 
 const nbsp = '\u00a0';
 
@@ -128,7 +129,7 @@ export class PlatenOrder extends LitElement {
     ...LitElement.shadowRootOptions,
     delegatesFocus: true,
   };
-  static override styles = [tokens, slipStyles, rowStyles, detailStyles, modeStyles];
+  static override styles = [tokens, slipStyles, rowStyles, modeStyles];
   static override properties = {
     api: {},
     shop: {},
@@ -176,28 +177,20 @@ export class PlatenOrder extends LitElement {
   readonly #language = new Language(this);
   readonly #quote = new QuoteController(this, () => this.#api);
   readonly #shelf = new ArtworkShelf(this, () => this.#api);
-  readonly #later = laterParts(() => this.requestUpdate());
-  readonly #shownNames = new ShownNames(this.#later.namePicture, () => this.requestUpdate());
-  readonly #placing = new Placing(this.#desk, this.#shelf, this.#later.placeArtwork);
+  readonly #later = laterParts(
+    () => this.requestUpdate(),
+    (styles) => this.#dress(styles),
+  );
+  #shownNames: ShownNames | null = null;
+  #placing: Placing | null = null;
+  /** files taken whose place is not worked out yet. */
+  readonly #arriving = new Set<{ readonly line: string; readonly name: string }>();
   readonly #watch = new OrderWatch(this);
   readonly #announcer = new Announcer((text) => {
     this.#spoken = text;
     this.requestUpdate();
   });
-  readonly #ordering = new OrderingController({
-    desk: this.#desk,
-    quote: this.#quote,
-    api: () => this.#api,
-    language: () => this.#tag,
-    changed: () => this.requestUpdate(),
-    focus: (selector) =>
-      void this.updateComplete.then(() => this.shadowRoot?.querySelector<HTMLElement>(selector)?.focus()),
-    placed: (order) => {
-      this.#keeper?.clear();
-      this.dispatchEvent(new PlatenOrderEvent(order));
-    },
-    failed: (problem) => this.dispatchEvent(new PlatenProblemEvent(problem)),
-  });
+  #ordering: OrderingController | null = null;
   readonly #stageHost = new StageHost(this, {
     // a drag is one step to undo
     input: (placement, position) => this.#moved(placement, position),
@@ -215,7 +208,7 @@ export class PlatenOrder extends LitElement {
         this.#desk.changeLine(this.#desk.line, (old) => ({ ...old, names: null }));
       else this.#desk.changePlacement(this.#desk.line, placement, () => null);
     },
-    drop: (files, face, at) => this.#placing.takeFiles(this.#desk.line, files, face, at),
+    drop: (files, face, at) => this.#takeFiles(this.#desk.line, files, face, at),
     add: (face) => {
       this.#desk.face = face;
       this.shadowRoot
@@ -240,8 +233,8 @@ export class PlatenOrder extends LitElement {
       this.dispatchEvent(new PlatenQuoteEvent(answer));
       this.#announce();
     };
-    this.#shelf.onSent = (oldId, item) => void this.#placing.sent(oldId, item.id).catch(() => {});
-    this.#shelf.onLost = (id) => this.#placing.lost(id);
+    this.#shelf.onSent = (oldId, item) => this.#place((placing) => placing.sent(oldId, item.id));
+    this.#shelf.onLost = (id) => this.#place((placing) => placing.lost(id));
     this.#shelf.sending = async () => ({
       sendFile: await this.#later.sendFile.fetch(),
       keeper: this.forgetful ? null : await this.#later.fileKeeper.fetch(),
@@ -308,7 +301,7 @@ export class PlatenOrder extends LitElement {
   }
 
   formResetCallback(): void {
-    this.#ordering.close();
+    this.#ordering?.close();
     this.#desk.load(this.#initial ?? emptyDraft());
   }
   formDisabledCallback(disabled: boolean): void {
@@ -343,6 +336,12 @@ export class PlatenOrder extends LitElement {
     this.#flush();
     this.#announcer.stop();
     this.#loading?.abort();
+  }
+
+  /** Takes up styles that came later. How the slip looks in other modes stays last, to win over them. */
+  #dress(styles: CSSResult): void {
+    const root = this.renderRoot as ShadowRoot | undefined;
+    if (root) adoptStyles(root, [tokens, slipStyles, rowStyles, styles, modeStyles]);
   }
 
   #flush = (): void => this.#keeper?.flush();
@@ -444,6 +443,34 @@ export class PlatenOrder extends LitElement {
     this.requestUpdate();
   }
 
+  /** Has artwork placed, by code that is fetched with the first of it; asked for again where the line is cut. */
+  #place(act: (placing: Placing) => void): void {
+    this.#later.Placing.fetch().then(
+      (Code) => {
+        this.#placing ??= new Code(this.#desk, this.#shelf);
+        act(this.#placing);
+      },
+      () => setTimeout(() => this.isConnected && this.#place(act), CODE_RETRY_MS),
+    );
+  }
+
+  #takeFiles(
+    line: string,
+    files: Iterable<File>,
+    face: string | null = this.#desk.face,
+    at?: { xMm: number; yMm: number },
+  ): void {
+    for (const file of files) {
+      const item = this.#shelf.add(file);
+      const arriving = { line, name: file.name };
+      this.#arriving.add(arriving);
+      this.#place((placing) => {
+        this.#arriving.delete(arriving);
+        placing.place(line, item, face, at);
+      });
+    }
+  }
+
   #moved(placement: string, position: { xMm: number; yMm: number; widthMm: number; angleDeg: number }): void {
     const { line, lineNow } = this.#desk;
     const group = `move ${line} ${placement}`;
@@ -452,7 +479,9 @@ export class PlatenOrder extends LitElement {
         line,
         (old) => ({
           ...old,
-          names: old.names && this.#shownNames.moved(old.names, this.#nameShown(old) ?? '', position),
+          names:
+            old.names &&
+            (this.#shownNames?.moved(old.names, this.#nameShown(old) ?? '', position) ?? old.names),
         }),
         group,
       );
@@ -493,7 +522,7 @@ export class PlatenOrder extends LitElement {
     const language = this.#tag;
     const desk = this.#desk;
     const { answer } = this.#quote.view;
-    const { step } = this.#ordering.now;
+    const step = this.#ordering?.now.step;
     const blankOf = (line: DraftLine): PublicBlank | undefined =>
       catalog.blanks.find((blank) => blank.id === line.blank);
     return {
@@ -511,7 +540,11 @@ export class PlatenOrder extends LitElement {
       done: step === 'placed' || step === 'sending',
       language,
       later: this.#later,
-      shownNames: this.#shownNames,
+      shownName: (names, name) => {
+        const Code = this.#later.ShownNames.value;
+        if (Code) this.#shownNames ??= new Code(this.#later.namePicture, () => this.requestUpdate());
+        return this.#shownNames?.show(names, name) ?? null;
+      },
       text: (text) => pickText(text as Parameters<typeof pickText>[0], language),
       blankOf,
       quotedLine: (id) =>
@@ -527,10 +560,11 @@ export class PlatenOrder extends LitElement {
         if (placement !== undefined) desk.placement = placement;
         this.requestUpdate();
       },
-      takeFiles: (line, files) => this.#placing.takeFiles(line, files),
-      placeKnown: (line, artwork) => void this.#placing.place(line, { id: artwork }, desk.face),
-      duplicate: (...what) => void this.#placing.duplicate(...what),
-      moveTo: (...what) => void this.#placing.moveTo(...what),
+      arriving: (id) => [...this.#arriving].filter(({ line }) => line === id).map(({ name }) => name),
+      takeFiles: (line, files) => this.#takeFiles(line, files),
+      placeKnown: (line, id) => this.#place((placing) => placing.place(line, { id }, desk.face)),
+      duplicate: (...what) => this.#place((placing) => placing.duplicate(...what)),
+      moveTo: (...what) => this.#place((placing) => placing.moveTo(...what)),
       duplicateLine: (id) => desk.duplicateLine(id),
       useUnits: (units) => {
         this.units = units;
@@ -560,7 +594,7 @@ export class PlatenOrder extends LitElement {
       ordering: this.#ordering,
       toOrder: () => void this.#toOrder(),
       startAgain: () => {
-        this.#ordering.close();
+        this.#ordering?.close();
         desk.load(emptyDraft());
       },
       statusAddress: (number, key, fallback) =>
@@ -580,8 +614,25 @@ export class PlatenOrder extends LitElement {
     };
   }
 
+  /** Fetched when the customer goes to the order, with the part that shows it. */
   async #toOrder(): Promise<void> {
-    await this.#later.order.fetch().catch(() => null);
+    const wanted = Promise.all([this.#later.Ordering.fetch(), this.#later.order.fetch()]);
+    const [Code] = await wanted.catch(() => [null]);
+    if (!Code) return;
+    this.#ordering ??= new Code({
+      desk: this.#desk,
+      quote: this.#quote,
+      api: () => this.#api,
+      language: () => this.#tag,
+      changed: () => this.requestUpdate(),
+      focus: (selector) =>
+        void this.updateComplete.then(() => this.shadowRoot?.querySelector<HTMLElement>(selector)?.focus()),
+      placed: (order) => {
+        this.#keeper?.clear();
+        this.dispatchEvent(new PlatenOrderEvent(order));
+      },
+      failed: (problem) => this.dispatchEvent(new PlatenProblemEvent(problem)),
+    });
     await this.#ordering.open();
   }
 

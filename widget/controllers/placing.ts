@@ -1,40 +1,28 @@
 import type { ArtworkShelf } from './artwork-shelf.ts';
 import type { Desk } from './desk.ts';
 import type { Draft, DraftPlacement } from './draft.ts';
-import type { Lazy } from './lazy.ts';
+import { aspectOf, firstPlace, fitInto, tightestArea, widestMm } from './place-artwork.ts';
 
-/** Puts artwork on faces. Where it fits is worked out by code that is fetched with the first of it. */
+/** Puts artwork on faces. Fetched with the first of it. */
 export class Placing {
   readonly #desk: Desk;
   readonly #shelf: ArtworkShelf;
-  readonly #places: Lazy<typeof import('./place-artwork.ts')>;
   /** placements put down before their artwork's shape was known, by artwork. */
   readonly #guessed = new Map<string, Set<string>>();
 
-  constructor(desk: Desk, shelf: ArtworkShelf, places: Lazy<typeof import('./place-artwork.ts')>) {
+  constructor(desk: Desk, shelf: ArtworkShelf) {
     this.#desk = desk;
     this.#shelf = shelf;
-    this.#places = places;
-  }
-
-  takeFiles(
-    line: string,
-    files: Iterable<File>,
-    face: string | null = this.#desk.face,
-    at?: { xMm: number; yMm: number },
-  ): void {
-    for (const file of files) void this.place(line, this.#shelf.add(file), face, at);
   }
 
   /** @param source the artwork; its id may change from unsent to sent while the code to place it is fetched. */
-  async place(
+  place(
     lineId: string,
     source: { readonly id: string },
     faceId: string | null,
     at?: { xMm: number; yMm: number; widthMm?: number; angleDeg?: number },
     remedies: DraftPlacement['remedies'] = [],
-  ): Promise<void> {
-    const { aspectOf, firstPlace, fitInto, tightestArea, widestMm } = await this.#places.fetch();
+  ): void {
     const desk = this.#desk;
     const artwork = source.id;
     const line = desk.draft.lines.find((entry) => entry.id === lineId);
@@ -58,18 +46,17 @@ export class Placing {
   }
 
   /** Puts the same artwork, mended the same way, on another face or line: at the same spot where the face is alike. */
-  async duplicate(lineId: string, placementId: string, faceId: string, toLine = lineId): Promise<void> {
+  duplicate(lineId: string, placementId: string, faceId: string, toLine = lineId): void {
     const source = this.#desk.draft.lines
       .find((entry) => entry.id === lineId)
       ?.placements.find((entry) => entry.id === placementId);
     if (!source) return;
     const alike = toLine !== lineId && faceId === source.face;
-    await this.place(toLine, { id: source.artwork }, faceId, alike ? source : undefined, source.remedies);
+    this.place(toLine, { id: source.artwork }, faceId, alike ? source : undefined, source.remedies);
   }
 
   /** Moves a placement to another face: to the same spot, as large, as far as that face has room. */
-  async moveTo(lineId: string, placementId: string, faceId: string): Promise<void> {
-    const { aspectOf, fitInto, tightestArea } = await this.#places.fetch();
+  moveTo(lineId: string, placementId: string, faceId: string): void {
     const desk = this.#desk;
     const line = desk.draft.lines.find((entry) => entry.id === lineId);
     const face = desk.catalog?.blanks
@@ -90,14 +77,13 @@ export class Placing {
   }
 
   /** The shop has taken a file: its placements are of the new id, and those placed before its shape was known are fitted. */
-  async sent(oldId: string, artwork: string): Promise<void> {
+  sent(oldId: string, artwork: string): void {
     this.#eachPlacement((placement) => (placement.artwork === oldId ? { ...placement, artwork } : placement));
     const guessed = this.#guessed.get(oldId);
     const { facts, source } = this.#shelf.item(artwork) ?? {};
     const { catalog } = this.#desk;
     if (!guessed || !facts || !catalog) return;
     this.#guessed.delete(oldId);
-    const { aspectOf, fitInto, tightestArea, widestMm } = await this.#places.fetch();
     const widest = widestMm(facts, source, catalog.methods);
     this.#eachPlacement((placement, line) => {
       const blank = catalog.blanks.find((entry) => entry.id === line.blank);

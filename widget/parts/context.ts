@@ -42,8 +42,8 @@ export type SlipContext = {
   readonly done: boolean;
   readonly language: string;
   readonly later: LaterParts;
-  /** names as they are drawn. */
-  readonly shownNames: ShownNames;
+  /** a name as it is drawn; null until it is known. */
+  readonly shownName: ShownNames['show'];
 
   text(text: unknown): string;
   blankOf(line: DraftLine): PublicBlank | undefined;
@@ -59,6 +59,8 @@ export type SlipContext = {
     group?: string,
   ): void;
   activate(line: string, face?: string | null, placement?: string | null): void;
+  /** names of files taken for a line, of which no placement is on it yet. */
+  arriving(line: string): readonly string[];
   takeFiles(line: string, files: Iterable<File>): void;
   placeKnown(line: string, artwork: string): void;
   /** @param toLine another line; absent: the same */

@@ -110,7 +110,7 @@ function placementsOf(ctx: SlipContext, line: DraftLine, blank: PublicBlank): re
     });
   const { names } = line;
   const name = names?.entries[nameShown(ctx.memo(`shown ${line.id}`), names)]?.text ?? '';
-  const shown = names && ctx.shownNames.show(names, name);
+  const shown = names && ctx.shownName(names, name);
   if (names && shown && blank.faces.some((face) => face.id === names.face)) {
     const { picture, ...position } = shown;
     placements.push({

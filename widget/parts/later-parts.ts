@@ -1,10 +1,13 @@
 /** What is fetched once the customer has begun, in one piece: together these weigh less than apart. */
 export * as fileKeeper from '../controllers/file-keeper.ts';
 export * as namePicture from '../controllers/name-picture.ts';
-export * as placeArtwork from '../controllers/place-artwork.ts';
+export { OrderingController as Ordering } from '../controllers/ordering.ts';
+export { Placing } from '../controllers/placing.ts';
 export * as readCounts from '../controllers/read-counts.ts';
 export * as readInWorker from '../controllers/read-in-worker.ts';
 export { sendFile } from '../controllers/send-file.ts';
+export { ShownNames } from '../controllers/shown-name.ts';
+export { detailStyles as styles } from '../styles/details.ts';
 export * as days from './days-part.ts';
 export * as ladder from './ladder.ts';
 export * as names from './names-row.ts';

@@ -2,10 +2,18 @@ import { Lazy } from '../controllers/lazy.ts';
 
 type Parts = typeof import('./later-parts.ts');
 
-/** Parts that the first sight of the slip does not need: fetched when the first of them is. */
-export function laterParts(changed: () => void) {
+/**
+ * Parts that the first sight of the slip does not need: fetched when the first of them is.
+ *
+ * @param dress takes their styles, before the first of them is shown.
+ */
+export function laterParts(changed: () => void, dress: (styles: Parts['styles']) => void) {
   const part = <Name extends keyof Parts>(name: Name): Lazy<Parts[Name]> =>
-    new Lazy(async () => (await import('./later-parts.ts'))[name], changed);
+    new Lazy(async () => {
+      const parts = await import('./later-parts.ts');
+      dress(parts.styles);
+      return parts[name];
+    }, changed);
   return {
     placement: part('placement'),
     names: part('names'),
@@ -16,7 +24,9 @@ export function laterParts(changed: () => void) {
     status: part('status'),
     readCounts: part('readCounts'),
     readInWorker: part('readInWorker'),
-    placeArtwork: part('placeArtwork'),
+    Ordering: part('Ordering'),
+    ShownNames: part('ShownNames'),
+    Placing: part('Placing'),
     fileKeeper: part('fileKeeper'),
     namePicture: part('namePicture'),
     sendFile: part('sendFile'),

@@ -13,7 +13,8 @@ export type SheetActs = {
   undo(): void;
   redo(): void;
   addLine(): void;
-  readonly ordering: OrderingController;
+  /** null until the customer first went to the order. */
+  readonly ordering: OrderingController | null;
   toOrder(): void;
   startAgain(): void;
   statusAddress(number: string, key: string, fallback: string): string;
@@ -29,8 +30,10 @@ export type SheetActs = {
 /** The paper: its lines, how and when it leaves the shop, and the answer at its foot; or the order it became. */
 export function sheet(ctx: SlipContext, acts: SheetActs): TemplateResult {
   const { ui } = ctx.words;
-  const { step, placed } = acts.ordering.now;
-  if (step === 'placed' && placed)
+  const { ordering } = acts;
+  const now = ordering && ordering.now.step !== 'closed' ? ordering.now : null;
+  const placed = now?.step === 'placed' ? now.placed : null;
+  if (placed)
     return html`<div class="slip" part="slip">${ctx.later.status.value?.statusPart(
       ctx,
       placed.status,
@@ -47,16 +50,11 @@ export function sheet(ctx: SlipContext, acts: SheetActs): TemplateResult {
     ${
       empty
         ? html`<p class="nothing">${ui('no-items')}</p>`
-        : step === 'closed'
+        : !ordering || !now
           ? rows(ctx, acts)
-          : ctx.later.order.value?.orderPart(
-              ctx,
-              acts.ordering.now,
-              acts.ordering.set,
-              () => void acts.ordering.place(),
-            )
+          : ctx.later.order.value?.orderPart(ctx, now, ordering.set, () => void ordering.place())
     }
-    ${empty ? nothing : footPart(ctx, acts.toOrder, step === 'closed' ? undefined : ctx.later.order.value?.placeButton(ctx, acts.ordering.now))}
+    ${empty ? nothing : footPart(ctx, acts.toOrder, now ? ctx.later.order.value?.placeButton(ctx, now) : undefined)}
   </div>`;
 }
 

@@ -1,6 +1,5 @@
 import type { PropertyValues, TemplateResult } from 'lit';
 import { html, LitElement, nothing } from 'lit';
-import { property, query, state } from 'lit/decorators.js';
 import { guard } from 'lit/directives/guard.js';
 import { repeat } from 'lit/directives/repeat.js';
 import type { Face, View } from '../../src/catalog/index.ts';
@@ -99,40 +98,64 @@ const DEFAULT_SAY = new Say(new Formatter('en'), 'mm', 'USD');
  */
 export class PlatenStage extends LitElement {
   static override styles = stageStyle;
+  static override properties = {
+    view: { attribute: false },
+    faces: { attribute: false },
+    face: {},
+    sizes: { attribute: false },
+    clothHex: { attribute: 'cloth-hex' },
+    placements: { attribute: false },
+    selected: {},
+    focusOn: {},
+    readonly: { type: Boolean, reflect: true },
+    say: { attribute: false },
+    words: { attribute: false },
+    widthPx: { state: true },
+    heightPx: { state: true },
+    look: { state: true },
+    fileOver: { state: true },
+    spoken: { state: true },
+    pointing: { state: true },
+    pictureState: { state: true },
+  };
 
   /** The drawing. */
-  @property({ attribute: false }) view: View | null = null;
+  view: View | null = null;
   /** Faces that lie on this view; those of other views are left out. */
-  @property({ attribute: false }) faces: readonly Face[] = [];
+  faces: readonly Face[] = [];
   /** Id of the face being decorated. */
-  @property() face = '';
+  face = '';
   /** Sizes chosen, by id: the tightest area among them is drawn too. */
-  @property({ attribute: false }) sizes: readonly string[] = [];
+  sizes: readonly string[] = [];
   /** Cloth color, `#rrggbb`. */
-  @property({ attribute: 'cloth-hex' }) clothHex = '#ffffff';
-  @property({ attribute: false }) placements: readonly StagePlacement[] = [];
+  clothHex = '#ffffff';
+  placements: readonly StagePlacement[] = [];
   /** Id of the picked placement, or null. */
-  @property() selected: string | null = null;
+  selected: string | null = null;
   /** The whole view, or the printable area of the active face. */
-  @property() focusOn: StageFocus = 'view';
+  focusOn: StageFocus = 'view';
   /** Nothing can be moved; artworks can still be picked and read. */
-  @property({ type: Boolean, reflect: true }) readonly = false;
+  readonly = false;
   /** Language, units and names. */
-  @property({ attribute: false }) say: Say = DEFAULT_SAY;
-  @property({ attribute: false }) words: StageWords = SILENT;
+  say: Say = DEFAULT_SAY;
+  words: StageWords = SILENT;
 
-  @state() private widthPx = 0;
-  @state() private heightPx = 0;
-  @state() private look: Look = { left: 0, top: 0, right: 1, bottom: 1 };
-  @state() private fileOver = false;
-  @state() private spoken = '';
+  private widthPx = 0;
+  private heightPx = 0;
+  private look: Look = { left: 0, top: 0, right: 1, bottom: 1 };
+  private fileOver = false;
+  private spoken = '';
   /** the last thing used was a pointer: no focus ring around what it grabs. */
-  @state() private pointing = false;
+  private pointing = false;
   /** pictures that are there, and those that cannot be had. */
-  @state() private pictureState: ReadonlyMap<string, 'ready' | 'failed'> = new Map();
+  private pictureState: ReadonlyMap<string, 'ready' | 'failed'> = new Map();
 
-  @query('.surface') private readonly surface!: HTMLElement;
-  @query('.pictures') private readonly pictureHost!: HTMLElement;
+  private get surface(): HTMLElement {
+    return this.renderRoot.querySelector('.surface') as HTMLElement;
+  }
+  private get pictureHost(): HTMLElement | null {
+    return this.renderRoot?.querySelector('.pictures') ?? null;
+  }
 
   private gesture: Gesture | null = null;
   /** numbers shown in place of the property's: during a gesture, and until the property follows. */
@@ -612,7 +635,7 @@ export class PlatenStage extends LitElement {
       const { FabricLayer } = await import('./fabric-layer.ts');
       if (!this.isConnected || this.layer) return;
       const canvas = document.createElement('canvas');
-      this.pictureHost.replaceChildren(canvas);
+      this.pictureHost?.replaceChildren(canvas);
       this.layer = new FabricLayer(
         canvas,
         (id) => this.setPicture(id, 'ready'),

@@ -1,5 +1,4 @@
 import { css } from 'lit';
-import { narrowSlip } from './tokens.ts';
 
 /** What a row opens into: a placement's numbers, findings, the price ladder, the calendar, the order and its status. */
 export const detailStyles = css`
@@ -7,8 +6,10 @@ export const detailStyles = css`
     display: grid;
     grid-template-columns: 58px minmax(0, 1fr);
     gap: 0 10px;
-    padding: 8px 0;
-    border-bottom: 1px dotted var(--p-rule);
+  }
+  .sent {
+    min-height: 10px;
+    line-height: 10px;
   }
   .thumb {
     width: 58px;
@@ -42,13 +43,17 @@ export const detailStyles = css`
   .more {
     grid-column: 1 / -1;
   }
+  /* the line that says there is nothing to find */
+  .found {
+    min-height: 27px;
+  }
   .figures {
     display: grid;
     grid-template-columns: repeat(auto-fit, minmax(84px, 1fr));
     gap: 8px;
     padding: 8px 0 4px;
   }
-  @container platen ${narrowSlip} {
+  @container platen ((max-width: 420px) or ((min-width: 700px) and (max-width: 999px))) {
     .figures {
       grid-template-columns: 1fr 1fr;
     }
@@ -70,6 +75,7 @@ export const detailStyles = css`
     justify-content: flex-start;
   }
   progress {
+    display: block;
     width: 100%;
     height: 6px;
     accent-color: var(--p-accent);
@@ -123,10 +129,6 @@ export const detailStyles = css`
     display: grid;
     gap: 10px;
   }
-  /* nothing is said there yet */
-  .stack > [role='status']:empty {
-    margin-top: -10px;
-  }
 
   .rungs {
     display: grid;
@@ -170,7 +172,7 @@ export const detailStyles = css`
   .rung:hover {
     background: color-mix(in srgb, var(--p-rule) 40%, transparent);
   }
-  @container platen ${narrowSlip} {
+  @container platen ((max-width: 420px) or ((min-width: 700px) and (max-width: 999px))) {
     .rungs {
       gap: 0 10px;
     }
@@ -319,5 +321,21 @@ export const detailStyles = css`
     border: 1px solid var(--p-rule);
     background: #fff;
     margin-bottom: 3px;
+  }
+
+  .unfold {
+    max-height: min(46vh, 380px);
+    overflow: auto;
+    overscroll-behavior: contain;
+    border-bottom: 1px dotted var(--p-rule);
+    margin-bottom: 8px;
+    font-size: 14px;
+  }
+  .unfold h4 {
+    font: 600 15px/1.3 var(--p-font-heading);
+    margin: 10px 0 4px;
+  }
+  .unfold h4:first-child {
+    margin-top: 0;
   }
 `;

@@ -1,5 +1,4 @@
 import { css } from 'lit';
-import { narrowSlip } from './tokens.ts';
 
 /** The rows a customer fills in: titles with dotted leaders, fields, buttons, choices. */
 export const rowStyles = css`
@@ -73,7 +72,7 @@ export const rowStyles = css`
     width: 100%;
     height: 54px;
   }
-  @container platen ${narrowSlip} {
+  @container platen ((max-width: 420px) or ((min-width: 700px) and (max-width: 999px))) {
     .items {
       grid-template-columns: repeat(auto-fill, minmax(130px, 1fr));
     }
@@ -126,7 +125,7 @@ export const rowStyles = css`
       0 0 0 2px var(--p-paper),
       0 0 0 4px var(--p-ink);
   }
-  @container platen ${narrowSlip} {
+  @container platen ((max-width: 420px) or ((min-width: 700px) and (max-width: 999px))) {
     .swatches {
       gap: 5px;
     }
@@ -270,7 +269,21 @@ export const rowStyles = css`
     font-size: 14px;
     color: var(--p-ink-soft);
   }
-  .placement + .drop {
+  .placement,
+  .arriving {
+    min-height: 116px;
+    padding: 8px 0;
+    border-bottom: 1px dotted var(--p-rule);
+    font-size: 14.5px;
+    overflow-wrap: anywhere;
+  }
+  /* it comes with its figures open */
+  .arriving {
+    min-height: 334px;
+    padding-inline-start: 68px;
+    color: var(--p-ink-soft);
+  }
+  :is(.placement, .arriving) + .drop {
     margin-top: 10px;
   }
   .drop.over {
@@ -302,6 +315,11 @@ export const rowStyles = css`
     font-size: 13px;
     color: var(--p-ink-soft);
   }
+  /* room for what the answer will say of it */
+  .option .then {
+    display: block;
+    min-height: 1lh;
+  }
   .option .delta {
     font-size: 14px;
     font-variant-numeric: tabular-nums;
@@ -319,10 +337,14 @@ export const rowStyles = css`
     content: '✓ ' / '';
     color: var(--p-good);
   }
+  .rungs {
+    min-height: 120px;
+  }
   .check {
     display: flex;
     gap: 9px;
     align-items: flex-start;
+    min-height: 33px;
     padding: 6px 0;
     cursor: pointer;
   }

@@ -1,5 +1,4 @@
 import { css } from 'lit';
-import { narrowSlip } from './tokens.ts';
 
 /** The desk, the paper on it, and the answer at its foot. */
 export const slipStyles = css`
@@ -104,7 +103,7 @@ export const slipStyles = css`
       3px 4px 0 0 var(--p-paper-edge),
       0 14px 28px -16px rgb(40 30 10 / 0.4);
   }
-  @container platen ${narrowSlip} {
+  @container platen ((max-width: 420px) or ((min-width: 700px) and (max-width: 999px))) {
     .slip {
       --_edge: 14px;
     }
@@ -204,7 +203,8 @@ export const slipStyles = css`
   }
   .answer {
     display: grid;
-    grid-template-columns: auto 1fr auto;
+    /* even, so that figures of other lengths push nothing aside */
+    grid-template-columns: 1fr 1fr 1fr;
     gap: 2px 14px;
     min-height: 46px;
   }
@@ -223,7 +223,7 @@ export const slipStyles = css`
     text-align: end;
   }
   .answer > :nth-child(2) {
-    justify-self: center;
+    text-align: center;
   }
   .answer > :not(:nth-child(2)) {
     white-space: nowrap;
@@ -231,7 +231,7 @@ export const slipStyles = css`
   .value.big {
     font: 700 21px/1.15 var(--p-font-heading);
   }
-  @container platen ${narrowSlip} {
+  @container platen ((max-width: 420px) or ((min-width: 700px) and (max-width: 999px))) {
     .answer {
       gap: 2px 8px;
     }
@@ -287,26 +287,12 @@ export const slipStyles = css`
     padding-block: 0;
   }
   .lack {
+    align-self: stretch;
     margin: 0;
     flex: 1 1 0;
     text-align: end;
     font-size: 14px;
     color: var(--p-ink-soft);
-  }
-  .unfold {
-    max-height: min(46vh, 380px);
-    overflow: auto;
-    overscroll-behavior: contain;
-    border-bottom: 1px dotted var(--p-rule);
-    margin-bottom: 8px;
-    font-size: 14px;
-  }
-  .unfold h4 {
-    font: 600 15px/1.3 var(--p-font-heading);
-    margin: 10px 0 4px;
-  }
-  .unfold h4:first-child {
-    margin-top: 0;
   }
   ul {
     margin: 0;

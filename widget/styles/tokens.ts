@@ -1,7 +1,4 @@
-import { css, unsafeCSS } from 'lit';
-
-/** Where the paper is narrow: on a small screen, and beside a drawing as wide as itself. */
-export const narrowSlip = unsafeCSS('((max-width: 420px) or ((min-width: 700px) and (max-width: 999px)))');
+import { css } from 'lit';
 
 /**
  * Colors, type and measures. Every public custom property has a `--platen-` name and a default here. Lengths are px,
