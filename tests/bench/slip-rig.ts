@@ -51,7 +51,7 @@ async function start(): Promise<SlipRig & { readonly built: Build }> {
     },
   });
   const page = (script: string, body: string): string =>
-    `<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Shop</title><link rel="icon" href="data:,"><style>body{margin:0} platen-order:not(:defined){display:block;min-height:100vh}</style><script type="module" src="/widget/${script}"></script></head><body><h1>Shop</h1>${body}<p>Below</p></body></html>`;
+    `<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Shop</title><link rel="icon" href="data:,"><style>body{margin:0} platen-order{display:block;min-height:100vh}</style><script type="module" src="/widget/${script}"></script></head><body><h1>Shop</h1>${body}<p>Below</p></body></html>`;
   // served as files, because a page made up by the browser's driver slows every request it makes
   const slip = '<platen-order shop="quill-and-kettle" forgetful></platen-order>';
   await writeFile(join(built.dir, 'dist/widget/host-slip.html'), page('platen-order.js', slip));

@@ -66,7 +66,7 @@ export class ArtworkShelf implements ReactiveController {
   #items = new Map<string, ShelfItem>();
   #files = new Map<string, File>();
   #mended = new Map<string, Mended | 'asked' | 'failed'>();
-  #found = new Map<string, readonly Finding[]>();
+  #found = new Map<string, readonly Finding[] | null>();
   #leaving = new AbortController();
   #made: string[] = [];
   /** asked to go on at once: the line is back. */
@@ -169,21 +169,22 @@ export class ArtworkShelf implements ReactiveController {
   }
 
   /**
-   * What the page itself notices about a file still on its way; empty while not known. Asked once per artwork, size
-   * (to the millimeter), cloth and mends.
+   * What the page itself notices about a file the customer brought here, before the shop has said so; null while not
+   * known. Asked once per artwork, size (to the millimeter), cloth, methods and mends.
    */
-  findingsBeforeSending(
+  findingsHere(
     id: string,
     remedies: readonly Remedy[],
     input: Omit<FindingInput, 'facts'>,
-  ): readonly Finding[] {
+  ): readonly Finding[] | null {
     const file = this.#files.get(id);
-    if (!file || !this.local || !this.#items.get(id)?.facts) return [];
+    if (!file || !this.local || !this.#items.get(id)?.facts) return null;
     const rough = { ...input, placedWidthMm: Math.max(1, Math.round(input.placedWidthMm)) };
-    const key = `${mendKey(id, remedies)} ${rough.clothHex} ${rough.placedWidthMm}`;
+    const methods = rough.methods.map((method) => method.id);
+    const key = `${mendKey(id, remedies)} ${rough.clothHex} ${rough.placedWidthMm} ${methods}`;
     const known = this.#found.get(key);
-    if (known) return known;
-    this.#found.set(key, []);
+    if (known !== undefined) return known;
+    this.#found.set(key, null);
     void this.local
       .find(file, remedies, rough, this.#leaving.signal)
       .then((findings) => {
@@ -192,7 +193,7 @@ export class ArtworkShelf implements ReactiveController {
         this.#host.requestUpdate();
       })
       .catch(() => this.#found.delete(key));
-    return [];
+    return null;
   }
 
   #change(item: ShelfItem, change: Partial<ShelfItem>): void {
@@ -325,6 +326,8 @@ export class ArtworkShelf implements ReactiveController {
     const file = this.#files.get(oldId);
     this.#files.delete(oldId);
     if (file) this.#files.set(answer.id, file);
+    for (const [key, found] of [...this.#found])
+      if (key.startsWith(`${oldId} `)) this.#found.set(answer.id + key.slice(oldId.length), found);
     this.#change(item, {
       id: answer.id,
       sent: 1,

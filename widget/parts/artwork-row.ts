@@ -9,12 +9,15 @@ export function artworkRow(ctx: SlipContext, line: DraftLine): TemplateResult | 
   const blank = ctx.blankOf(line);
   if (!blank) return nothing;
   const { ui } = ctx.words;
-  const full = line.placements.length >= PLACEMENTS_MAX;
-  const others = ctx.shelf.items.filter((item) => item.state === 'ready');
+  const coming = ctx.arriving(line.id);
+  const taken = line.placements.length + coming.length;
+  const full = taken >= PLACEMENTS_MAX;
+  const others = ctx.shelf.items.filter((item) => item.name && item.state !== 'failed');
   return html`<div class="row" role="group" aria-label=${ui('artwork')} part="artwork">
     <div class="row-title">${ui('artwork')}<span class="leader"></span
       ><span class="chosen">${line.placements.length > 0 ? ui('placements', { count: line.placements.length }) : nothing}</span></div>
-    ${line.placements.length > 0 ? line.placements.map((placement) => ctx.later.placement.value?.placementPart(ctx, line, blank, placement) ?? nothing) : nothing}
+    ${line.placements.map((placement) => ctx.later.placement.value?.placementPart(ctx, line, blank, placement) ?? arriving(''))}
+    ${coming.map(arriving)}
     ${
       full
         ? nothing
@@ -39,7 +42,7 @@ export function artworkRow(ctx: SlipContext, line: DraftLine): TemplateResult | 
                 ctx.takeFiles(line.id, [...(field.files ?? [])]);
                 field.value = '';
               }} />
-            <span>${ui('drop-here')}</span>${line.placements.length === 0 ? html`<span class="note">${ui('file-kinds')}</span>` : nothing}
+            <span>${ui('drop-here')}</span>${taken === 0 ? html`<span class="note">${ui('file-kinds')}</span>` : nothing}
             ${
               others.length > 0
                 ? html`<span class="acts">${others.map(
@@ -51,4 +54,9 @@ export function artworkRow(ctx: SlipContext, line: DraftLine): TemplateResult | 
           </div>`
     }
   </div>`;
+}
+
+/** The room of a placement that is about to be there, so that nothing moves when it is. */
+function arriving(name: string): TemplateResult {
+  return html`<div class="arriving" aria-busy="true" dir="auto">${name}</div>`;
 }

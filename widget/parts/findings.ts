@@ -1,6 +1,6 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { Finding, Remedy } from '../../src/contract/index.ts';
-import { type DraftLine, type DraftPlacement, UNSENT } from '../controllers/draft.ts';
+import type { DraftLine, DraftPlacement } from '../controllers/draft.ts';
 import { keepInPlace } from '../controllers/keep-in-place.ts';
 import type { SlipContext } from './context.ts';
 
@@ -14,13 +14,13 @@ export function findingsOf(
   placement: DraftPlacement,
 ): TemplateResult | typeof nothing {
   const hex = ctx.blankOf(line)?.colors.find((color) => color.id === line.color)?.hex ?? '#ffffff';
-  const answered = findingsFor(ctx, line.id, placement.id);
-  const findings = (answered.length > 0 ? answered : findingsHere(ctx, line, placement, hex)).filter(
-    (finding) => finding.code !== 'source-note',
-  );
+  const answered = answeredFor(ctx, line.id, placement.id)?.findings;
+  // the page sees at once what the shop will say of another cloth or size; the shop's word goes before its own
+  const here = ctx.quote.fresh && answered ? null : findingsHere(ctx, line, placement, hex);
+  const findings = (here ?? answered ?? []).filter((finding) => finding.code !== 'source-note');
   const { ui, remedy } = ctx.words;
   if (findings.length === 0 && placement.remedies.length === 0)
-    return ctx.quote.fresh && ctx.quotedLine(line.id)
+    return here || (ctx.quote.fresh && answered)
       ? html`<p class="note good">${ui('no-findings')}</p>`
       : nothing;
   return html`${
@@ -52,38 +52,38 @@ function mend(ctx: SlipContext, line: DraftLine, placement: DraftPlacement, reme
   }));
 }
 
-/** Before the shop has the file: what the page found by itself, with the same check. */
+/** What the page found by itself, with the same check; null while not known. */
 function findingsHere(
   ctx: SlipContext,
   line: DraftLine,
   placement: DraftPlacement,
   hex: string,
-): readonly Finding[] {
+): readonly Finding[] | null {
   const blank = ctx.blankOf(line);
   const face = blank?.faces.find((entry) => entry.id === placement.face);
-  if (!blank || !face || !placement.artwork.startsWith(UNSENT)) return [];
-  return ctx.shelf.findingsBeforeSending(placement.artwork, placement.remedies, {
+  if (!blank || !face) return null;
+  // the shop judges by the method it chooses; while none is known, only what every method would say is sure to stay
+  const chosen = answeredFor(ctx, line.id, placement.id)?.method?.id;
+  const methods = ctx.catalog.methods.filter((method) =>
+    chosen ? method.id === chosen : method.limits.surfaces.includes(face.surface),
+  );
+  const found = ctx.shelf.findingsHere(placement.artwork, placement.remedies, {
     clothHex: hex,
     placedWidthMm: placement.widthMm,
     breathes: !blank.use.includes('drinkware'),
-    methods: ctx.catalog.methods
-      .filter((method) => method.limits.surfaces.includes(face.surface))
-      .map((method) => ({ id: method.id, ...method.limits })),
+    methods: methods.map((method) => ({ id: method.id, ...method.limits })),
   });
+  return found?.filter(({ severity }) => methods.every(({ id }) => severity[id])) ?? null;
 }
 
-/** The findings the freshest answer carries for a placement. */
-export function findingsFor(ctx: SlipContext, line: string, placement: string): readonly Finding[] {
+type Answered = { readonly findings: readonly Finding[]; readonly method?: { readonly id: string } };
+
+/** What the last answer says of a placement; undefined where it is not in it. */
+function answeredFor(ctx: SlipContext, line: string, placement: string): Answered | undefined {
   const { answer } = ctx.quote;
-  if (!answer) return [];
-  if (answer.kind === 'refusal')
-    return (
-      answer.findings.find((entry) => entry.line === line && entry.placement === placement)?.findings ?? []
-    );
-  return (
-    answer.lines.find((entry) => entry.id === line)?.placements.find((entry) => entry.id === placement)
-      ?.findings ?? []
-  );
+  return answer?.kind === 'refusal'
+    ? answer.findings.find((entry) => entry.line === line && entry.placement === placement)
+    : answer?.lines.find((entry) => entry.id === line)?.placements.find((entry) => entry.id === placement);
 }
 
 function findingPart(

@@ -26,7 +26,7 @@ export function finishRow(ctx: SlipContext, line: DraftLine): TemplateResult | t
           <span>${ctx.text(finish.name)}</span>
           <span class="delta">${other?.possible ? ctx.say.moreOrLess(other.difference) : nothing}</span>
           <span class="sub">${finish.description ? ctx.text(finish.description) : nothing}
-            ${other ? html` <span>${whatChanges(ctx, other)}</span>` : nothing}</span>
+            <span class="then">${other ? whatChanges(ctx, other) : nothing}</span></span>
         </label>`;
       })}
     </div>

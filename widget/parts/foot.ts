@@ -45,9 +45,9 @@ export function footPart(ctx: SlipContext, toOrder: () => void, act?: TemplateRe
       <div><div class="label">${ui('total')}</div><div class="value big" part="total">${value(quoted ? ctx.say.money(quoted.total) : nothing)}</div></div>
     </div>
     <div class="foot-acts" ?data-stale=${stale}>
-      <div class="how"><div class="label">${ui('method')}</div>
-        <span class="value" part="method">${value(quoted ? methodsOf(ctx, quoted) : nothing)}</span>
-        <button class="plain no-print" type="button" aria-expanded=${open ? 'true' : 'false'} ?disabled=${!quoted} @click=${() => ctx.toggle('why')}>${ui('why')}</button>
+      <div class="how"><div class="label">${ui('method')}
+          <button class="plain no-print" type="button" aria-expanded=${open ? 'true' : 'false'} ?disabled=${!quoted} @click=${() => ctx.toggle('why')}>${ui('why')}</button></div>
+        <div class="value" part="method">${value(quoted ? methodsOf(ctx, quoted) : nothing)}</div>
       </div>
       ${
         act ??

@@ -33,9 +33,9 @@ export function linePart(ctx: SlipContext, line: DraftLine, index: number): Temp
 function rows(ctx: SlipContext, line: DraftLine, several: boolean): TemplateResult {
   const { ui } = ctx.words;
   const { names, ladder } = ctx.later;
-  const steps = ctx.quotedLine(line.id)?.ladder.length ?? 0;
+  const steps = ctx.quotedLine(line.id)?.ladder.length;
   return html`${itemRow(ctx, line)} ${colorRow(ctx, line)} ${sizeRow(ctx, line)} ${artworkRow(ctx, line)}
-    ${namesAdd(ctx, line)} ${line.names ? names.value?.namesRow(ctx, line) : nothing} ${finishRow(ctx, line)} ${steps > 1 ? ladder.value?.ladderPart(ctx, line) : nothing}
+    ${namesAdd(ctx, line)} ${line.names ? names.value?.namesRow(ctx, line) : nothing} ${finishRow(ctx, line)} ${line.blank && steps === undefined ? ladderToCome(ctx) : (steps ?? 0) > 1 ? (ladder.value?.ladderPart(ctx, line) ?? ladderToCome(ctx)) : nothing}
     <div class="acts no-print">
       <button class="plain" type="button" ?disabled=${ctx.disabled || !line.blank} @click=${() => ctx.duplicateLine(line.id)}>${ui('duplicate-line')}</button>
       ${
@@ -45,6 +45,14 @@ function rows(ctx: SlipContext, line: DraftLine, several: boolean): TemplateResu
           : nothing
       }
     </div>`;
+}
+
+/** The room of the prices that an answer will bring. */
+function ladderToCome(ctx: SlipContext): TemplateResult {
+  return html`<div class="row">
+    <div class="row-title">${ctx.words.ui('price-by-count')}<span class="leader"></span></div>
+    <div class="rungs" aria-busy=${ctx.quote.working ? 'true' : 'false'}></div>
+  </div>`;
 }
 
 function summary(ctx: SlipContext, line: DraftLine): TemplateResult {

@@ -27,7 +27,7 @@ export function placementPart(
     <div class="what">
       <div class="name" dir="auto" title=${name}>${name}</div>
       <div class="note">${face ? ctx.text(face.name) : nothing} · ${ctx.say.len(placement.widthMm)}</div>
-      ${item && item.state === 'sending' ? html`<progress max="1" .value=${item.sent} aria-label=${ui('sending', { name })}></progress>` : nothing}
+      <div class="sent">${item?.state === 'sending' ? html`<progress max="1" .value=${item.sent} aria-label=${ui('sending', { name })}></progress>` : nothing}</div>
       <div class="acts no-print">
         <button class="plain" type="button" aria-expanded=${open ? 'true' : 'false'} aria-label=${`${ui('adjust')}: ${label}`}
           @click=${() => {
@@ -48,7 +48,7 @@ export function placementPart(
     }
     ${item?.source?.notes.map((note) => html`<p class="note more">${ctx.words.note(note.code, note)}</p>`)}
     ${open ? html`<div class="more">${fields(ctx, line, blank, placement)}</div>` : nothing}
-    <div class="more">${findingsOf(ctx, line, placement)}</div>
+    <div class="more found">${findingsOf(ctx, line, placement)}</div>
   </div>`;
 }
 

@@ -41,13 +41,15 @@ export function whenRow(
       ${ctx.isOpen('days') ? (ctx.later.days.value?.daysPart(ctx, today, month, showMonth) ?? nothing) : nothing}
     </div>
     ${
-      catalog.rush && (draft.rush || !rush || rush.possible)
-        ? html`<label class="check"><input type="checkbox" .checked=${draft.rush} ?disabled=${ctx.disabled}
+      !catalog.rush
+        ? nothing
+        : draft.rush || !rush || rush.possible
+          ? html`<label class="check"><input type="checkbox" .checked=${draft.rush} ?disabled=${ctx.disabled}
             @change=${(event: Event) => {
               const rushed = (event.target as HTMLInputElement).checked;
               ctx.change((old) => ({ ...old, rush: rushed }));
             }} /><span>${ui('rush')}
             ${rush?.possible && !draft.rush ? html`<span class="note">${ui('rush-would', { fee: rush.difference, day: rush.day })}</span>` : nothing}</span></label>`
-        : nothing
+          : html`<div class="check no-print"></div>`
     }`;
 }
