@@ -1,0 +1,144 @@
+/** The answer at the slip's foot while the shop is slow: never another slip's, and nothing jumps for it. */
+import type { Route } from 'playwright';
+import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest';
+import { type Rig, startRig, type Visit } from './rig.ts';
+import { demoArtwork, SlipHand } from './slip-hand.ts';
+
+let rig: Rig;
+let visit: Visit;
+let hand: SlipHand;
+/** What is done with each question to the shop; `null` lets it through. */
+let hold: ((route: Route, pieces: number) => Promise<void>) | null;
+
+beforeAll(async () => {
+  rig = await startRig();
+});
+afterAll(() => rig?.close());
+beforeEach(async () => {
+  hold = null;
+  visit = await rig.visit('/', { widthPx: 1280, heightPx: 900 });
+  hand = new SlipHand(visit.page);
+  await visit.page.route('**/quotes', (route) => {
+    const { slip } = route.request().postDataJSON() as {
+      slip: { lines: { counts: { count: number }[] }[] };
+    };
+    const pieces = slip.lines.flatMap((line) => line.counts).reduce((sum, { count }) => sum + count, 0);
+    return hold ? hold(route, pieces) : route.continue();
+  });
+  await hand.pickItem('Everyday cotton tee');
+  await hand.count('M', 3);
+  await hand.addArtwork(demoArtwork('kettle-roundel.png'));
+  await hand.fresh();
+});
+afterEach(() => visit.leave());
+
+const foot = () =>
+  hand.slip.evaluate((slip) => {
+    const root = slip.shadowRoot!;
+    const answer = root.querySelector('.answer')!;
+    return {
+      total: root.querySelector<HTMLElement>('[part="total"]')!.innerText,
+      stale: answer.hasAttribute('data-stale'),
+      busy: answer.getAttribute('aria-busy') === 'true',
+      mayOrder: root.querySelector<HTMLButtonElement>('[part="order-button"]')?.disabled === false,
+    };
+  });
+
+it('that comes late, after a newer one, is never shown, though the shop answered it', async () => {
+  // a page that cannot cancel: each question is asked to the end, the one of 40 pieces very slowly
+  await visit.page.evaluate(() => {
+    const bare = globalThis.fetch;
+    const late = { told: 0 };
+    Object.assign(globalThis, { late });
+    globalThis.fetch = async (input, init) => {
+      if (!String(input instanceof Request ? input.url : input).endsWith('/quotes')) return bare(input, init);
+      const { signal: _, ...rest } = init ?? {};
+      const answer = await bare(input, rest);
+      if (String(rest.body).includes('"count":40')) {
+        await new Promise((done) => setTimeout(done, 900));
+        late.told++;
+      }
+      return answer;
+    };
+    const seen: string[] = [];
+    Object.assign(globalThis, { seen });
+    const total = () =>
+      document.querySelector('platen-order')!.shadowRoot!.querySelector<HTMLElement>('[part="total"]')!
+        .innerText;
+    const answer = () => document.querySelector('platen-order')!.shadowRoot!.querySelector('.answer')!;
+    const look = (): void => {
+      if (!answer().hasAttribute('data-stale')) seen.push(total());
+      requestAnimationFrame(look);
+    };
+    look();
+  });
+  const atThree = (await foot()).total;
+  await hand.count('M', 40);
+  await visit.page.waitForTimeout(150);
+  await hand.count('M', 5);
+  await hand.fresh();
+  const atFive = (await foot()).total;
+  await expect
+    .poll(() => visit.page.evaluate(() => (globalThis as unknown as { late: { told: number } }).late.told))
+    .toBe(1);
+  await visit.page.waitForTimeout(150);
+  expect(await foot()).toEqual({ total: atFive, stale: false, busy: false, mayOrder: true });
+  const seen = await visit.page.evaluate(() => (globalThis as unknown as { seen: string[] }).seen);
+  expect([...new Set(seen)]).toEqual([atThree, atFive]);
+  expect(visit.faults).toEqual([]);
+});
+
+it('of the slip as it was is marked so while the new one is fetched, cannot be ordered, and is replaced in its place', async () => {
+  let release = (): void => {};
+  const gate = new Promise<void>((done) => {
+    release = done;
+  });
+  hold = async (route) => {
+    await gate;
+    await route.continue().catch(() => {});
+  };
+  const boxes = () =>
+    hand.slip.evaluate((slip) =>
+      [...slip.shadowRoot!.querySelectorAll('.foot, .answer .value, [part="method"], [part="ladder"]')].map(
+        (part) => {
+          const { x, y, height } = part.getBoundingClientRect();
+          return [x, y, height].map(Math.round);
+        },
+      ),
+    );
+  const before = await foot();
+  const placed = await boxes();
+  await hand.count('M', 24);
+  expect(await foot()).toEqual({ total: before.total, stale: true, busy: true, mayOrder: false });
+  expect(await boxes()).toEqual(placed);
+  release();
+  await hand.fresh();
+  expect((await foot()).total).not.toBe(before.total);
+  expect(await boxes()).toEqual(placed);
+});
+
+it('is asked for once the hand rests; what was asked before is cancelled, and all of it when the slip is taken away', async () => {
+  const asked: number[] = [];
+  const cancelled: string[] = [];
+  hold = async (route, pieces) => {
+    asked.push(pieces);
+    await new Promise((done) => setTimeout(done, 400));
+    await route.continue().catch(() => {});
+  };
+  visit.page.on('requestfailed', (request) => {
+    if (request.url().endsWith('/quotes')) cancelled.push(request.failure()?.errorText ?? '');
+  });
+  for (const count of [11, 12, 13, 14]) {
+    await hand.count('M', count);
+    await visit.page.waitForTimeout(60);
+  }
+  await hand.fresh();
+  expect(asked.at(-1)).toBe(14);
+  expect(asked.length).toBeGreaterThan(1);
+  expect(cancelled).toEqual(asked.slice(1).map(() => 'net::ERR_ABORTED'));
+  await hand.count('M', 15);
+  await expect.poll(() => asked.at(-1)).toBe(15);
+  const before = cancelled.length;
+  await hand.slip.evaluate((slip) => slip.remove());
+  await expect.poll(() => cancelled.length).toBe(before + 1);
+});
