@@ -35,6 +35,8 @@ export default defineConfig({
           hookTimeout: 120_000,
           // Pages are timed by what a customer would wait; two Chromiums on two cores would blur that.
           fileParallelism: false,
+          // Where a file says that its tests may overlap: as many as there are cores in the smallest machine.
+          maxConcurrency: 2,
           sequence: { groupOrder: 1 },
         },
       },

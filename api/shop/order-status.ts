@@ -22,6 +22,8 @@ export function orderStatus(order: StoredOrder, catalog: CompiledCatalog): Order
     pieces: order.pieces,
     currency: answer.currency,
     total: answer.total,
+    fees: answer.fees,
+    tax: answer.tax,
     lines: slip.lines.map((line, index) => {
       const quoted = answer.lines[index]!;
       const blank = catalog.blanks.get(line.blank);

@@ -49,7 +49,10 @@ export const OrderStatus = z.strictObject({
     .optional(),
   pieces: z.int(),
   currency: z.string().length(3),
+  /** the lines' totals, the fees, and the tax unless it is included. */
   total: Amount,
+  fees: QuoteAnswer.shape.fees,
+  tax: QuoteAnswer.shape.tax,
   lines: z.array(
     z.strictObject({
       id: Id,

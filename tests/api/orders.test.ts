@@ -28,6 +28,11 @@ onBothStores('ordering', (kind) => {
       total: quote.total,
       pieces: 3,
     });
+    const { lines, fees, tax } = order.status;
+    const parts = [...lines.map((line) => line.total), ...fees.map((fee) => fee.amount)];
+    if (!tax.included) parts.push(tax.amount);
+    const cents = (amount: string): number => Math.round(Number(amount) * 100);
+    expect(parts.map(cents).reduce((sum, part) => sum + part, 0)).toBe(cents(quote.total));
 
     const seen = await rig.fetch(`${BASE}/orders/${order.number}?key=${order.statusKey}`);
     expect(seen.status).toBe(200);

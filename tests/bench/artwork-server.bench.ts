@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { promisify } from 'node:util';
-import sharp from 'sharp';
+import { cameraPhoto } from './camera-photo.ts';
 import type { Benchmark } from './harness.ts';
 
 /** How long the server's event loop is held while artwork is received, decoded, measured and drawn. */
@@ -95,23 +95,8 @@ async function start(): Promise<Bench> {
   return { built, data, server, idle, url: await server.told };
 }
 
-/** A photo of 24 million pixels under grain, some 20 MB as JPEG; every one is another. */
-async function photo(seed: number): Promise<Buffer> {
-  const [width, height] = [4500, 5400];
-  const data = new Uint8Array(3 * width * height);
-  let state = seed;
-  for (let y = 0, at = 0; y < height; y++)
-    for (let x = 0; x < width; x++, at += 3) {
-      state = (Math.imul(state, 1_664_525) + 1_013_904_223) | 0;
-      const grain = (state >>> 24) / 16;
-      data[at] = 90 + 90 * Math.sin(x / 600 + y / 900) ** 2 + grain;
-      data[at + 1] = 60 + (100 * y) / height + grain;
-      data[at + 2] = 40 + (150 * x) / width + grain;
-    }
-  return sharp(data, { raw: { width, height, channels: 3 } })
-    .jpeg({ quality: 93 })
-    .toBuffer();
-}
+/** 24 million pixels, some 20 MB as JPEG. */
+const PHOTO = [4500, 5400] as const;
 
 let next = 1;
 
@@ -154,7 +139,7 @@ export const benchmarks: readonly Benchmark[] = [
     async subject() {
       const loads: (readonly Buffer[])[] = [];
       for (let load = 0; load < LOADS; load++)
-        loads.push(await Promise.all(Array.from({ length: AT_ONCE }, () => photo(next++))));
+        loads.push(await Promise.all(Array.from({ length: AT_ONCE }, () => cameraPhoto(...PHOTO, next++))));
       bench.server.held = [];
       bench.idle.held = [];
       for (const photos of loads) await underLoad(photos);

@@ -2,8 +2,8 @@
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import sharp from 'sharp';
 import { SlipHand } from '../e2e/slip-hand.ts';
+import { cameraPhoto } from './camera-photo.ts';
 import type { Benchmark } from './harness.ts';
 import { closeSlipRig, openHost, openSlipRig, type SlipRig } from './slip-rig.ts';
 
@@ -15,25 +15,10 @@ const GOAL_MS = 50;
 let rig: SlipRig;
 let folder: string;
 
-/** Grain over soft fields, as a camera gives it; every one is another, so that the shop knows none of them. */
+/** A file the shop does not know yet. */
 async function photo({ width, height }: typeof LARGE, seed: number): Promise<string> {
-  const data = new Uint8Array(3 * width * height);
-  let state = seed;
-  for (let y = 0, at = 0; y < height; y++)
-    for (let x = 0; x < width; x++, at += 3) {
-      state = (Math.imul(state, 1_664_525) + 1_013_904_223) | 0;
-      const grain = (state >>> 24) / 16;
-      data[at] = 90 + (100 * x) / width + grain;
-      data[at + 1] = 60 + (100 * y) / height + grain;
-      data[at + 2] = 150 - (80 * x) / width + grain;
-    }
   const path = join(folder, `photo-${width}-${seed}.jpg`);
-  await writeFile(
-    path,
-    await sharp(data, { raw: { width, height, channels: 3 } })
-      .jpeg({ quality: 90 })
-      .toBuffer(),
-  );
+  await writeFile(path, await cameraPhoto(width, height, seed));
   return path;
 }
 

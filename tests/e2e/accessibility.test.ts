@@ -48,7 +48,8 @@ const CONTRAST = ['color-contrast'];
 /** Elements a hand or a key can reach, as they stand in the slip and its drawing. */
 const CONTROLS = 'button, input:not([type="file"]), select, textarea, a[href]';
 
-describe('every state', () => {
+// each in a page of its own: while one is judged the next is opened
+describe.concurrent('every state', () => {
   it.each(SLIP_STATES.map((one) => one.name))('%s: axe finds nothing', async (name) => {
     // the same elements in other clothes: roles, names and structure are judged once, contrast in each
     // Chromium forces the colors of all that is there only when it opens a page in them.

@@ -1,6 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { OrderState, OrderStatus } from '../../src/contract/index.ts';
 import type { SlipContext } from './context.ts';
+import { sumEnd } from './sum-end.ts';
 
 const WAY: readonly OrderState[] = ['accepted', 'in-work', 'packed', 'handed-over'];
 
@@ -35,7 +36,7 @@ export function statusPart(
         (line) =>
           html`<tr><td>${ctx.say.n(line.pieces)} × ${ctx.text(line.blank)}, ${ctx.text(line.color)}<div class="note">${[line.finish, ...line.methods].map((part) => ctx.text(part)).join(' · ')}</div></td><td>${ctx.say.money(line.total)}</td></tr>`,
       )}
-      <tr class="grand"><th scope="row">${ui('total')}</th><td>${ctx.say.money(status.total)}</td></tr>
+      ${sumEnd(ctx, status)}
     </tbody></table>
     ${
       status.late

@@ -1,6 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { QuoteAnswer } from '../../src/contract/index.ts';
 import type { SlipContext } from './context.ts';
+import { sumEnd } from './sum-end.ts';
 import { whatChanges } from './what-changes.ts';
 
 /** The reasons, the sum, and what else could be chosen. */
@@ -25,9 +26,7 @@ export function whyPart(ctx: SlipContext, quoted: QuoteAnswer): TemplateResult {
               html`<tr><td>${blank ? ctx.text(blank.name) : line.id}, ${sizeName(size.size)}: ${ctx.say.n(size.count)} × ${ctx.say.money(size.unit)}</td><td>${ctx.say.money(size.amount)}</td></tr>`,
           )}${line.charges.map((entry) => html`<tr><td>${charge(entry.code, entry.params)}</td><td>${ctx.say.money(entry.amount)}</td></tr>`)}`;
         })}
-        ${quoted.fees.map((fee) => html`<tr><td>${charge(fee.code, fee.params)}</td><td>${ctx.say.money(fee.amount)}</td></tr>`)}
-        <tr><td>${ui(quoted.tax.included ? 'tax-included' : 'tax', { rate: quoted.tax.rate })}</td><td>${ctx.say.money(quoted.tax.amount)}</td></tr>
-        <tr class="grand"><th scope="row">${ui('total')}</th><td>${ctx.say.money(quoted.total)}</td></tr>
+        ${sumEnd(ctx, quoted)}
       </tbody>
     </table>
     <p class="note">${ui('price-holds', { until: formatter.instant(quoted.validUntil, ctx.catalog.shop.timeZone) })}</p>

@@ -129,6 +129,10 @@ export const detailStyles = css`
     display: grid;
     gap: 10px;
   }
+  /* nothing is said there yet */
+  .stack > [role='status']:empty {
+    margin-top: -10px;
+  }
 
   .rungs {
     display: grid;
