@@ -318,7 +318,7 @@ export const rowStyles = css`
   /* room for what the answer will say of it */
   .option .then {
     display: block;
-    min-height: 1lh;
+    min-height: 2lh;
   }
   .option .delta {
     font-size: 14px;
@@ -339,6 +339,10 @@ export const rowStyles = css`
   }
   .rungs {
     min-height: 120px;
+  }
+  /* with what the next two steps change */
+  .rungs[aria-busy] {
+    min-height: 262px;
   }
   .check {
     display: flex;
