@@ -9,6 +9,7 @@ import type {
   Slip,
 } from './contract/index.ts';
 import { reason } from './contract/index.ts';
+import { tenth } from './figures.ts';
 import { type BillOfCost, ladderOf } from './pricing/index.ts';
 import { countsFrom, type EpochS, type Job, type Plan } from './promise/index.ts';
 import { becauseOf } from './routing/because.ts';
@@ -235,8 +236,4 @@ function rushDay(setting: Setting, slip: Slip, lines: readonly LineCandidates[])
 
 function instant(epochS: EpochS): string {
   return new Date(epochS * 1000).toISOString();
-}
-
-function tenth(mm: number): number {
-  return Math.round(mm * 10) / 10;
 }

@@ -1,4 +1,5 @@
 import type { CompiledCatalog } from '../catalog/compile.ts';
+import { hundredth } from '../figures.ts';
 import type { RoutedSlip } from '../routing/routed.ts';
 import { amountOf, amountText, product, quantityOf, quantityText, shareOut } from './fixed.ts';
 import { Money } from './money.ts';
@@ -127,8 +128,10 @@ function written(catalog: CompiledCatalog, taken: TakeOff, lines: number): Writt
     lines: sums.lines(),
     total: amountText(sums.total),
     byLine: sums.byLine(lines).map(amountText),
-    crewMinutes: taken.crewMinutes,
-    stationMinutes: Object.fromEntries(taken.stationMinutes),
+    crewMinutes: hundredth(taken.crewMinutes),
+    stationMinutes: Object.fromEntries(
+      [...taken.stationMinutes].map(([id, minutes]) => [id, hundredth(minutes)]),
+    ),
     sheets: Object.fromEntries(taken.sheets),
   };
 }

@@ -39,8 +39,9 @@ export type WrittenBill = {
   readonly total: string;
   /** cost by line of the slip, shared cost shared out; adds up to `total`. */
   readonly byLine: readonly string[];
+  /** to a hundredth. */
   readonly crewMinutes: number;
-  /** minutes by station id, set-ups and spoiled prints included. */
+  /** minutes by station id, to a hundredth, set-ups and spoiled prints included. */
   readonly stationMinutes: Readonly<Record<string, number>>;
   /** whole sheets by consumable id. */
   readonly sheets: Readonly<Record<string, number>>;

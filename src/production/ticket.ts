@@ -1,5 +1,6 @@
 import type { Method, Step } from '../catalog/index.ts';
 import type { LocalText } from '../contract/index.ts';
+import { hundredth } from '../figures.ts';
 import type { RoutedLine, RoutedPlacement, RoutedSlip } from '../routing/routed.ts';
 import { type PlacedPrint, type WorkGroup, workGroups } from '../routing/work.ts';
 import { type Caution, cautionsOf } from './cautions.ts';
@@ -172,11 +173,11 @@ function placementOf({ line }: RoutedLine, placement: RoutedPlacement): TicketPl
     face: named(placement.face),
     method: named(placement.method),
     treatments: placement.treatments.map(named),
-    xMm,
-    yMm,
-    angleDeg,
-    widthMm: placement.widthMm,
-    heightMm: placement.heightMm,
+    xMm: hundredth(xMm),
+    yMm: hundredth(yMm),
+    angleDeg: hundredth(angleDeg),
+    widthMm: hundredth(placement.widthMm),
+    heightMm: hundredth(placement.heightMm),
     white: placement.white,
     chokeMm: placement.method.chokeMm,
     ...(artwork === undefined ? {} : { artwork: artwork.artwork }),
@@ -197,8 +198,8 @@ function workOf({ method, prints, steps }: WorkGroup): TicketWork {
       batches: work.batches,
       batchSize: work.step.batchSize,
       waitS: work.step.waitS,
-      setUpS: work.setUpPerOrderS + work.setUpPerDesignS,
-      runS: work.runS,
+      setUpS: hundredth(work.setUpPerOrderS + work.setUpPerDesignS),
+      runS: hundredth(work.runS),
       settings: work.step.settings,
       hazards: work.step.hazards,
     })),
@@ -217,8 +218,8 @@ function sheetsOf(plan: SheetPlan): TicketSheets {
         line: line.line.id,
         placement: placement.id,
         ...(text === undefined ? {} : { text }),
-        xMm,
-        yMm,
+        xMm: hundredth(xMm),
+        yMm: hundredth(yMm),
         turned,
       };
     });

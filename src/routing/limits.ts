@@ -1,6 +1,7 @@
 import { areaOf, bedOf, type Cloth, type CompiledBlank, workedSurface } from '../catalog/compile.ts';
 import type { Consumable, Method, Station, Step } from '../catalog/index.ts';
 import { type Reason, reason } from '../contract/index.ts';
+import { hundredth, tenth } from '../figures.ts';
 import { overlaps } from './geometry.ts';
 import type { Print } from './print.ts';
 
@@ -268,12 +269,4 @@ export function countLimit(print: Print, method: Method, pieces: number): Reason
 
 function mm(value: number): number {
   return tenth(value);
-}
-
-function tenth(value: number): number {
-  return Math.round(value * 10) / 10;
-}
-
-function hundredth(value: number): number {
-  return Math.round(value * 100) / 100;
 }

@@ -89,6 +89,31 @@ onBothStores('tickets', (kind) => {
     expect(new Set(ticket.bookings.map(({ order }) => order))).toEqual(new Set([number]));
   });
 
+  it('show figures that people can read, as do the order, the plan and the quote', async () => {
+    const slip = rig.slip((wanted) => {
+      const [tee] = wanted.lines;
+      Object.assign(tee!.placements![0]!, { widthMm: 70.1, angleDeg: 7.3 });
+      tee!.counts[0]!.count = 7;
+    });
+    const { number } = await placed(await rig.order(slip, 'figures'));
+    const told = {
+      quote: await rig.quote(slip),
+      ticket: await (await rig.own(`/tickets/${number}`)).json(),
+      order: await (await rig.own(`/orders/${number}`)).json(),
+      plan: await (await rig.own('/plan')).json(),
+    };
+    const crooked: string[] = [];
+    const walk = (value: unknown, at: string): void => {
+      if (typeof value === 'object' && value !== null)
+        for (const [key, inner] of Object.entries(value)) walk(inner, `${at}.${key}`);
+      // 219.99999999999997 mm, 91.75999999999999 s
+      if (typeof value === 'number' && !/^-?\d+(\.\d{1,4})?$/.test(String(value)))
+        crooked.push(`${at} ${value}`);
+    };
+    walk(told, '');
+    expect(crooked).toEqual([]);
+  });
+
   it('show the cautions of the work and of the goods, and what these defer to', async () => {
     const { number } = await placed(await rig.order(teesAndMugs()));
     const { cautions, cautionsDefer, work, care } = await ticketOf(number);

@@ -1,8 +1,9 @@
 import type { Finding, Remedy } from '../../contract/facts.ts';
+import { thousandth } from '../../figures.ts';
 import { ciede2000 } from '../color/ciede2000.ts';
 import { labOfHex } from '../color/lab.ts';
 import { VANISHING_DELTA_E, vanishingEdgeShare, vanishingShare } from '../coverage.ts';
-import { finding, forAll, held, type Seen, thousandth } from './seen.ts';
+import { finding, forAll, held, type Seen } from './seen.ts';
 
 /** Share of the ink that vanishes: worth a note, worth a warning. */
 const VANISHES_NOTE = 0.1;

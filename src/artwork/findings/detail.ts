@@ -1,5 +1,6 @@
 import type { Finding, SourceInfo } from '../../contract/facts.ts';
-import { finding, hundredth, type Judged, type Seen, tenth } from './seen.ts';
+import { hundredth, tenth } from '../../figures.ts';
+import { finding, type Judged, type Seen } from './seen.ts';
 
 const MM_PER_INCH = 25.4;
 

@@ -1,8 +1,9 @@
 import type { Finding } from '../../contract/facts.ts';
+import { tenth, thousandth } from '../../figures.ts';
 import { ciede2000 } from '../color/ciede2000.ts';
 import { labOfHex } from '../color/lab.ts';
 import { VANISHING_DELTA_E } from '../coverage.ts';
-import { cellPx, finding, held, type Judged, type Seen, tenth, thousandth } from './seen.ts';
+import { cellPx, finding, held, type Judged, type Seen } from './seen.ts';
 
 /** Share of the ink that may be deep soft before it is worth a word. */
 const SOFT_SHARE = 0.05;

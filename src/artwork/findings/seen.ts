@@ -1,4 +1,5 @@
 import type { ArtworkFacts, Finding, PixelBox, Remedy, Severity, SourceInfo } from '../../contract/facts.ts';
+import { tenth } from '../../figures.ts';
 import type { ArtworkLimits } from '../limits.ts';
 
 export type FindingInput = {
@@ -53,19 +54,4 @@ export function cellPx(mmPerPx: number): number {
 /** A length rounded to tenths and held between bounds. */
 export function held(value: number, least: number, most: number): number {
   return Math.min(most, Math.max(least, tenth(value)));
-}
-
-/** Rounded to tenths; for mm. */
-export function tenth(value: number): number {
-  return Math.round(10 * value) / 10;
-}
-
-/** Rounded to hundredths; for mm of fine detail. */
-export function hundredth(value: number): number {
-  return Math.round(100 * value) / 100;
-}
-
-/** Rounded to thousandths; for shares. */
-export function thousandth(value: number): number {
-  return Math.round(1000 * value) / 1000;
 }

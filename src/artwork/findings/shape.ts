@@ -1,5 +1,6 @@
 import type { Finding } from '../../contract/facts.ts';
-import { finding, forAll, type Seen, tenth } from './seen.ts';
+import { tenth } from '../../figures.ts';
+import { finding, forAll, type Seen } from './seen.ts';
 
 /** An ink box under this share of the canvas leaves it mostly empty. */
 const EMPTY_SHARE = 0.05;

@@ -177,7 +177,8 @@ describe('buildModel', () => {
       const chosen = candidates.flatMap(({ prints }) =>
         prints.map(({ fit }) => fit.indexOf(catalog.methodIndex.get(methods[slot++]!)!)),
       );
-      const bill = costOf(catalog, route).written();
+      const costed = costOf(catalog, route);
+      const bill = costed.written();
       const rest = bill.lines.filter(({ what }) => what === 'blank' || what === 'packing');
       const made = Number(bill.total) - rest.reduce((sum, { amount }) => sum + Number(amount), 0);
       const { cost, loads } = outcomeOf(model, chosen);
@@ -185,7 +186,7 @@ describe('buildModel', () => {
       const slack = methods.includes('sheet') ? 2.6 : 0.001;
       expect(Math.abs(cost / 1e6 - made), methods.join()).toBeLessThan(slack);
       if (methods.every((method) => method === 'spray'))
-        for (const [id, minutes] of Object.entries(bill.stationMinutes))
+        for (const [id, minutes] of costed.stationMinutes)
           expect(loads[model.stations.indexOf(id)]! / 60_000, id).toBeCloseTo(minutes, 6);
     }
     expect(sheetsLaid(40 * 1.03, 45)).toBe(1);
