@@ -3,7 +3,8 @@ import { Counter, collectDefaultMetrics, Gauge, Histogram, Registry } from 'prom
 /** Figures about the running program, in the text form of Prometheus. */
 export type Metrics = {
   answered(method: string, route: string, status: number, seconds: number): void;
-  quoted(outcome: 'quote' | 'refusal' | 'faulty', seconds: number): void;
+  /** @param outcome `again`: told a moment ago, and told again */
+  quoted(outcome: 'quote' | 'refusal' | 'faulty' | 'again', seconds: number): void;
   ordered(outcome: 'placed' | 'again' | 'refused'): void;
   text(): Promise<{ readonly type: string; readonly body: string }>;
 };

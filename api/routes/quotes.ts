@@ -1,10 +1,14 @@
 import { QuoteRequest, QuoteResponse } from '../../src/contract/index.ts';
 import { isRefusal } from '../files/index.ts';
 import { fileProblem, Refused } from '../middleware/problem.ts';
+import { ToldQuotes } from '../shop/told-quotes.ts';
 import { type RouteContext, SHOP } from './context.ts';
+
+const JSON_TYPE = { 'content-type': 'application/json' } as const;
 
 /** What a slip costs, how it is made and when it is ready. */
 export function quoteRoutes({ book, deps, metrics, quotes, shelf }: RouteContext): void {
+  const told = new ToldQuotes();
   book.add(
     {
       method: 'post',
@@ -21,6 +25,13 @@ export function quoteRoutes({ book, deps, metrics, quotes, shelf }: RouteContext
     async (c, { body }) => {
       const startMs = performance.now();
       const head = c.get('head');
+      c.header('Cache-Control', 'no-store');
+      const asked = ToldQuotes.key({ head, slip: body.slip, brief: body.brief ?? false });
+      const again = told.get(asked, deps.now());
+      if (again !== undefined) {
+        metrics.quoted('again', (performance.now() - startMs) / 1000);
+        return c.body(again, 200, JSON_TYPE);
+      }
       const artwork = await shelf.forSlip(head.shop, body.slip);
       if (isRefusal(artwork)) throw fileProblem(artwork);
       const { result } = await quotes.quote(deps.store, head, body.slip, artwork, { brief: body.brief });
@@ -30,9 +41,11 @@ export function quoteRoutes({ book, deps, metrics, quotes, shelf }: RouteContext
         throw new Refused(result.code, result.faults[0]?.message ?? 'the slip names something unknown', {
           faults: result.faults.map((fault) => ({ ...fault, at: `slip.${fault.at}` })),
         });
-      c.header('Cache-Control', 'no-store');
-      if (answer.kind === 'refusal') return c.json(answer);
-      return c.json({ ...answer, token: await quotes.sign(head, answer) });
+      const whole =
+        answer.kind === 'refusal' ? answer : { ...answer, token: await quotes.sign(head, answer) };
+      const bytes = new TextEncoder().encode(JSON.stringify(whole));
+      told.set(asked, bytes, deps.now());
+      return c.body(bytes, 200, JSON_TYPE);
     },
   );
 }
