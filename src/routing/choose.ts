@@ -7,7 +7,7 @@ import { type SearchResult, search } from './search.ts';
 /** Choices that are simply all tried. */
 const TRY_ALL = 1024;
 /** Options looked at before the search gives up and says how far from the best it may be. */
-export const WORK_LIMIT = 200_000;
+export const WORK_LIMIT = 100_000;
 /** Part of the work a best rate may spend on where to start. */
 const START_PART = 0.1;
 /** Part of the work that one round toward the best rate may take; what is left goes into the proof. */
