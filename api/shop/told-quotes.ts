@@ -1,9 +1,11 @@
+import { createHash } from 'node:crypto';
 import type { ShopHead } from '../store/shops.ts';
 import { BoundedMap } from './bounded-map.ts';
 
-/** Answers kept, of some 10 to 50 KB. */
-const KEPT_MOST = 500;
-/** How long an answer is told again: by then the clock alone changes no day a customer would notice. */
+/** Answers kept, and how long each may be: 32 MiB at most. Three lines are answered in 10 KB, and longer slips are rare. */
+const KEPT_MOST = 256;
+const BYTES_MOST = 128 * 1024;
+/** How long an answer is told again. Ordering looks at artwork, plan and cut-off anew, whatever was told. */
 const TOLD_AGAIN_MS = 10_000;
 
 /** All an answer depends on but the clock. */
@@ -33,13 +35,14 @@ export class ToldQuotes {
   }
 
   set(key: string, body: Uint8Array<ArrayBuffer>, nowMs: number): void {
-    this.#answers.set(key, { atMs: nowMs, body });
+    if (body.length <= BYTES_MOST) this.#answers.set(key, { atMs: nowMs, body });
   }
 
   /** The same for the same question. */
   static key({ head, slip, brief }: Asked): string {
     const { shop, catalogVersion, planVersion, signingKey } = head;
     // Parsed slips have their keys in the order of the schema.
-    return JSON.stringify([shop, catalogVersion, planVersion, signingKey, brief, slip]);
+    const asked = JSON.stringify([shop, catalogVersion, planVersion, signingKey, brief, slip]);
+    return createHash('sha256').update(asked).digest('base64');
   }
 }
