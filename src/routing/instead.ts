@@ -75,7 +75,8 @@ class Instead {
   #counts(line: ResolvedLine, index: number): void {
     // A name belongs to its piece: another count would need other names.
     if (line.line.names !== undefined) return;
-    for (const count of countSteps(this.#setting.catalog, line))
+    const all = this.#now.lines.map((entry) => entry.line);
+    for (const count of countSteps(this.#setting.catalog, line, all))
       this.#line({ kind: 'count', line: line.line.id, count }, withCount(line, count), index);
   }
 
@@ -178,15 +179,29 @@ export function noRouteReason({ neededBy }: Slip, no: NoRoute): Reason {
   }
 }
 
-/** The next counts at which the list price of one piece falls; without a list, twice the count. */
-export function countSteps(catalog: CompiledCatalog, line: ResolvedLine): number[] {
+/**
+ * The next counts at which the list price of one piece falls, pieces of like lines (same blank, same finish) counted in;
+ * without a list, twice the count.
+ */
+export function countSteps(
+  catalog: CompiledCatalog,
+  line: ResolvedLine,
+  all: readonly ResolvedLine[],
+): number[] {
   const { prices } = catalog.catalog;
   const list = prices.list.find(
     ({ blank, finish }) => blank === line.blank.blank.id && finish === line.finish.finish.id,
   );
   if (prices.mode === 'cost-plus' || list === undefined) return [line.pieces * 2];
+  const others = all.filter(
+    (other) =>
+      other !== line &&
+      other.blank.blank.id === line.blank.blank.id &&
+      other.finish.finish.id === line.finish.finish.id,
+  );
+  const pieces = others.reduce((sum, other) => sum + other.pieces, 0);
   return list.breaks
-    .map(({ from }) => from)
+    .map(({ from }) => from - pieces)
     .filter((from) => from > line.pieces)
     .slice(0, STEPS_UP);
 }

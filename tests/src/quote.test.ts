@@ -111,6 +111,19 @@ describe('quote', () => {
     expect(found.instead.some(({ change }) => change.kind === 'rush')).toBe(true);
   });
 
+  it('counts the pieces of like lines into the next counts, as the ladder does', () => {
+    const five = { counts: [{ size: 'm', count: 5 }] };
+    const found = answer(quoted([tees(five), { ...tees(five), id: 'more-tees', color: 'black' }]));
+    for (const { id, ladder } of found.lines) {
+      const steps = found.instead.flatMap(({ change }) =>
+        change.kind === 'count' && change.line === id ? [change.count] : [],
+      );
+      expect(steps.length).toBeGreaterThan(0);
+      const rungs = ladder.map(({ count }) => count);
+      expect(steps.filter((count) => !rungs.includes(count))).toEqual([]);
+    }
+  });
+
   it('offers rush where it brings an earlier day, and else says that it brings none', () => {
     // so much work that it takes days; whoever may push in line is ready a day after the clock starts
     const lines = [tees({ counts: [{ size: 'm', count: 2000 }] })];
