@@ -1,6 +1,15 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { demoCatalog } from '../../demo/catalog.ts';
-import { BASE, type Json, type MutableCatalog, type MutableSlip, openRig, placed, type Rig } from './rig.ts';
+import {
+  BASE,
+  type Json,
+  type MutableCatalog,
+  type MutableSlip,
+  openRig,
+  orderBody,
+  placed,
+  type Rig,
+} from './rig.ts';
 
 /**
  * That no cost can be learned from a customer's answer, by the only proof there is: two shops that differ in nothing but
@@ -42,7 +51,8 @@ async function bodies(ask: (rig: Rig) => Promise<Response>): Promise<[one: strin
   const read = async (rig: Rig): Promise<string> => {
     const response = await ask(rig);
     const text = await response.text();
-    return `${response.status} ${text}`
+    const headers = [...response.headers].filter(([name]) => name !== 'x-request-id');
+    return `${response.status} ${JSON.stringify(headers)} ${text}`
       .replace(/"token":"[^"]*"/g, '"token":""')
       .replace(/"(requestId|instance|orderKey|statusUrl|status)":"[^"]*"/g, '"$1":""');
   };
@@ -101,6 +111,28 @@ describe('two shops that differ in costs alone', () => {
       }),
     );
     expect(states[1]).toEqual(states[0]);
+  });
+
+  it('the same refusal of an order, with its new quote where the day can no longer be kept', async () => {
+    // after the cut-off, what was quoted before it is promised for a later day
+    const [quotedAt, orderedAt] = [3.5 * 3_600_000, 4.2 * 3_600_000];
+    const slip = (rig: Rig) => rig.slip(many(3));
+    const began = cheap.clock.ms;
+    for (const rig of [cheap, dear]) rig.clock.ms = began + quotedAt;
+    const tokens = new Map<Rig, string>();
+    for (const rig of [cheap, dear]) tokens.set(rig, (await rig.quote(slip(rig))).token);
+    for (const rig of [cheap, dear]) rig.clock.ms = began + orderedAt;
+    const order = (token: (rig: Rig) => string) =>
+      bodies((rig) =>
+        rig.post(`${BASE}/orders`, orderBody(token(rig), slip(rig)), { 'idempotency-key': '"late"' }),
+      );
+    const [one, other] = await order((rig) => tokens.get(rig)!);
+    expect(one).toMatch(/^409 .*"day-not-kept"/);
+    expect(other).toBe(one);
+    const [altered, alteredToo] = await order((rig) => `${tokens.get(rig)!.slice(0, -6)}AAAAAA`);
+    expect(altered).toMatch(/^4\d\d .*"quote-altered"/);
+    expect(alteredToo).toBe(altered);
+    for (const rig of [cheap, dear]) rig.clock.ms = began;
   });
 
   it('the owner, who may, sees what differs', async () => {
