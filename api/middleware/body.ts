@@ -4,7 +4,7 @@ import { shapeFaults } from '../../src/contract/index.ts';
 import { CutError } from '../files/index.ts';
 import type { AppContext } from './env.ts';
 import { joined } from './joined.ts';
-import { Refused, tooLarge } from './problem.ts';
+import { cutShort, Refused, tooLarge } from './problem.ts';
 
 /** What of a refused body is still taken off the wire, and for how long, so that the sender reads our answer. */
 const DRAIN_BYTES_MOST = 2 * 1024 * 1024 * 1024;
@@ -39,7 +39,7 @@ async function whole(c: AppContext): Promise<ArrayBuffer> {
   try {
     return await c.req.arrayBuffer();
   } catch {
-    throw new Refused('invalid-input', 'the body ended before it was whole');
+    throw cutShort();
   }
 }
 
@@ -69,7 +69,7 @@ function fromIncoming(incoming: IncomingMessage, limitBytes: number): Promise<Ui
     };
     const cut = (): void => {
       settle();
-      reject(new Refused('invalid-input', 'the body ended before it was whole'));
+      reject(cutShort());
     };
     incoming.on('data', take);
     incoming.on('end', end);

@@ -134,6 +134,11 @@ export function fileProblem(refusal: FileRefusal): Refused {
   }
 }
 
+/** A body whose sender was gone before its end. */
+export function cutShort(): Refused {
+  return new Refused('invalid-input', 'the body ended before it was whole');
+}
+
 /** A body over the limit. */
 export function tooLarge(limitBytes: number, members: Readonly<Record<string, unknown>> = {}): Refused {
   return new Refused('too-large', `the body is over the limit of ${limitBytes} bytes`, {

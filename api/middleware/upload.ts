@@ -3,7 +3,7 @@ import { CutError } from '../files/index.ts';
 import { bodyPieces, readBytes } from './body.ts';
 import type { AppContext } from './env.ts';
 import { FormError, type FormPart, readForm } from './form.ts';
-import { faultAt, Refused, tooLarge } from './problem.ts';
+import { cutShort, faultAt, Refused, tooLarge } from './problem.ts';
 
 /** What a form adds around a file: boundaries and headers of its parts. */
 const FORM_EXTRA_BYTES = 64 * 1024;
@@ -120,7 +120,7 @@ async function partsOf(c: AppContext, type: string, fileBytes: number): Promise<
   try {
     return await readForm(pieces, type, fileBytes);
   } catch (error) {
-    if (error instanceof CutError) throw new Refused('invalid-input', 'the body ended before it was whole');
+    if (error instanceof CutError) throw cutShort();
     if (!(error instanceof FormError)) throw error;
     throw new Refused('invalid-input', 'the body is not multipart/form-data as its content type says', {
       faults: [{ at: 'file', message: error.message, allowed: 'one part named "file"' }],

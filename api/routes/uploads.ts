@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { isRefusal, type PartChecksum, type UploadState } from '../files/index.ts';
 import { bodyPieces, readBytes } from '../middleware/body.ts';
 import type { AppContext } from '../middleware/env.ts';
-import { faultAt, fileProblem, Refused, tooLarge } from '../middleware/problem.ts';
+import { cutShort, faultAt, fileProblem, Refused, tooLarge } from '../middleware/problem.ts';
 import { cleanName, PartsUnderWay } from '../middleware/upload.ts';
 import { type RouteContext, SHOP, shopBase } from './context.ts';
 
@@ -223,7 +223,7 @@ export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
           'fewer, larger parts',
         );
       case 'kept': {
-        if (kept.cut) throw new Refused('invalid-input', 'the body ended before it was whole');
+        if (kept.cut) throw cutShort();
         const now = { ...state, offset: kept.offset };
         tell(c, now.offset === now.lengthBytes ? { ...now, artwork: await finish(shop, now) } : now);
         return c.body(null, 204);
