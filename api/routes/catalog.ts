@@ -3,6 +3,9 @@ import { LETTERING_FONTS } from '../../src/production/index.ts';
 import { holdsTag } from '../middleware/conditional.ts';
 import { type RouteContext, SHOP } from './context.ts';
 
+/** The faces of type come with the program, not with the catalog's version. */
+const FACES = LETTERING_FONTS.map(({ id }) => id).join('+');
+
 /** What a customer may see of what the shop offers. */
 export function catalogRoutes({ book, deps, quotes }: RouteContext): void {
   book.add(
@@ -21,8 +24,7 @@ export function catalogRoutes({ book, deps, quotes }: RouteContext): void {
     },
     async (c) => {
       const head = c.get('head');
-      // the faces of type come with the program, not with the catalog's version
-      const etag = `"catalog-${head.catalogVersion}-${LETTERING_FONTS.map(({ id }) => id).join('+')}"`;
+      const etag = `"catalog-${head.catalogVersion}-${FACES}"`;
       c.header('ETag', etag);
       c.header('Cache-Control', 'no-cache');
       if (holdsTag(c.req.header('if-none-match'), etag)) return c.body(null, 304);

@@ -1,6 +1,6 @@
-import { createHash } from 'node:crypto';
 import type { ShopHead } from '../store/shops.ts';
 import { BoundedMap } from './bounded-map.ts';
+import { sha256 } from './quote-desk.ts';
 
 /** Answers kept, and how long each may be: 32 MiB at most. Three lines are answered in 10 KB, and longer slips are rare. */
 const KEPT_MOST = 256;
@@ -42,7 +42,6 @@ export class ToldQuotes {
   static key({ head, slip, brief }: Asked): string {
     const { shop, catalogVersion, planVersion, signingKey } = head;
     // Parsed slips have their keys in the order of the schema.
-    const asked = JSON.stringify([shop, catalogVersion, planVersion, signingKey, brief, slip]);
-    return createHash('sha256').update(asked).digest('base64');
+    return sha256(JSON.stringify([shop, catalogVersion, planVersion, signingKey, brief, slip]));
   }
 }
