@@ -1,7 +1,7 @@
 /** What a slip costs the shop, and what the customer pays. */
 export { costOf } from './bill.ts';
 export { currencyDigits } from './currency.ts';
-export { ladderOf } from './ladder.ts';
+export { ladderOf, listBreaks } from './ladder.ts';
 export { allocate, Money, money, roundMoney, writeMoney } from './money.ts';
 export { priceSlip } from './price.ts';
 export type * from './shapes.ts';

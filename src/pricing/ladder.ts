@@ -57,18 +57,32 @@ export function ladderOf(
   });
 }
 
+/**
+ * Counts of a line from which the list price of one piece is another, the pieces of like lines (same blank, same finish)
+ * counted in: below 1 where these alone reach a break. Undefined where the line has no list price.
+ */
+export function listBreaks(
+  catalog: CompiledCatalog,
+  routed: RoutedSlip,
+  index: number,
+): readonly number[] | undefined {
+  const { mode, list } = catalog.catalog.prices;
+  const own = routed.lines[index]!;
+  const price = list.find((entry) => entry.blank === own.blank.id && entry.finish === own.finish.id);
+  if (mode === 'cost-plus' || price === undefined) return undefined;
+  const alike = routed.lines.filter(
+    ({ blank, finish }) => blank.id === own.blank.id && finish.id === own.finish.id,
+  );
+  const others = alike.reduce((sum, { pieces }) => sum + pieces, 0) - own.pieces;
+  return price.breaks.map(({ from }) => from - others);
+}
+
 function countsOf(catalog: CompiledCatalog, routed: RoutedSlip, index: number): number[] {
   const own = routed.lines[index]!;
   const counts = new Set<number>([own.pieces]);
-  const { mode, list } = catalog.catalog.prices;
-  if (mode === 'list') {
-    const alike = routed.lines.filter(
-      ({ blank, finish }) => blank.id === own.blank.id && finish.id === own.finish.id,
-    );
-    const others = alike.reduce((sum, { pieces }) => sum + pieces, 0) - own.pieces;
-    const price = list.find((entry) => entry.blank === own.blank.id && entry.finish === own.finish.id);
-    for (const { from } of price?.breaks ?? []) counts.add(Math.max(1, from - others));
-  } else for (const count of COUNTS) counts.add(count);
+  if (catalog.catalog.prices.mode === 'list')
+    for (const count of listBreaks(catalog, routed, index) ?? []) counts.add(Math.max(1, count));
+  else for (const count of COUNTS) counts.add(count);
   const sorted = [...counts].sort((one, other) => one - other);
   if (sorted.length <= RUNGS_MOST) return sorted;
   const place = sorted.indexOf(own.pieces);

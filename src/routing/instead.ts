@@ -1,12 +1,13 @@
 import type { CompiledCatalog } from '../catalog/compile.ts';
 import { type Alternative, type Reason, reason, type Slip } from '../contract/index.ts';
-import { money, writeMoney } from '../pricing/index.ts';
+import { listBreaks, money, writeMoney } from '../pricing/index.ts';
 import { dayNumber } from '../promise/index.ts';
 import type { LineCandidates } from './build-model.ts';
 import { candidatesOf } from './candidates.ts';
 import { WORK_LIMIT } from './choose.ts';
 import { type ResolvedLine, withCount, withFinish, withMethod } from './resolve.ts';
 import { methodsFor, type NoRoute, type Route, routeSlip, type Setting } from './route.ts';
+import type { RoutedSlip } from './routed.ts';
 
 type Change = Alternative['change'];
 
@@ -75,8 +76,7 @@ class Instead {
   #counts(line: ResolvedLine, index: number): void {
     // A name belongs to its piece: another count would need other names.
     if (line.line.names !== undefined) return;
-    const all = this.#now.lines.map((entry) => entry.line);
-    for (const count of countSteps(this.#setting.catalog, line, all))
+    for (const count of countSteps(this.#setting.catalog, this.#now.routed, index))
       this.#line({ kind: 'count', line: line.line.id, count }, withCount(line, count), index);
   }
 
@@ -84,20 +84,20 @@ class Instead {
     const { slip } = this.#now;
     if (this.#setting.catalog.catalog.prices.rush === null) return;
     const change: Change = { kind: 'rush', rush: !slip.rush };
-    this.#slip(change, { ...slip, rush: !slip.rush }, this.#now.lines);
-    const rushed = this.#found.at(-1)!;
+    const other = this.#slip(change, { ...slip, rush: !slip.rush }, this.#now.lines);
     // A fee for no earlier day is nothing to offer; without rush the same day is, for less.
-    if (change.rush && rushed.possible && rushed.dayShift! >= 0)
-      this.#found[this.#found.length - 1] = {
-        change,
-        possible: false,
-        reasons: [reason('rush-brings-nothing-earlier', { day: this.#now.promised.day })],
-      };
+    const isVain = change.rush && other.possible && other.dayShift! >= 0;
+    this.#found.push(
+      isVain
+        ? ruledOut(change, reason('rush-brings-nothing-earlier', { day: this.#now.promised.day }))
+        : other,
+    );
   }
 
   #neededBy(): void {
     const { neededBy, ...rest } = this.#now.slip;
-    if (neededBy !== undefined) this.#slip({ kind: 'needed-by', neededBy: null }, rest, this.#now.lines);
+    if (neededBy !== undefined)
+      this.#found.push(this.#slip({ kind: 'needed-by', neededBy: null }, rest, this.#now.lines));
   }
 
   #line(change: Change, line: ResolvedLine, index: number): void {
@@ -105,29 +105,23 @@ class Instead {
     const unfit = prints.filter(({ fit }) => fit.length === 0);
     if (unfit.length > 0) {
       const asked = change.kind === 'method' ? change.method : undefined;
-      this.#found.push({
-        change,
-        possible: false,
-        reasons: unfit.flatMap((print) => [
-          ...print.reasons,
-          ...unfitReasons(this.#setting.catalog, print, asked),
-        ]),
-      });
+      const reasons = unfit.flatMap((print) => [
+        ...print.reasons,
+        ...unfitReasons(this.#setting.catalog, print, asked),
+      ]);
+      this.#found.push(ruledOut(change, ...reasons));
       return;
     }
     const lines = this.#now.lines.with(index, { line, prints });
     const slip = { ...this.#now.slip, lines: this.#now.slip.lines.with(index, line.line) };
-    this.#slip(change, slip, lines, index);
+    this.#found.push(this.#slip(change, slip, lines, index));
   }
 
-  #slip(change: Change, slip: Slip, lines: readonly LineCandidates[], index?: number): void {
+  #slip(change: Change, slip: Slip, lines: readonly LineCandidates[], index?: number): Alternative {
     const then = routeSlip(this.#setting, slip, lines, this.#known);
-    if ('why' in then) {
-      this.#found.push(ruledOut(change, slip, then));
-      return;
-    }
+    if ('why' in then) return ruledOut(change, noRouteReason(slip, then));
     this.#known.push(then);
-    this.#found.push(this.#compared(change, then, index));
+    return this.#compared(change, then, index);
   }
 
   #compared(change: Change, then: Route, index: number | undefined): Alternative {
@@ -163,8 +157,8 @@ export function unfitReasons(
   });
 }
 
-function ruledOut(change: Change, slip: Slip, no: NoRoute): Alternative {
-  return { change, possible: false, reasons: [noRouteReason(slip, no)] };
+function ruledOut(change: Change, ...reasons: Reason[]): Alternative {
+  return { change, possible: false, reasons };
 }
 
 /** A slip that cannot be routed, as a reason. */
@@ -179,31 +173,12 @@ export function noRouteReason({ neededBy }: Slip, no: NoRoute): Reason {
   }
 }
 
-/**
- * The next counts at which the list price of one piece falls, pieces of like lines (same blank, same finish) counted in;
- * without a list, twice the count.
- */
-export function countSteps(
-  catalog: CompiledCatalog,
-  line: ResolvedLine,
-  all: readonly ResolvedLine[],
-): number[] {
-  const { prices } = catalog.catalog;
-  const list = prices.list.find(
-    ({ blank, finish }) => blank === line.blank.blank.id && finish === line.finish.finish.id,
-  );
-  if (prices.mode === 'cost-plus' || list === undefined) return [line.pieces * 2];
-  const others = all.filter(
-    (other) =>
-      other !== line &&
-      other.blank.blank.id === line.blank.blank.id &&
-      other.finish.finish.id === line.finish.finish.id,
-  );
-  const pieces = others.reduce((sum, other) => sum + other.pieces, 0);
-  return list.breaks
-    .map(({ from }) => from - pieces)
-    .filter((from) => from > line.pieces)
-    .slice(0, STEPS_UP);
+/** The next counts at which the list price of one piece falls; without a list, twice the count. */
+function countSteps(catalog: CompiledCatalog, routed: RoutedSlip, index: number): number[] {
+  const { pieces } = routed.lines[index]!;
+  const breaks = listBreaks(catalog, routed, index);
+  if (breaks === undefined) return [pieces * 2];
+  return breaks.filter((from) => from > pieces).slice(0, STEPS_UP);
 }
 
 /**

@@ -30,8 +30,8 @@ export function faceLimit(print: Print, sizes: Sizes): Reason | undefined {
     worst = reason(
       'off-the-face',
       {
-        widthMm: mm(print.boxWidthMm),
-        heightMm: mm(print.boxHeightMm),
+        widthMm: tenth(print.boxWidthMm),
+        heightMm: tenth(print.boxHeightMm),
         areaWidthMm: area.widthMm,
         areaHeightMm: area.heightMm,
         size,
@@ -115,8 +115,8 @@ export function stationChoice(
         reason(
           'too-large-for-bed',
           {
-            widthMm: mm(print.boxWidthMm),
-            heightMm: mm(print.boxHeightMm),
+            widthMm: tenth(print.boxWidthMm),
+            heightMm: tenth(print.boxHeightMm),
             bedWidthMm: largest.bed.widthMm,
             bedHeightMm: largest.bed.heightMm,
             station: largest.station.id,
@@ -170,8 +170,8 @@ export function sheetLimit(print: Print, consumables: readonly Consumable[]): Re
       return reason(
         'too-large-for-sheet',
         {
-          widthMm: mm(print.boxWidthMm),
-          heightMm: mm(print.boxHeightMm),
+          widthMm: tenth(print.boxWidthMm),
+          heightMm: tenth(print.boxHeightMm),
           sheetWidthMm: widthMm,
           sheetHeightMm: heightMm,
         },
@@ -265,8 +265,4 @@ export function countLimit(print: Print, method: Method, pieces: number): Reason
   if (bounds.most !== null && pieces > bounds.most)
     return reason('too-many-pieces', { pieces, most: bounds.most }, print.at);
   return undefined;
-}
-
-function mm(value: number): number {
-  return tenth(value);
 }
