@@ -1,7 +1,6 @@
 import type { ArtworkFacts } from '../../src/contract/index.ts';
+import { hundredth } from '../../src/figures.ts';
 import type { DraftPlacement } from './draft.ts';
-
-const hundredth = (value: number): number => Math.round(value * 100) / 100;
 
 /**
  * A placement whose artwork is about to be mended (or a mend taken back), so that the motif stays where it is and as

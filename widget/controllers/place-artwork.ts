@@ -1,5 +1,6 @@
 import type { PublicCatalog } from '../../src/catalog/index.ts';
 import type { ArtworkFacts, SourceInfo } from '../../src/contract/index.ts';
+import { hundredth } from '../../src/figures.ts';
 import type { DraftLine, DraftPlacement } from './draft.ts';
 import { freeId } from './draft.ts';
 import { tightestArea } from './placement-math.ts';
@@ -10,8 +11,6 @@ type Face = PublicCatalog['blanks'][number]['faces'][number];
 
 /** A picture with too few pixels for this is put down as usual, so that it is seen and told what it lacks. */
 const LEAST_MM = 20;
-
-const hundredth = (value: number): number => Math.round(value * 100) / 100;
 
 /** Ink height over ink width; 1 while nothing is known. */
 export function aspectOf(facts: ArtworkFacts | null | undefined): number {

@@ -1,4 +1,5 @@
 import type { NamesPlacement } from '../../src/contract/index.ts';
+import { hundredth } from '../../src/figures.ts';
 import type { Lazy } from './lazy.ts';
 import type { NamePicture } from './name-picture.ts';
 
@@ -8,7 +9,6 @@ type Position = { xMm: number; yMm: number; widthMm: number; angleDeg: number };
 /** Pictures kept for the next time they are shown. */
 const KEPT = 12;
 const RETRY_MS = 3_000;
-const hundredth = (value: number): number => Math.round(value * 100) / 100;
 
 /** Pictures of names for the drawing, made by code and faces of type that are fetched with the first of them. */
 export class ShownNames {

@@ -1,9 +1,8 @@
 import { html, type TemplateResult } from 'lit';
+import { hundredth } from '../../src/figures.ts';
 import { plainDigits } from '../controllers/whole-number.ts';
 import type { SlipContext } from './context.ts';
 import { judge } from './field-fault.ts';
-
-const hundredth = (value: number): number => Math.round(value * 100) / 100;
 
 /** A field that refuses in words and keeps what was typed, or gives the number it read. */
 function numberField(
