@@ -154,10 +154,10 @@ function drain(incoming: IncomingMessage): void {
 const utf8 = new TextDecoder('utf-8', { fatal: true });
 
 /**
- * The body as one JSON value, unchecked.
+ * The body of JSON as it came, not read yet.
  * @throws Refused `unsupported-media`, `too-large` or `malformed-json`
  */
-export async function readJson(c: AppContext, limitBytes: number): Promise<unknown> {
+export async function readText(c: AppContext, limitBytes: number): Promise<string> {
   const type = c.req.header('content-type');
   if (type === undefined || !/^application\/([\w.+-]+\+)?json\s*(;|$)/i.test(type.trim()))
     throw new Refused(
@@ -166,12 +166,15 @@ export async function readJson(c: AppContext, limitBytes: number): Promise<unkno
     );
   const bytes = await readBytes(c, limitBytes);
   if (bytes.length === 0) throw new Refused('malformed-json', 'the body is empty; it must be one JSON value');
-  let text: string;
   try {
-    text = utf8.decode(bytes);
+    return utf8.decode(bytes);
   } catch {
     throw new Refused('malformed-json', 'the body is not UTF-8 text');
   }
+}
+
+/** The body as one JSON value, unchecked. @throws Refused `malformed-json` */
+export function parseJson(text: string): unknown {
   try {
     return JSON.parse(text);
   } catch (error) {
@@ -179,13 +182,14 @@ export async function readJson(c: AppContext, limitBytes: number): Promise<unkno
   }
 }
 
-/** The body as what a schema says, all faults told at once. @throws Refused, as `readJson`, and `invalid-input` */
-export async function readBody<T extends z.ZodType>(
-  c: AppContext,
-  schema: T,
-  limitBytes: number,
-): Promise<z.output<T>> {
-  const value = await readJson(c, limitBytes);
+/** Both at once. @throws Refused, as they do */
+export async function readJson(c: AppContext, limitBytes: number): Promise<unknown> {
+  return parseJson(await readText(c, limitBytes));
+}
+
+/** A body as what a schema says, all faults told at once. @throws Refused `malformed-json` or `invalid-input` */
+export function parseBody<T extends z.ZodType>(text: string, schema: T): z.output<T> {
+  const value = parseJson(text);
   const parsed = schema.safeParse(value);
   if (parsed.success) return parsed.data;
   throw invalid(parsed.error, value);

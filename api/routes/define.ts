@@ -2,7 +2,7 @@ import type { OpenAPIHono } from '@hono/zod-openapi';
 import type { Context } from 'hono';
 import { z } from 'zod';
 import { PROBLEMS, Problem, type ProblemCode } from '../../src/contract/index.ts';
-import { invalid, readBody } from '../middleware/body.ts';
+import { invalid, parseBody, readText } from '../middleware/body.ts';
 import type { AppEnv } from '../middleware/env.ts';
 import { Refused } from '../middleware/problem.ts';
 
@@ -29,7 +29,12 @@ export type RouteSpec<P extends z.ZodObject, Q extends z.ZodObject, B extends z.
   readonly params?: P;
   readonly query?: Q;
   readonly headers?: z.ZodObject;
-  readonly body?: { readonly schema: B; readonly limitBytes: number };
+  readonly body?: {
+    readonly schema: B;
+    readonly limitBytes: number;
+    /** asked first, with the body as it came: an answer known already, for which the body needs not be read. */
+    readonly known?: (c: Context<AppEnv>, text: string) => Response | undefined;
+  };
   /** a body that is no JSON: described, not read. */
   readonly rawBody?: Readonly<Record<string, { readonly schema: unknown }>>;
   readonly answers: Readonly<Record<number, AnswerShape>>;
@@ -41,6 +46,8 @@ type Input<P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodType> = 
   readonly params: z.output<P>;
   readonly query: z.output<Q>;
   readonly body: z.output<B>;
+  /** the body of JSON as it came; "" without one. */
+  readonly text: string;
 };
 
 /** The methods each path takes, for the answer to any other. */
@@ -68,9 +75,12 @@ export class RouteBook {
     this.#app.on(spec.method.toUpperCase(), path, async (c) => {
       const params = spec.params === undefined ? {} : checkedPath(spec.params, c.req.param());
       const query = spec.query === undefined ? {} : checkedQuery(spec.query, c);
-      const body =
-        spec.body === undefined ? undefined : await readBody(c, spec.body.schema, spec.body.limitBytes);
-      return handler(c, { params, query, body } as Input<P, Q, B>);
+      if (spec.body === undefined) return handler(c, { params, query, text: '' } as Input<P, Q, B>);
+      const { schema, limitBytes, known } = spec.body;
+      const text = await readText(c, limitBytes);
+      const answer = known?.(c, text);
+      if (answer !== undefined) return answer;
+      return handler(c, { params, query, text, body: parseBody(text, schema) } as Input<P, Q, B>);
     });
   }
 

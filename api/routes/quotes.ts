@@ -4,7 +4,7 @@ import { fileProblem, Refused } from '../middleware/problem.ts';
 import { ToldQuotes } from '../shop/told-quotes.ts';
 import { type RouteContext, SHOP } from './context.ts';
 
-const JSON_TYPE = { 'content-type': 'application/json' } as const;
+const HEADERS = { 'Content-Type': 'application/json', 'Cache-Control': 'no-store' } as const;
 
 /** What a slip costs, how it is made and when it is ready. */
 export function quoteRoutes({ book, deps, metrics, quotes, shelf }: RouteContext): void {
@@ -18,20 +18,23 @@ export function quoteRoutes({ book, deps, metrics, quotes, shelf }: RouteContext
       summary: 'Method, price and day for a slip, with the reasons',
       description:
         'A quote with the token to order with, or a refusal with the nearest changes that would make the slip possible. Nothing is booked.',
-      body: { schema: QuoteRequest, limitBytes: deps.limits.jsonBytes },
+      body: {
+        schema: QuoteRequest,
+        limitBytes: deps.limits.jsonBytes,
+        known(c, text) {
+          const startMs = performance.now();
+          const again = told.get(ToldQuotes.question(c.get('head'), text), deps.now());
+          if (again === undefined) return undefined;
+          metrics.quoted('again', (performance.now() - startMs) / 1000);
+          return c.body(again, 200, HEADERS);
+        },
+      },
       answers: { 200: { description: 'A quote or a refusal', schema: QuoteResponse } },
       problems: ['unknown-artwork', 'unknown-id', 'unreadable-file', 'busy'],
     },
-    async (c, { body }) => {
+    async (c, { body, text }) => {
       const startMs = performance.now();
       const head = c.get('head');
-      c.header('Cache-Control', 'no-store');
-      const asked = ToldQuotes.key({ head, slip: body.slip, brief: body.brief ?? false });
-      const again = told.get(asked, deps.now());
-      if (again !== undefined) {
-        metrics.quoted('again', (performance.now() - startMs) / 1000);
-        return c.body(again, 200, JSON_TYPE);
-      }
       const artwork = await shelf.forSlip(head.shop, body.slip);
       if (isRefusal(artwork)) throw fileProblem(artwork);
       const { result } = await quotes.quote(deps.store, head, body.slip, artwork, { brief: body.brief });
@@ -44,8 +47,8 @@ export function quoteRoutes({ book, deps, metrics, quotes, shelf }: RouteContext
       const whole =
         answer.kind === 'refusal' ? answer : { ...answer, token: await quotes.sign(head, answer) };
       const bytes = new TextEncoder().encode(JSON.stringify(whole));
-      told.set(asked, bytes, deps.now());
-      return c.body(bytes, 200, JSON_TYPE);
+      told.set(ToldQuotes.question(head, text), bytes, deps.now());
+      return c.body(bytes, 200, HEADERS);
     },
   );
 }
