@@ -12,7 +12,7 @@ import { writeFileSync } from 'node:fs';
 import * as lcms from 'lcms-wasm';
 import sharp from 'sharp';
 import { ciede2000 } from '../../src/artwork/color/ciede2000.ts';
-import { foretoldShift } from '../../src/artwork/color/gamut.ts';
+import { foretoldShift, shiftAt } from '../../src/artwork/color/gamut.ts';
 import { type Lab, labOfRgb, rgbOfLab } from '../../src/artwork/color/lab.ts';
 
 const SIDE = 17;
@@ -39,7 +39,7 @@ writeFileSync(
   new URL('../../src/artwork/color/gamut-table.ts', import.meta.url),
   `/**
  * Made by tests/tools/make-gamut-table.ts from the public-domain CMYK profile "Chemical proof"; do not edit.
- * ${SIDE} x ${SIDE} x ${SIDE} entries of three channels, red slowest, blue fastest: the sRGB color that process inks print for the
+ * ${SIDE} x ${SIDE} x ${SIDE} entries of three channels, blue slowest, red fastest: the sRGB color that process inks print for the
  * sRGB color (255 r / ${SIDE - 1}, 255 g / ${SIDE - 1}, 255 b / ${SIDE - 1}). Written as differences from that color, and of these from what the
  * neighbors foretell, so that a page has less to load; gamut.ts reads it.
  */
@@ -55,29 +55,26 @@ export const GAMUT_TABLE =
  * levels, half of what the rounding of a byte costs and far below what is seen: so most of it foretells itself.
  */
 function packed(printed: Uint8Array): string {
-  const character = (code: number) => String.fromCharCode(48 + code);
+  const shifts = new Int16Array(printed.length);
   let out = '';
-  for (let channel = 0; channel < 3; channel++) {
-    const shifts = new Int16Array(SIDE ** 3);
-    const at = (red: number, green: number, blue: number) =>
-      red < 0 || green < 0 || blue < 0 ? 0 : shifts[(red * SIDE + green) * SIDE + blue]!;
-    for (let red = 0; red < SIDE; red++)
-      for (let green = 0; green < SIDE; green++)
-        for (let blue = 0; blue < SIDE; blue++) {
-          const entry = (red * SIDE + green) * SIDE + blue;
-          const asked = [red, green, blue].map((index) => Math.round(level(index))) as [
-            number,
-            number,
-            number,
-          ];
-          const got = [printed[3 * entry]!, printed[3 * entry + 1]!, printed[3 * entry + 2]!] as const;
-          const reached = ciede2000(labOfRgb(asked), labOfRgb(got)) < REACHED_DELTA_E;
-          shifts[entry] = reached ? 0 : Math.round((got[channel]! - asked[channel]!) / 2);
-          const difference = shifts[entry]! - foretoldShift(at, red, green, blue);
+  for (let blue = 0; blue < SIDE; blue++)
+    for (let green = 0; green < SIDE; green++)
+      for (let red = 0; red < SIDE; red++) {
+        const asked = [level(red), level(green), level(blue)].map(Math.round) as [number, number, number];
+        const entry = shiftAt(red, green, blue, 0);
+        const got = [printed[entry]!, printed[entry + 1]!, printed[entry + 2]!] as const;
+        const reached = ciede2000(labOfRgb(asked), labOfRgb(got)) < REACHED_DELTA_E;
+        for (let channel = 0; channel < 3; channel++) {
+          const shift = reached ? 0 : Math.round((got[channel]! - asked[channel]!) / 2);
+          const difference = shift - foretoldShift(shifts, red, green, blue, channel);
           const code = difference < 0 ? -2 * difference - 1 : 2 * difference;
-          out += code < 43 ? character(code) : character(43) + character(code >> 4) + character(code & 15);
+          // one plain character each, none that a literal would have to escape
+          if (code > 43)
+            throw new Error(`a difference of ${difference} at ${red}, ${green}, ${blue}: at most 21`);
+          shifts[entry + channel] = shift;
+          out += String.fromCharCode(48 + code);
         }
-  }
+      }
   return out;
 }
 

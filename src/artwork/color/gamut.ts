@@ -59,65 +59,57 @@ export function printedColor(red: number, green: number, blue: number): Printed 
 }
 
 /**
- * Undoes what `tests/tools/make-gamut-table.ts` does to make the table small: channel by channel, it is written how far
- * what is printed lies from what is asked, in steps of two levels, and of that only how it differs from what is foretold.
+ * Undoes what `tests/tools/make-gamut-table.ts` does to make the table small: it is written how far what is printed lies
+ * from what is asked, in steps of two levels, and of that only how it differs from what is foretold.
  */
 function tableOf(text: string): Uint8ClampedArray {
-  const side = GAMUT_SIDE;
-  const table = new Uint8ClampedArray(3 * side ** 3);
+  const last = GAMUT_SIDE - 1;
+  const shifts = new Int16Array(3 * GAMUT_SIDE ** 3);
+  const table = new Uint8ClampedArray(shifts.length);
   let from = 0;
-  for (let channel = 0; channel < 3; channel++) {
-    const shifts = new Int16Array(side ** 3);
-    const at = (red: number, green: number, blue: number) =>
-      red < 0 || green < 0 || blue < 0 ? 0 : shifts[(red * side + green) * side + blue]!;
-    for (let red = 0; red < side; red++)
-      for (let green = 0; green < side; green++)
-        for (let blue = 0; blue < side; blue++) {
-          let code = text.charCodeAt(from++) - FIRST_CODE;
-          // a rare large one takes two more characters of four bits each
-          if (code === LONG_CODE) {
-            code = 16 * (text.charCodeAt(from) - FIRST_CODE) + text.charCodeAt(from + 1) - FIRST_CODE;
-            from += 2;
-          }
+  for (let blue = 0; blue <= last; blue++)
+    for (let green = 0; green <= last; green++)
+      for (let red = 0; red <= last; red++)
+        for (const [channel, level] of [red, green, blue].entries()) {
+          const code = text.charCodeAt(from++) - FIRST_CODE;
           // 0, 1, 2, 3, 4 stand for 0, -1, 1, -2, 2
           const difference = code % 2 === 0 ? code / 2 : -(code + 1) / 2;
-          const entry = (red * side + green) * side + blue;
-          const shift = foretoldShift(at, red, green, blue) + difference;
-          shifts[entry] = shift;
-          const asked = Math.round((255 * [red, green, blue][channel]!) / (side - 1));
-          table[3 * entry + channel] = asked + 2 * shift;
+          const entry = shiftAt(red, green, blue, channel);
+          shifts[entry] = foretoldShift(shifts, red, green, blue, channel) + difference;
+          table[entry] = Math.round((255 * level) / last) + 2 * shifts[entry]!;
         }
-  }
   return table;
 }
 
+/** Where the shift of a lattice point's channel is kept: red slowest, then green, blue, channel. */
+export function shiftAt(red: number, green: number, blue: number, channel: number): number {
+  return 3 * ((red * GAMUT_SIDE + green) * GAMUT_SIDE + blue) + channel;
+}
+
 /**
- * What a lattice point's shift is likely to be, from its neighbors nearer to black: the middle one of what each of the
- * three has and of what a plane through all seven would have, which keeps to flat ground and to slopes alike.
+ * What a channel's shift at a lattice point is likely to be. None, where the channels before have none: the inks reach
+ * it. Else it lies in the plane of its neighbors nearer to black, in two of the three directions; of those three planes
+ * the middle one counts.
  *
- * @param at the shift of a lattice point; 0 outside the lattice
+ * @param shifts those known so far, by `shiftAt`; 0 outside the lattice
  */
 export function foretoldShift(
-  at: (red: number, green: number, blue: number) => number,
+  shifts: Int16Array,
   red: number,
   green: number,
   blue: number,
+  channel: number,
 ): number {
-  const byRed = at(red - 1, green, blue);
-  const byGreen = at(red, green - 1, blue);
-  const byBlue = at(red, green, blue - 1);
-  const plane =
-    byRed +
-    byGreen +
-    byBlue -
-    at(red - 1, green - 1, blue) -
-    at(red - 1, green, blue - 1) -
-    at(red, green - 1, blue - 1) +
-    at(red - 1, green - 1, blue - 1);
-  const sorted = [byRed, byGreen, byBlue, plane].sort((one, other) => one - other);
-  return Math.round((sorted[1]! + sorted[2]!) / 2);
+  const entry = shiftAt(red, green, blue, channel);
+  if (channel > 0 && shifts.subarray(entry - channel, entry).every((shift) => shift === 0)) return 0;
+  const at = (r: number, g: number, b: number) =>
+    red < r || green < g || blue < b ? 0 : shifts[shiftAt(red - r, green - g, blue - b, channel)]!;
+  return [
+    at(1, 0, 0) + at(0, 1, 0) - at(1, 1, 0),
+    at(0, 1, 0) + at(0, 0, 1) - at(0, 1, 1),
+    at(0, 0, 1) + at(1, 0, 0) - at(1, 0, 1),
+  ].sort((one, other) => one - other)[1]!;
 }
 
-/** Character code of 0, and the code that says "long", as the maker of the table writes them. */
+/** Character code of 0, as the maker of the table writes it. */
 const FIRST_CODE = 48;
-const LONG_CODE = 43;
