@@ -46,8 +46,11 @@ const splitLanguages: Plugin = {
   },
 };
 
+/** Text of Lit's files, each there once, and what the build has in its place. */
+type Replaced = readonly (readonly [file: RegExp, text: string, instead: string])[];
+
 /** What Lit asks of the page while it is only being imported, and what a server has in its place: nothing. */
-const WITHOUT_PAGE: readonly (readonly [file: RegExp, asked: string, instead: string])[] = [
+const WITHOUT_PAGE: Replaced = [
   [
     /reactive-element\/reactive-element\.js$/,
     'extends HTMLElement{',
@@ -56,16 +59,64 @@ const WITHOUT_PAGE: readonly (readonly [file: RegExp, asked: string, instead: st
   [/lit-html\/lit-html\.js$/, '=document,', '=globalThis.document??{createTreeWalker(){}},'],
 ];
 
+/**
+ * What Lit has for others: words for mistakes that the type checker finds here, kinds of attributes the slip has none
+ * of, decorators, and hooks for browsers too old for the rest of the slip.
+ */
+const UNUSED_OF_LIT: Replaced = [
+  [
+    /reactive-element\/css-tag\.js$/,
+    'if(this._$cssResult$=!0,o!==s)throw Error("CSSResult is not constructable. Use `unsafeCSS` or `css` instead.");',
+    'this._$cssResult$=!0;',
+  ],
+  [
+    /reactive-element\/css-tag\.js$/,
+    `throw Error("Value passed to 'css' function must be a 'css' function result: "+t+". Use 'unsafeCSS' to pass non-literal values, but take care to ensure page security.")`,
+    'throw t',
+  ],
+  [/reactive-element\/css-tag\.js$/, 'toString(){return this.cssText}', ''],
+  [
+    /reactive-element\/reactive-element\.js$/,
+    'static addInitializer(t){this._$Ei(),(this.l??=[]).push(t)}',
+    '',
+  ],
+  [/reactive-element\/reactive-element\.js$/, ',void 0!==t.l&&(this.l=[...t.l])', ''],
+  [/reactive-element\/reactive-element\.js$/, ',this.constructor.l?.forEach(t=>t(this))', ''],
+  [/reactive-element\/reactive-element\.js$/, 'removeController(t){this._$EO?.delete(t)}', ''],
+  [/reactive-element\/reactive-element\.js$/, 'case Object:case Array:t=null==t?t:JSON.stringify(t)', ''],
+  [
+    /reactive-element\/reactive-element\.js$/,
+    'case Number:i=null===t?null:Number(t);break;case Object:case Array:try{i=JSON.parse(t)}catch(t){i=null}',
+    '',
+  ],
+  [
+    /reactive-element\/reactive-element\.js$/,
+    'const t=this[Symbol.metadata];if(null!==t){const s=litPropertyMetadata.get(t);if(void 0!==s)for(const[t,i]of s)this.elementProperties.set(t,i)}',
+    '',
+  ],
+  [
+    /reactive-element\/reactive-element\.js$/,
+    'Symbol.metadata??=Symbol("metadata"),a.litPropertyMetadata??=new WeakMap;',
+    '',
+  ],
+  [/reactive-element\/reactive-element\.js$/, ',p?.({ReactiveElement:y})', ''],
+  [/lit-element\/lit-element\.js$/, ',s.litElementHydrateSupport?.({LitElement:i})', ''],
+  [/lit-element\/lit-element\.js$/, 'const o=s.litElementPolyfillSupport;o?.({LitElement:i});', ''],
+  [/lit-html\/lit-html\.js$/, 'B=t.litHtmlPolyfillSupport;B?.(S,k),', 'B=0;'],
+];
+
 /** A server that renders the shop's page may import the widget: the class is inert there. */
-const importableAnywhere: Plugin = {
-  name: 'importable-anywhere',
+const litAsUsed: Plugin = {
+  name: 'lit-as-used',
   apply: 'build',
   transform(code, id) {
-    const found = WITHOUT_PAGE.find(([file]) => file.test(id));
-    if (found === undefined) return null;
-    const [, asked, instead] = found;
-    if (code.split(asked).length !== 2) throw new Error(`${id} no longer has "${asked}" once`);
-    return { code: code.replace(asked, instead), map: null };
+    let changed = code;
+    for (const [file, text, instead] of [...WITHOUT_PAGE, ...UNUSED_OF_LIT]) {
+      if (!file.test(id)) continue;
+      if (code.split(text).length !== 2) throw new Error(`${id} no longer has "${text}" once`);
+      changed = changed.replace(text, () => instead);
+    }
+    return changed === code ? null : { code: changed, map: null };
   },
 };
 
@@ -153,7 +204,7 @@ export default defineConfig({
   // Chunks and workers are found beside the entry, wherever a shop serves it from.
   base: './',
   publicDir: false,
-  plugins: [minifyLiterals, splitLanguages, importableAnywhere, onlyWhatIsDrawnWith, packed],
+  plugins: [minifyLiterals, splitLanguages, litAsUsed, onlyWhatIsDrawnWith, packed],
   build: {
     outDir: 'dist/widget',
     emptyOutDir: true,
@@ -176,6 +227,7 @@ export default defineConfig({
         assetFileNames: 'assets/[name]-[hash][extname]',
         // Library mode keeps white space unless told otherwise.
         minify: true,
+        comments: false,
         // What the first sight needs is one file: each file that only another names is one more trip to the shop.
         codeSplitting: { groups: [{ name: 'slip', test: /\/widget\/element\.ts$/ }] },
       },
@@ -183,6 +235,8 @@ export default defineConfig({
   },
   worker: {
     format: 'es',
-    rolldownOptions: { output: { entryFileNames: 'workers/[name]-[hash].js', minify: true } },
+    rolldownOptions: {
+      output: { entryFileNames: 'workers/[name]-[hash].js', minify: true, comments: false },
+    },
   },
 });
