@@ -19,6 +19,9 @@ const minifyLiterals: Plugin = {
   },
 };
 
+/** Tables of a language that are said, or needed, at first sight. */
+const FIRST: readonly string[] = ['direction', 'ui'];
+
 /**
  * Makes two files of a language's one: what is said at first sight (`?first`), and what only once there is something to
  * say it of (`?later`). What is left unused by the cut goes with it.
@@ -38,7 +41,7 @@ const splitLanguages: Plugin = {
     const kept = value.properties.filter((property) => {
       if (property.type !== 'Property' || property.key.type !== 'Identifier')
         throw new Error(`${id} must list its tables by plain names`);
-      return (property.key.name === 'ui') === (part === 'first');
+      return FIRST.includes(property.key.name) === (part === 'first');
     });
     if (kept.length === 0) throw new Error(`${id} has nothing to say`);
     const inside = kept.map(({ start, end }) => code.slice(start, end)).join(',');

@@ -2,7 +2,6 @@ import type { PublicCatalog } from '../../src/catalog/index.ts';
 import { pickText } from '../../src/pick-text.ts';
 import { Formatter, type Units } from '../format/index.ts';
 import {
-  directionOf,
   type LaterMessages,
   type Line,
   loadLaterMessages,
@@ -67,7 +66,10 @@ export async function loadWords(
   catalog: PublicCatalog | null,
   changed: () => void,
 ): Promise<LoadedWords> {
-  const { messages, language: loaded } = await loadMessages(language);
+  const coming = loadMessages(language);
+  // the first amount a page writes takes the browser some 10 ms: spent while the words are on their way
+  new Formatter(language).money('0', 'USD', 'always');
+  const { messages, language: loaded } = await coming;
   const later = new Lazy<LaterMessages>(() => loadLaterMessages(loaded), changed);
   const formatter = new Formatter(language.startsWith(loaded) ? language : loaded);
   const lookUp = namesIn(catalog, loaded);
@@ -82,7 +84,7 @@ export async function loadWords(
   ): string => (later.value ? sentence(later.value[table], key, values) : '');
   return {
     language: loaded,
-    direction: directionOf(loaded),
+    direction: messages.direction,
     stage: () => later.value?.stage ?? null,
     say,
     forCurrency,

@@ -49,6 +49,7 @@ const washes = {
 
 /** Arabic. */
 export const ar: Messages = {
+  direction: 'rtl',
   ui: {
     slip: 'ورقة الطلب',
     loading: 'لحظة من فضلك',

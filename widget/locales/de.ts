@@ -30,6 +30,7 @@ const pieces = { one: '# Stück', other: '# Stück' } as const;
 
 /** German. */
 export const de: Messages = {
+  direction: 'ltr',
   ui: {
     slip: 'Auftragszettel',
     loading: 'Einen Moment',

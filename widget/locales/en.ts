@@ -197,6 +197,7 @@ export type UiKey = keyof typeof ui;
 
 /** English, the language every other falls back to. */
 export const en: Messages = {
+  direction: 'ltr',
   ui,
   reasons: {
     'surface-unfit': (p, s) =>

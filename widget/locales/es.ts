@@ -31,6 +31,7 @@ const pieces = { one: '# pieza', many: '# de piezas', other: '# piezas' } as con
 
 /** Spanish. */
 export const es: Messages = {
+  direction: 'ltr',
   ui: {
     slip: 'Hoja de pedido',
     loading: 'Un momento',

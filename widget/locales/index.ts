@@ -68,12 +68,3 @@ async function partOf<Part>(files: LanguageFiles<Part>, language: string): Promi
     return null; // the file did not arrive
   }
 }
-
-/** Scripts written from right to left, by ISO 15924 code. */
-const RTL_SCRIPTS = ['Arab', 'Hebr', 'Thaa', 'Syrc', 'Nkoo', 'Adlm'];
-
-/** Which way a language is written. */
-export function directionOf(language: string): 'ltr' | 'rtl' {
-  const script = new Intl.Locale(language).maximize().script ?? 'Latn';
-  return RTL_SCRIPTS.includes(script) ? 'rtl' : 'ltr';
-}

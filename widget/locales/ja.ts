@@ -26,6 +26,7 @@ const pieces = { other: '#点' } as const;
 
 /** Japanese. */
 export const ja: Messages = {
+  direction: 'ltr',
   ui: {
     slip: '注文票',
     loading: '少々お待ちください',

@@ -43,6 +43,8 @@ export type StageWords = {
 
 /** What is said from the first sight of the slip on. */
 export type FirstMessages = {
+  /** which way the language is written. */
+  readonly direction: 'ltr' | 'rtl';
   readonly ui: Readonly<Record<UiKey, Line>>;
 };
 
