@@ -2,7 +2,7 @@ import { placingsOf } from './choose-unit.ts';
 import { type Feed, firstReadyAt, isNothing } from './hand-over.ts';
 import { feedOf, feedOfBooking, JobFeeds, passThrough } from './job-feeds.ts';
 import { bookingOf, type Outcome, placedOf, planFull } from './placed.ts';
-import { type Plan, unitOf, withLoad } from './plan.ts';
+import { type Plan, unitOf, withAhead } from './plan.ts';
 import type { Booking, EpochS, Job, PlacedStep, Step } from './types.ts';
 
 /** A job of several chains, or one partly fixed: by the dispatch rule. */
@@ -87,9 +87,10 @@ class StepsLeft {
   leftOf(plan: Plan, booking: Booking): Plan {
     const unit = unitOf(plan.shop, booking);
     const seen = (this.#onStation.get(booking.station) ?? 0) > 0;
-    const tracks = seen ? plan.tracks.with(unit, plan.tracks[unit]!.with(booking)) : plan.tracks;
-    const crew = this.#crewed > 0 ? withLoad(plan, unit, booking, 1) : plan.crew;
-    return { shop: plan.shop, tracks, crew };
+    const tracked = seen
+      ? { ...plan, tracks: plan.tracks.with(unit, plan.tracks[unit]!.with(booking)) }
+      : plan;
+    return this.#crewed > 0 ? withAhead(tracked, booking) : tracked;
   }
 
   #count(step: Step, by: 1 | -1): void {

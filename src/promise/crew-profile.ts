@@ -1,3 +1,4 @@
+import { FreeStretches } from './free-stretches.ts';
 import type { OpenHours } from './open-hours.ts';
 import type { EpochS } from './types.ts';
 
@@ -22,6 +23,8 @@ export class CrewProfile {
   /** start of each chunk; the first is -Infinity. */
   readonly #starts: Float64Array;
   readonly #lifts: Int32Array;
+  /** by hours and limit, as far as asked: a profile is asked again and again while it lasts. */
+  readonly #free = new Map<OpenHours, Map<number, FreeStretches>>();
 
   private constructor(chunks: readonly Chunk[], starts: Float64Array, lifts: Int32Array) {
     this.#chunks = chunks;
@@ -138,11 +141,26 @@ export class CrewProfile {
 
   /**
    * The first start, from `fromWork` on, of `lengthS` open seconds in a row in which never more than `limit` is taken;
-   * over the total of hours: none. One pass forward over the segments.
+   * over the total of hours: none.
    */
   firstUnder(hours: OpenHours, fromWork: number, lengthS: number, limit: number): number {
+    if (fromWork >= hours.totalS) return fromWork;
+    let byLimit = this.#free.get(hours);
+    if (byLimit === undefined) {
+      byLimit = new Map();
+      this.#free.set(hours, byLimit);
+    }
+    let free = byLimit.get(limit);
+    if (free === undefined || !free.reachesBackTo(fromWork)) {
+      free = new FreeStretches(hours, fromWork, this.#stretchesUnder(hours, fromWork, limit));
+      byLimit.set(limit, free);
+    }
+    return free.first(fromWork, lengthS);
+  }
+
+  /** Stretches of open seconds from `fromWork` on in which no more than `limit` is taken, one after another. */
+  *#stretchesUnder(hours: OpenHours, fromWork: number, limit: number): Generator<readonly [number, number]> {
     const from = hours.startAt(fromWork);
-    if (from === Number.POSITIVE_INFINITY) return fromWork;
     let free = fromWork;
     /** where the stretch that is over the limit began; Infinity: it is not over. */
     let over = Number.POSITIVE_INFINITY;
@@ -151,25 +169,23 @@ export class CrewProfile {
     for (; c < this.#chunks.length; c += 1, i = 0) {
       const { times, levels, most } = this.#chunks[c]!;
       const bound = limit - this.#lifts[c]!;
-      if (most <= bound && over === Number.POSITIVE_INFINITY) {
-        if (hours.workAt(this.#endOfChunk(c)) - free >= lengthS) return free;
-        continue;
-      }
+      if (most <= bound && over === Number.POSITIVE_INFINITY) continue;
       for (; i < times.length; i += 1) {
         if (levels[i]! > bound) {
           if (over === Number.POSITIVE_INFINITY) over = Math.max(times[i]!, from);
         } else if (over < Number.POSITIVE_INFINITY) {
           const overWork = hours.workAt(over);
-          if (overWork - free >= lengthS) return free;
           const end = hours.workAt(times[i]!);
-          // closed hours may cover all of it
-          if (end > overWork) free = end;
           over = Number.POSITIVE_INFINITY;
+          // closed hours may cover all of it
+          if (end === overWork) continue;
+          if (overWork > free) yield [free, overWork];
+          free = end;
         }
       }
     }
-    if (over === Number.POSITIVE_INFINITY || hours.workAt(over) - free >= lengthS) return free;
-    return hours.totalS + 1;
+    if (over === Number.POSITIVE_INFINITY) yield [free, Number.POSITIVE_INFINITY];
+    else yield [free, hours.workAt(over)];
   }
 
   /** All segments with something taken, ascending. */

@@ -107,8 +107,11 @@ export class Demand {
   /** The first start, from `fromWork` on, of so many open seconds in which `parts` of the crew are free. */
   #firstUnder(fromWork: number, lengthS: number, parts: number): number {
     if (parts === 0 || lengthS === 0) return fromWork;
-    const { crew, shop } = this.#plan;
-    return crew.firstUnder(this.hours, fromWork, lengthS, shop.crewParts - parts);
+    const { crew, ahead, shop } = this.#plan;
+    const limit = shop.crewParts - parts;
+    return ahead === undefined
+      ? crew.firstUnder(this.hours, fromWork, lengthS, limit)
+      : ahead.firstUnder(crew, this.hours, fromWork, lengthS, limit);
   }
 }
 

@@ -1,4 +1,5 @@
 import { CREW_PARTS, type Shop, type Unit } from './compile-shop.ts';
+import { CrewAhead } from './crew-ahead.ts';
 import { CrewProfile } from './crew-profile.ts';
 import type { OpenHours, Span } from './open-hours.ts';
 import { type Booking, PlanInputError } from './types.ts';
@@ -10,6 +11,8 @@ export interface Plan {
   /** in the order of `Shop.units`. */
   readonly tracks: readonly UnitTrack[];
   readonly crew: CrewProfile;
+  /** what the steps of the job that is being placed take besides. */
+  readonly ahead?: CrewAhead;
 }
 
 /** Crew taken by a share, in CREW_PARTS. */
@@ -122,12 +125,21 @@ export function withoutBookings(plan: Plan, bookings: readonly Booking[]): Plan 
 }
 
 /** The crew profile with a booking's load added (sign 1) or taken away (sign -1). */
-export function withLoad(plan: Plan, unit: number, booking: Booking, sign: 1 | -1): CrewProfile {
+function withLoad(plan: Plan, unit: number, booking: Booking, sign: 1 | -1): CrewProfile {
   let crew = plan.crew;
   eachLoad(plan.shop.units[unit]!, booking, (from, to, parts) => {
     crew = crew.with(from, to, sign * parts);
   });
   return crew;
+}
+
+/** The plan with the crew taken that a step of a job needs which is placed but not booked in it. */
+export function withAhead(plan: Plan, booking: Booking): Plan {
+  const ahead = plan.ahead?.copy() ?? new CrewAhead();
+  eachLoad(plan.shop.units[unitOf(plan.shop, booking)]!, booking, (from, to, parts) => {
+    ahead.add(from, to, parts);
+  });
+  return { shop: plan.shop, tracks: plan.tracks, crew: plan.crew, ahead };
 }
 
 /** All bookings, unit by unit, in order of time. */

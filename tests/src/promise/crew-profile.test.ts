@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { CrewAhead } from '../../../src/promise/crew-ahead.ts';
 import { CrewProfile } from '../../../src/promise/crew-profile.ts';
 import { mergeSpans, OpenHours, spansWithout } from '../../../src/promise/open-hours.ts';
 
@@ -132,6 +133,37 @@ describe('the crew profile, against counting every second', () => {
         },
       ),
       { numRuns: 25 },
+    );
+  });
+
+  it('finds the same with a few loads looked at beside it as with them worked in', () => {
+    fc.assert(
+      fc.property(
+        manyLoads,
+        fc.array(load, { minLength: 1, maxLength: 8 }),
+        fc.array(fc.tuple(fc.nat({ max: SECONDS }), fc.nat({ max: 200 })), { maxLength: 12 }),
+        fc.array(fc.tuple(fc.nat({ max: SECONDS }), fc.integer({ min: 1, max: 400 }), fc.nat({ max: 120 })), {
+          minLength: 60,
+          maxLength: 60,
+        }),
+        (loads, more, closed, questions) => {
+          const profile = of(loads);
+          const ahead = new CrewAhead();
+          for (const { from, to, parts } of more) ahead.add(from, to, parts);
+          const all = more.reduce((now, each) => now.with(each.from, each.to, each.parts), profile);
+          const shut = closed.map(([from, length]) => ({ from, to: from + length }));
+          const hours = new OpenHours(spansWithout([{ from: 0, to: SECONDS }], mergeSpans(shut)));
+          const middle = [...naive(loads)].sort((a, b) => a - b)[SECONDS >> 1]!;
+          for (const [from, length, spread] of questions) {
+            const limit = middle + spread - 60;
+            const found = ahead.firstUnder(profile, hours, from, length, limit);
+            const worked = all.firstUnder(hours, from, length, limit);
+            if (worked + length > hours.totalS) expect(found + length).toBeGreaterThan(hours.totalS);
+            else expect([from, length, limit, found]).toEqual([from, length, limit, worked]);
+          }
+        },
+      ),
+      { numRuns: 40 },
     );
   });
 
