@@ -120,9 +120,11 @@ class Taker {
 
   #nested(method: Method, prints: readonly PlacedPrint[], count: SheetCount): void {
     const from = this.#items.length;
-    const where = placeOf(prints);
+    const sole = soleLine(prints);
+    const where = placeOf(sole);
     const payer = this.#payerOf(
       prints,
+      sole,
       () =>
         ({ placement, line }) =>
           workedCm2(placement) * line.pieces,
@@ -137,7 +139,8 @@ class Taker {
   /** Set-ups and running time of a group of prints, step by step. */
   #time(group: WorkGroup): void {
     const { method, prints } = group;
-    const where = placeOf(prints);
+    const sole = soleLine(prints);
+    const where = placeOf(sole);
     const more = 1 + Number(method.spoilage);
     for (const work of group.steps) {
       const { step, station } = work;
@@ -154,12 +157,12 @@ class Taker {
       };
       const setUpS = work.setUpPerOrderS + work.setUpPerDesignS;
       if (setUpS > 0) {
-        const payer = this.#payerOf(prints, () => setUpWeight(work, prints));
+        const payer = this.#payerOf(prints, sole, () => setUpWeight(work, prints));
         add('set-up-crew', setUpS * step.setUpCrewShare, this.#wage, payer);
         add('set-up-station', setUpS, station.ratePerHour, payer);
       }
       const from = this.#items.length;
-      const payer = this.#payerOf(prints, () => runWeight(step, prints));
+      const payer = this.#payerOf(prints, sole, () => runWeight(step, prints));
       add('crew', work.runS * step.crewShare, this.#wage, payer);
       add('station', work.runS, station.ratePerHour, payer);
       this.#spoilage(method, where, from, payer);
@@ -206,10 +209,10 @@ class Taker {
   /** The line these prints are for; else every line by what its prints weigh, or by pieces where none weighs anything. */
   #payerOf(
     prints: readonly PlacedPrint[],
+    sole: number | undefined,
     weightOf: () => (print: PlacedPrint, place: number) => number,
   ): Payer {
-    const { lineIndex } = prints[0]!;
-    if (prints.every((print) => print.lineIndex === lineIndex)) return lineIndex;
+    if (sole !== undefined) return sole;
     return () => {
       const weight = weightOf();
       const weights = this.#routed.lines.map(() => 0);
@@ -223,10 +226,14 @@ class Taker {
   }
 }
 
-/** The line all these prints are for, or the order. */
-function placeOf(prints: readonly PlacedPrint[]): string {
+/** The line all these prints are for; undefined where they are for several. */
+function soleLine(prints: readonly PlacedPrint[]): number | undefined {
   const { lineIndex } = prints[0]!;
-  return prints.every((print) => print.lineIndex === lineIndex) ? `lines.${lineIndex}` : 'order';
+  return prints.every((print) => print.lineIndex === lineIndex) ? lineIndex : undefined;
+}
+
+function placeOf(line: number | undefined): string {
+  return line === undefined ? 'order' : `lines.${line}`;
 }
 
 /** How much of a consumable one print takes; 0 for sheets, which are counted together. */

@@ -135,7 +135,7 @@ class Instead {
       possible: true,
       total: then.priced.total,
       difference: writeMoney(difference, digits),
-      ...(index === undefined ? {} : { unit: then.priced.lines[index]!.unit }),
+      ...(index === undefined ? {} : { unit: then.priced.unitOf(index) }),
       day: then.promised.day,
       dayShift: dayNumber(then.promised.day) - dayNumber(now.promised.day),
       ...(first === undefined ? {} : { method: first.method.id, qualities: first.qualities }),

@@ -27,7 +27,11 @@ export function sparseModel(model: ChoiceModel): SparseModel {
   return sparse;
 }
 
+const knownLoads = new WeakMap<readonly number[], SparseLoads>();
+
 function sparseLoads(dense: readonly number[]): SparseLoads {
+  const sparse = knownLoads.get(dense);
+  if (sparse !== undefined) return sparse;
   const stations: number[] = [];
   const loads: number[] = [];
   for (let s = 0; s < dense.length; s++) {
@@ -35,5 +39,7 @@ function sparseLoads(dense: readonly number[]): SparseLoads {
     stations.push(s);
     loads.push(dense[s]!);
   }
-  return { stations, loads };
+  const found = { stations, loads };
+  knownLoads.set(dense, found);
+  return found;
 }

@@ -85,6 +85,7 @@ function addMethod(
   let head = 0;
   while (head < method.steps.length && method.steps[head]!.per === 'sheet') head++;
   const sheets = stepsNeedSheets(method) ? sheetsOf(method, prints) : 0;
+  const all = sumsOf(prints);
   let afterSheets: number | undefined;
   if (head > 0) {
     afterSheets = groups.length;
@@ -94,20 +95,21 @@ function addMethod(
       method,
       treatments: [],
       prints,
-      steps: steps.map((step) => work(step, prints, sheets)),
+      steps: steps.map((step) => work(step, prints[0]!, all, sheets)),
       afterSheets: undefined,
     });
   }
   for (const like of alike(prints)) {
     const { treatments } = like[0]!.placement;
     const steps = stepsOf(method, treatments).slice(head);
-    const share = sheets * (like.length / prints.length);
+    const sums = like === prints ? all : sumsOf(like);
+    const theirs = like === prints ? sheets : Math.ceil(sheets * (like.length / prints.length));
     groups.push({
       kind: 'pieces',
       method,
       treatments,
       prints: like,
-      steps: steps.map((step) => work(step, like, like === prints ? sheets : Math.ceil(share))),
+      steps: steps.map((step) => work(step, like[0]!, sums, theirs)),
       afterSheets,
     });
   }
@@ -125,10 +127,7 @@ function alike(prints: readonly PlacedPrint[]): (readonly PlacedPrint[])[] {
   if (prints.length === 1) return [prints];
   const groups = new Map<string, PlacedPrint[]>();
   for (const print of prints) {
-    const { stations, treatments } = print.placement;
-    let key = '';
-    for (const { id } of treatments) key += `${id} `;
-    for (const [step, station] of stations) key += `${step}=${station.id} `;
+    const key = runKeyOf(print.placement);
     const group = groups.get(key);
     if (group === undefined) groups.set(key, [print]);
     else group.push(print);
@@ -136,33 +135,67 @@ function alike(prints: readonly PlacedPrint[]): (readonly PlacedPrint[])[] {
   return groups.size === 1 ? [prints] : [...groups.values()];
 }
 
-function work(step: Step, prints: readonly PlacedPrint[], sheets: number): StepWork {
-  let printCount = 0;
-  let pieceCount = 0;
+const runKeys = new WeakMap<RoutedPlacement, string>();
+
+/** The same for placements of a method with the same treatments on the same stations. */
+function runKeyOf(placement: RoutedPlacement): string {
+  let key = runKeys.get(placement);
+  if (key === undefined) {
+    key = '';
+    for (const { id } of placement.treatments) key += `${id} `;
+    key += stationsKeyOf(placement);
+    runKeys.set(placement, key);
+  }
+  return key;
+}
+
+/** The same for placements on the same stations. */
+export function stationsKeyOf({ stations }: Pick<RoutedPlacement, 'stations'>): string {
+  let key = '';
+  for (const [step, station] of stations) key += `${step}=${station.id} `;
+  return key;
+}
+
+/** What the steps of a group count. */
+type Sums = {
+  readonly prints: number;
+  readonly pieces: number;
+  readonly cm2: number;
+  readonly whiteCm2: number;
+  readonly designs: number;
+};
+
+function sumsOf(group: readonly PlacedPrint[]): Sums {
+  let prints = 0;
+  let pieces = 0;
   let cm2 = 0;
   let whiteCm2 = 0;
   let lastLine = -1;
-  const designs = new Map<string, number>();
-  for (const { lineIndex, line, placement } of prints) {
-    printCount += line.pieces;
-    if (lineIndex !== lastLine) pieceCount += line.pieces;
+  const distinct = new Map<string, number>();
+  for (const { lineIndex, line, placement } of group) {
+    prints += line.pieces;
+    if (lineIndex !== lastLine) pieces += line.pieces;
     lastLine = lineIndex;
     const area = workedCm2(placement) * line.pieces;
     cm2 += area;
     if (placement.white) whiteCm2 += area;
-    designs.set(placement.design, placement.distinct);
+    distinct.set(placement.design, placement.distinct);
   }
-  let designCount = 0;
-  for (const distinct of designs.values()) designCount += distinct;
-  const units = step.per === 'print' ? printCount : step.per === 'piece' ? pieceCount : sheets;
+  let designs = 0;
+  for (const each of distinct.values()) designs += each;
+  return { prints, pieces, cm2, whiteCm2, designs };
+}
+
+function work(step: Step, first: PlacedPrint, sums: Sums, sheets: number): StepWork {
+  const units = step.per === 'print' ? sums.prints : step.per === 'piece' ? sums.pieces : sheets;
   return {
     step,
-    station: prints[0]!.placement.stations.get(step.id),
+    station: first.placement.stations.get(step.id),
     units,
-    designs: designCount,
+    designs: sums.designs,
     setUpPerOrderS: step.setUpPerOrderS,
-    setUpPerDesignS: step.setUpPerDesignS * designCount,
+    setUpPerDesignS: step.setUpPerDesignS * sums.designs,
     batches: Math.max(1, Math.ceil(units / step.batchSize)),
-    runS: runSecondsOf(step, units, cm2, whiteCm2),
+    runS: runSecondsOf(step, units, sums.cm2, sums.whiteCm2),
   };
 }

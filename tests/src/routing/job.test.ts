@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { costOf } from '../../../src/pricing/index.ts';
-import { buildModel, perSheet } from '../../../src/routing/build-model.ts';
+import { buildModel } from '../../../src/routing/build-model.ts';
 import { candidatesOf } from '../../../src/routing/candidates.ts';
 import { outcomeOf } from '../../../src/routing/choice-model.ts';
 import { jobOf } from '../../../src/routing/job.ts';
+import { perSheet } from '../../../src/routing/option-parts.ts';
 import { plainLettering } from '../../../src/routing/print.ts';
 import { resolveSlip } from '../../../src/routing/resolve.ts';
 import type { RoutedSlip } from '../../../src/routing/routed.ts';
