@@ -2,7 +2,6 @@ import type { CompiledCatalog } from '../catalog/compile.ts';
 import { hundredth } from '../figures.ts';
 import type { RoutedSlip } from '../routing/routed.ts';
 import { amountOf, amountText, product, quantityOf, quantityText, shareOut } from './fixed.ts';
-import { Money } from './money.ts';
 import type { BillLine, BillOfCost, WrittenBill } from './shapes.ts';
 import { byNesting, bySteadyCount } from './sheets.ts';
 import { type Item, type Spoilage, type TakeOff, takeOff } from './take-off.ts';
@@ -25,10 +24,10 @@ import { type Item, type Spoilage, type TakeOff, takeOff } from './take-off.ts';
 export function costOf(catalog: CompiledCatalog, routed: RoutedSlip): BillOfCost {
   const steady = takeOff(catalog, routed, bySteadyCount);
   const lines = routed.lines.length;
-  const basis = moneyOf(new Sums(steady.items).total);
+  const basis = new Sums(steady.items).total;
   const nested = once(() => (steady.sheets.size === 0 ? steady : takeOff(catalog, routed, byNesting)));
-  const total = once(() => moneyOf(new Sums(nested().items).total));
-  const basisByLine = once(() => new Sums(steady.items).byLine(lines).map(moneyOf));
+  const total = once(() => new Sums(nested().items).total);
+  const basisByLine = once(() => new Sums(steady.items).byLine(lines));
   return {
     basis,
     get basisByLine() {
@@ -134,8 +133,4 @@ function written(catalog: CompiledCatalog, taken: TakeOff, lines: number): Writt
     ),
     sheets: Object.fromEntries(taken.sheets),
   };
-}
-
-function moneyOf(amount: bigint): Money {
-  return new Money(amountText(amount));
 }

@@ -5,6 +5,8 @@
 
 const QUANTITY_DIGITS = 9;
 const AMOUNT_DIGITS = 12;
+/** One unit of a currency, or a share of 1, in trillionths. */
+export const ONE = 10n ** BigInt(AMOUNT_DIGITS);
 const QUANTITY_ONE = 10n ** BigInt(QUANTITY_DIGITS);
 const QUANTITY_HALF = QUANTITY_ONE / 2n;
 
@@ -35,6 +37,30 @@ export function quantityOf(quantity: number): bigint {
 /** Quantity times rate. */
 export function product(quantity: bigint, rate: bigint): bigint {
   return (quantity * rate + QUANTITY_HALF) / QUANTITY_ONE;
+}
+
+/** The least of some amounts; 0 of none. */
+export function leastOf(amounts: readonly bigint[]): bigint {
+  let least = amounts[0] ?? 0n;
+  for (const amount of amounts) if (amount < least) least = amount;
+  return least;
+}
+
+/** `amount / by`, lowered to a whole number; `by` over 0. */
+export function floorOf(amount: bigint, by: bigint): bigint {
+  const whole = amount / by;
+  return amount < 0n && whole * by !== amount ? whole - 1n : whole;
+}
+
+/** `amount / by`, raised to a whole number; `by` over 0. */
+export function ceilOf(amount: bigint, by: bigint): bigint {
+  return -floorOf(-amount, by);
+}
+
+/** `amount / by` rounded by the one rule of money.ts: half away from zero; `by` over 0. */
+export function roundOf(amount: bigint, by: bigint): bigint {
+  const size = ((amount < 0n ? -amount : amount) * 2n + by) / (2n * by);
+  return amount < 0n ? -size : size;
 }
 
 /** Shares an amount out by weights (0 or more, not all 0); what rounding leaves goes to the last with a weight. */

@@ -1,50 +1,57 @@
 import type { Charge } from '../contract/index.ts';
-import { allocate, type Money, ZERO } from './money.ts';
-import type { PriceSteps } from './price-steps.ts';
+import { allocate } from './allocate.ts';
+import type { Fraction, Minor, PriceSteps } from './minor.ts';
 
 /** A charge on a line, not yet written. */
 export type LineCharge = {
   readonly code: Charge['code'];
-  readonly amount: Money;
+  readonly amount: Minor;
   readonly params: Charge['params'];
 };
 
 /** The pieces of a line in one size and what one of them sells for. */
-export type Row = { readonly size: string; readonly count: number; readonly unit: Money };
+type Row<Unit> = { readonly size: string; readonly count: number; readonly unit: Unit };
 
-/** A line as priced. */
-export type LineGoods = {
+type Goods<Unit> = {
   /** one piece of the plainest size. */
-  readonly unit: Money;
-  readonly rows: readonly Row[];
+  readonly unit: Unit;
+  readonly rows: readonly Row<Unit>[];
   readonly charges: readonly LineCharge[];
 };
 
+/** A line as priced. */
+export type LineGoods = Goods<Minor>;
+
+/** A line as it would be priced if there were no least coin. */
+export type Aims = Goods<Fraction>;
+
 /** What a line comes to. */
-export function lineTotal({ rows, charges }: Pick<LineGoods, 'rows' | 'charges'>): Money {
-  let total = ZERO;
-  for (const { unit, count } of rows) total = total.plus(unit.times(count));
-  for (const { amount } of charges) total = total.plus(amount);
+export function lineTotal({ rows, charges }: Pick<LineGoods, 'rows' | 'charges'>): Minor {
+  let total = 0n;
+  for (const { unit, count } of rows) total += unit * BigInt(count);
+  for (const { amount } of charges) total += amount;
   return total;
 }
 
-export function sumOf(amounts: readonly Money[]): Money {
-  return amounts.reduce((sum, amount) => sum.plus(amount), ZERO);
+/** What lines come to. */
+export function totalOf(lines: readonly LineGoods[]): Minor {
+  let total = 0n;
+  for (const line of lines) total += lineTotal(line);
+  return total;
 }
 
 /** Takes a whole amount off some lines, by their weights, as a charge. */
 export function takeOff(
   lines: readonly LineGoods[],
-  amount: Money,
-  weights: readonly Money[],
+  amount: Minor,
+  weights: readonly bigint[],
   code: Charge['code'],
-  digits: number,
   params: (line: number) => Charge['params'] = () => ({}),
 ): LineGoods[] {
-  if (amount.isZero()) return [...lines];
-  const parts = allocate(amount.negated(), weights, digits);
+  if (amount === 0n) return [...lines];
+  const parts = allocate(-amount, weights);
   return lines.map((line, index) =>
-    parts[index]!.isZero()
+    parts[index] === 0n
       ? line
       : {
           ...line,
@@ -60,18 +67,18 @@ export function takeOff(
  *
  * Why there is a top: see ladder.ts.
  */
-export function withinBand(aims: readonly LineGoods[], steps: PriceSteps, top: Money): LineGoods[] {
+export function withinBand(aims: readonly Aims[], steps: PriceSteps, top: Minor): LineGoods[] {
   if (steps.hasEnding) {
     const ended = raised(aims, (unit) => steps.raise(unit));
-    if (sumOf(ended.map(lineTotal)).lte(top)) return ended;
+    if (totalOf(ended) <= top) return ended;
   }
   const whole = raised(aims, (unit) => steps.raiseToMinor(unit));
   const totals = whole.map(lineTotal);
-  const over = sumOf(totals).minus(top);
-  return over.isPositive() ? takeOff(whole, over, totals, 'rounding', steps.digits) : whole;
+  const over = totals.reduce((sum, total) => sum + total, -top);
+  return over > 0n ? takeOff(whole, over, totals, 'rounding') : whole;
 }
 
-function raised(aims: readonly LineGoods[], raise: (unit: Money) => Money): LineGoods[] {
+function raised(aims: readonly Aims[], raise: (unit: Fraction) => Minor): LineGoods[] {
   return aims.map(({ unit, rows, charges }) => ({
     unit: raise(unit),
     rows: rows.map((row) => ({ ...row, unit: raise(row.unit) })),

@@ -2,7 +2,7 @@
 export { costOf } from './bill.ts';
 export { currencyDigits } from './currency.ts';
 export { ladderOf, listBreaks } from './ladder.ts';
-export { allocate, Money, money, roundMoney, writeMoney } from './money.ts';
+export { Money, money, roundMoney, writeMoney } from './money.ts';
 export { priceSlip } from './price.ts';
 export type * from './shapes.ts';
 export { nestedSheets, steadySheetsOf } from './sheets.ts';

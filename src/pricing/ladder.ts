@@ -52,8 +52,8 @@ export function ladderOf(
   const own = routed.lines[line]!;
   return countsOf(catalog, routed, line).map((count) => {
     const at = count === own.pieces ? routed : withCount(routed, line, count);
-    const priced = priceSlip(catalog, at, count === own.pieces ? cost : costOf(catalog, at)).lines[line]!;
-    return { count, unit: priced.unit, total: priced.total };
+    const priced = priceSlip(catalog, at, count === own.pieces ? cost : costOf(catalog, at));
+    return { count, unit: priced.unitOf(line), total: priced.totalOf(line) };
   });
 }
 

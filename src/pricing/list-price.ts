@@ -1,17 +1,20 @@
 import { type Reason, reason } from '../contract/index.ts';
 import type { RoutedLine, RoutedSlip } from '../routing/routed.ts';
-import { type LineCharge, type LineGoods, lineTotal, sumOf } from './goods.ts';
-import { allocate, type Money, money, writeMoney, ZERO } from './money.ts';
+import { allocate } from './allocate.ts';
+import { amountOf } from './fixed.ts';
+import { type LineCharge, type LineGoods, lineTotal, totalOf } from './goods.ts';
+import { type Minor, minorText } from './minor.ts';
 import type { ListPrice, PriceBook, PriceBreak } from './price-book.ts';
 
 /** Lines at list price, before caps, with what the fair ladder takes off each. */
 export type ListGoods = {
   readonly lines: readonly LineGoods[];
-  /** by line, 0 or more, whole minor units. */
-  readonly cuts: readonly Money[];
+  /** by line, 0 or more. */
+  readonly cuts: readonly Minor[];
   /** by line: the count of pieces whose price caps it. */
   readonly capCounts: readonly (number | undefined)[];
-  readonly reasons: readonly Reason[];
+  /** worked out when asked for. */
+  readonly reasons: () => Reason[];
 };
 
 /** Lines of one blank in one finish: their pieces count together for the breaks, whatever their color and artwork. */
@@ -36,27 +39,26 @@ export function listGoods(book: PriceBook, routed: RoutedSlip): ListGoods {
     group.pieces += line.pieces;
   });
   const lines: LineGoods[] = [];
-  const cuts: Money[] = routed.lines.map(() => ZERO);
+  const cuts: Minor[] = routed.lines.map(() => 0n);
   const capCounts: (number | undefined)[] = routed.lines.map(() => undefined);
-  const reasons: Reason[] = [];
+  const told: (() => Reason[])[] = [];
   for (const group of groups.values()) {
     const here = breakAt(group.price, group.pieces);
     const members = group.lines.map((index) => routed.lines[index]!);
     const goods = members.map((line) => goodsAt(book, line, group.price, group.price.breaks[here]!));
-    const totals = goods.map(lineTotal);
-    const cap = capOf(book, group, members, here, sumOf(totals));
-    const parts = cap && allocate(cap.cut, totals, book.steps.digits);
+    const cap = capOf(book, group, members, here, totalOf(goods));
+    const parts = cap && allocate(cap.cut, goods.map(lineTotal));
     group.lines.forEach((index, place) => {
       lines[index] = goods[place]!;
-      reasons.push(...lineReasons(book, group, routed.lines[index]!, here, index));
       if (cap === undefined || parts === undefined) return;
       cuts[index] = parts[place]!;
       capCounts[index] = cap.count;
-      const total = writeMoney(cap.total, book.steps.digits);
-      reasons.push(reason('count-capped', { count: cap.count, total }, `lines.${index}`));
     });
+    told.push(() =>
+      group.lines.flatMap((index) => lineReasons(book, group, routed.lines[index]!, here, index, cap)),
+    );
   }
-  return { lines, cuts, capCounts, reasons };
+  return { lines, cuts, capCounts, reasons: () => told.flatMap((tell) => tell()) };
 }
 
 function breakAt({ breaks }: ListPrice, pieces: number): number {
@@ -68,11 +70,11 @@ function breakAt({ breaks }: ListPrice, pieces: number): number {
 /** A line with its units at a break's price. */
 function goodsAt(book: PriceBook, { line, pieces }: RoutedLine, price: ListPrice, at: PriceBreak): LineGoods {
   const charges: LineCharge[] = [];
-  const charge = (code: LineCharge['code'], each: Money, perPiece: number): void => {
-    if (perPiece === 0 || each.isZero()) return;
+  const charge = (code: LineCharge['code'], each: Minor, perPiece: number): void => {
+    if (perPiece === 0 || each === 0n) return;
     const count = perPiece * pieces;
-    const params = { count, unit: writeMoney(each, book.steps.digits) };
-    charges.push({ code, amount: each.times(count), params });
+    const params = { count, unit: minorText(each, book.steps.digits) };
+    charges.push({ code, amount: each * BigInt(count), params });
   };
   charge('extra-placement', price.extraPlacement, Math.max(0, line.placements.length - 1));
   charge('names', price.name, line.names === undefined ? 0 : 1);
@@ -83,7 +85,7 @@ function goodsAt(book: PriceBook, { line, pieces }: RoutedLine, price: ListPrice
   };
 }
 
-type Cap = { readonly cut: Money; readonly count: number; readonly total: Money };
+type Cap = { readonly cut: Minor; readonly count: number; readonly total: Minor };
 
 /**
  * What the least total of more pieces takes off the total of so many: with every break to come, the pieces there are at
@@ -94,19 +96,19 @@ function capOf(
   { price, pieces }: Group,
   members: readonly RoutedLine[],
   here: number,
-  raw: Money,
+  raw: Minor,
 ): Cap | undefined {
   let least = raw;
   let count = 0;
   for (const at of price.breaks.slice(here + 1)) {
-    const missing = at.plainest.times(at.from - pieces);
-    if (missing.gte(least)) continue;
-    const total = sumOf(members.map((line) => lineTotal(goodsAt(book, line, price, at)))).plus(missing);
-    if (total.gte(least)) continue;
+    const missing = at.plainest * BigInt(at.from - pieces);
+    if (missing >= least) continue;
+    const total = totalOf(members.map((line) => goodsAt(book, line, price, at))) + missing;
+    if (total >= least) continue;
     least = total;
     count = at.from;
   }
-  return count === 0 ? undefined : { cut: raw.minus(least), count, total: least };
+  return count === 0 ? undefined : { cut: raw - least, count, total: least };
 }
 
 function lineReasons(
@@ -115,18 +117,23 @@ function lineReasons(
   { blank, line }: RoutedLine,
   here: number,
   index: number,
+  cap: Cap | undefined,
 ): Reason[] {
   const at = `lines.${index}`;
   const reasons: Reason[] = [];
   for (const { size } of line.counts) {
     const { surcharge } = blank.sizes.find(({ id }) => id === size)!;
-    if (!money(surcharge).isZero()) reasons.push(reason('size-surcharge', { size, surcharge }, at));
+    if (amountOf(surcharge) !== 0n) reasons.push(reason('size-surcharge', { size, surcharge }, at));
   }
   const now = price.breaks[here]!.plainest;
-  const next = price.breaks.slice(here + 1).find(({ plainest }) => plainest.lt(now));
+  const next = price.breaks.slice(here + 1).find(({ plainest }) => plainest < now);
   if (next !== undefined) {
-    const unit = writeMoney(next.plainest, book.steps.digits);
+    const unit = minorText(next.plainest, book.steps.digits);
     reasons.push(reason('next-count-cheaper', { count: next.from, unit }, at));
+  }
+  if (cap !== undefined) {
+    const total = minorText(cap.total, book.steps.digits);
+    reasons.push(reason('count-capped', { count: cap.count, total }, at));
   }
   return reasons;
 }

@@ -1,40 +1,40 @@
 import type { CompiledCatalog } from '../catalog/compile.ts';
 import type { Blank } from '../catalog/index.ts';
 import { currencyDigits } from './currency.ts';
-import { Money, money, roundMoney, ZERO } from './money.ts';
-import { PriceSteps } from './price-steps.ts';
+import { amountOf, leastOf, ONE, roundOf } from './fixed.ts';
+import { type Minor, minorOf, PriceSteps } from './minor.ts';
 
 /** A break of a list price: units as they are shown, from a count on. */
 export type PriceBreak = {
   readonly from: number;
   /** of the size with the least surcharge. */
-  readonly plainest: Money;
-  readonly bySize: ReadonlyMap<string, Money>;
+  readonly plainest: Minor;
+  readonly bySize: ReadonlyMap<string, Minor>;
 };
 
 /** List prices of one blank in one finish, rounded to minor units or raised to the shop's ending. */
 export type ListPrice = {
   readonly breaks: readonly PriceBreak[];
-  readonly extraPlacement: Money;
-  readonly name: Money;
+  readonly extraPlacement: Minor;
+  readonly name: Minor;
 };
 
-/** A catalog's price policy, read once. */
+/** A catalog's price policy, read once; rates and shares in trillionths (fixed.ts). */
 export type PriceBook = {
   readonly currency: string;
   readonly steps: PriceSteps;
   /** by blank and finish id, a space between. */
   readonly list: ReadonlyMap<string, ListPrice>;
   /** what a price holds for one unit without tax: 1, or 1 + rate where prices include tax. */
-  readonly gross: Money;
-  readonly taxRate: Money;
-  readonly margin: Money;
-  readonly floorMargin: Money;
-  readonly setUpPerOrder: Money;
-  readonly setUpPerDesign: Money;
-  readonly rush: { readonly fee: Money; readonly share: Money } | undefined;
-  /** what the cheapest blank costs the shop: every piece more adds at least so much to any bill. */
-  readonly leastPieceCost: Money;
+  readonly gross: bigint;
+  readonly taxRate: bigint;
+  readonly margin: bigint;
+  readonly floorMargin: bigint;
+  readonly setUpPerOrder: Minor;
+  readonly setUpPerDesign: Minor;
+  readonly rush: { readonly fee: bigint; readonly share: bigint } | undefined;
+  /** what the cheapest blank costs the shop, trillionths: every piece more adds at least so much to any bill. */
+  readonly leastPieceCost: bigint;
 };
 
 const books = new WeakMap<CompiledCatalog, PriceBook>();
@@ -55,7 +55,7 @@ function read({ catalog, blanks: compiled }: CompiledCatalog): PriceBook {
   if (digits === undefined)
     throw new RangeError(`there is no currency "${shop.currency}"; a code of ISO 4217 is needed`);
   const steps = new PriceSteps(digits, prices.ending);
-  const taxRate = money(prices.tax.rate);
+  const taxRate = amountOf(prices.tax.rate);
   return {
     currency: shop.currency,
     steps,
@@ -65,43 +65,42 @@ function read({ catalog, blanks: compiled }: CompiledCatalog): PriceBook {
         return [
           `${entry.blank} ${entry.finish}`,
           {
-            breaks: entry.breaks.map(({ from, unit }) => breakOf(steps, blank, from, money(unit))),
-            extraPlacement: roundMoney(money(entry.extraPlacement), digits),
-            name: roundMoney(money(entry.name), digits),
+            breaks: entry.breaks.map(({ from, unit }) => breakOf(steps, blank, from, amountOf(unit))),
+            extraPlacement: minorOf(entry.extraPlacement, digits),
+            name: minorOf(entry.name, digits),
           },
         ];
       }),
     ),
-    gross: prices.tax.included ? taxRate.plus(1) : new Money(1),
+    gross: prices.tax.included ? ONE + taxRate : ONE,
     taxRate,
-    margin: money(prices.margin),
-    floorMargin: money(prices.floorMargin),
-    setUpPerOrder: roundMoney(money(prices.setUpPerOrder), digits),
-    setUpPerDesign: roundMoney(money(prices.setUpPerDesign), digits),
-    rush: prices.rush === null ? undefined : { fee: money(prices.rush.fee), share: money(prices.rush.share) },
-    leastPieceCost: least(
-      blanks.map(({ sizes, colors }) =>
-        least(sizes.map(({ cost }) => money(cost))).plus(
-          least(colors.map(({ extraCost }) => money(extraCost))),
-        ),
+    margin: amountOf(prices.margin),
+    floorMargin: amountOf(prices.floorMargin),
+    setUpPerOrder: minorOf(prices.setUpPerOrder, digits),
+    setUpPerDesign: minorOf(prices.setUpPerDesign, digits),
+    rush:
+      prices.rush === null
+        ? undefined
+        : { fee: amountOf(prices.rush.fee), share: amountOf(prices.rush.share) },
+    leastPieceCost: leastOf(
+      blanks.map(
+        ({ sizes, colors }) =>
+          leastOf(sizes.map(({ cost }) => amountOf(cost))) +
+          leastOf(colors.map(({ extraCost }) => amountOf(extraCost))),
       ),
     ),
   };
 }
 
-function breakOf(steps: PriceSteps, blank: Blank | undefined, from: number, unit: Money): PriceBreak {
-  const shown = (surcharge: Money): Money => {
-    const sum = unit.plus(surcharge);
-    return steps.hasEnding ? steps.raise(sum) : roundMoney(sum, steps.digits);
+function breakOf(steps: PriceSteps, blank: Blank | undefined, from: number, unit: bigint): PriceBreak {
+  const shown = (surcharge: bigint): Minor => {
+    const sum = unit + surcharge;
+    return steps.hasEnding ? steps.raise({ over: sum, under: 1n }) : roundOf(sum, steps.one);
   };
-  const surcharges = blank?.sizes.map(({ id, surcharge }) => ({ id, surcharge: money(surcharge) })) ?? [];
+  const surcharges = blank?.sizes.map(({ id, surcharge }) => ({ id, surcharge: amountOf(surcharge) })) ?? [];
   return {
     from,
-    plainest: shown(least(surcharges.map(({ surcharge }) => surcharge))),
+    plainest: shown(leastOf(surcharges.map(({ surcharge }) => surcharge))),
     bySize: new Map(surcharges.map(({ id, surcharge }) => [id, shown(surcharge)])),
   };
-}
-
-function least(amounts: readonly Money[]): Money {
-  return amounts.reduce((one, other) => (other.lt(one) ? other : one), amounts[0] ?? ZERO);
 }

@@ -1,11 +1,14 @@
 import type { CompiledCatalog } from '../catalog/compile.ts';
 import { type Charge, type Reason, reason } from '../contract/index.ts';
 import type { RoutedSlip } from '../routing/routed.ts';
+import { allocate } from './allocate.ts';
 import { bandOf } from './band.ts';
 import { costPlusGoods } from './cost-plus.ts';
-import { type LineGoods, lineTotal, sumOf, takeOff, withinBand } from './goods.ts';
+import { amountText, ONE, roundOf } from './fixed.ts';
+import { type Aims, type LineGoods, lineTotal, takeOff, totalOf, withinBand } from './goods.ts';
 import { listGoods } from './list-price.ts';
-import { allocate, Money, roundMoney, writeMoney } from './money.ts';
+import { type Fraction, type Minor, minorOf, minorText } from './minor.ts';
+import { type Money, money } from './money.ts';
 import { type PriceBook, priceBookOf } from './price-book.ts';
 import type { BillOfCost, PricedLine, PricedSlip } from './shapes.ts';
 
@@ -31,51 +34,53 @@ export function priceSlip(catalog: CompiledCatalog, routed: RoutedSlip, cost: Bi
   const setUps = setUpFees(book, routed);
   const { goods, reasons, floored } =
     catalog.catalog.prices.mode === 'list'
-      ? listed(book, routed, cost, sumOf(setUps.map(({ amount }) => amount)))
+      ? listed(book, routed, cost, sumOf(setUps))
       : builtUp(book, routed, cost);
   return summedUp(catalog, routed, { goods, setUps, reasons, floored });
 }
 
 type Goods = {
   readonly goods: readonly LineGoods[];
-  readonly reasons: readonly Reason[];
+  readonly reasons: () => readonly Reason[];
   /** the margin floor raised the price. */
   readonly floored: boolean;
 };
 
 function builtUp(book: PriceBook, routed: RoutedSlip, cost: BillOfCost): Goods {
-  const floored = book.floorMargin.gt(book.margin);
+  const floored = book.floorMargin > book.margin;
   const share = floored ? book.floorMargin : book.margin;
   const goods = costPlusGoods(book, routed, cost, share, bandOf(book, cost, share));
-  return { goods, reasons: [], floored };
+  return { goods, reasons: () => [], floored };
 }
 
-function listed(book: PriceBook, routed: RoutedSlip, cost: BillOfCost, setUps: Money): Goods {
+function listed(book: PriceBook, routed: RoutedSlip, cost: BillOfCost, setUps: Minor): Goods {
   const { lines, cuts, capCounts, reasons } = listGoods(book, routed);
   const band = bandOf(book, cost, book.floorMargin);
-  const bottom = band.bottom.minus(setUps);
-  const raw = sumOf(lines.map(lineTotal));
-  const cut = sumOf(cuts);
-  const floored = raw.minus(cut).lt(bottom);
-  if (raw.lt(bottom)) {
-    const pieces = routed.lines.reduce((sum, line) => sum + line.pieces, 0);
-    const up = bottom.minus(raw);
-    const aim = (unit: Money): Money => unit.times(pieces).plus(up).div(pieces);
-    const aims = lines.map(({ unit, rows, charges }) => ({
-      unit: aim(unit),
-      rows: rows.map((row) => ({ ...row, unit: aim(row.unit) })),
-      charges,
-    }));
-    const goods = withinBand(aims, book.steps, band.top.minus(setUps));
-    return { goods, reasons: withoutCaps(reasons), floored };
+  const bottom = band.bottom - setUps;
+  const raw = totalOf(lines);
+  const cut = cuts.reduce((sum, each) => sum + each, 0n);
+  const floored = raw - cut < bottom;
+  const uncapped = () => withoutCaps(reasons());
+  if (raw < bottom) {
+    const pieces = BigInt(routed.lines.reduce((sum, line) => sum + line.pieces, 0));
+    const up = bottom - raw;
+    const aim = (unit: Minor): Fraction => ({ over: (unit * pieces + up) * book.steps.one, under: pieces });
+    const aims = lines.map(
+      ({ unit, rows, charges }): Aims => ({
+        unit: aim(unit),
+        rows: rows.map((row) => ({ ...row, unit: aim(row.unit) })),
+        charges,
+      }),
+    );
+    return { goods: withinBand(aims, book.steps, band.top - setUps), reasons: uncapped, floored };
   }
   // The floor may leave only part of the cap.
-  const off = floored ? raw.minus(bottom) : cut;
-  const parts = floored ? allocate(off, cuts, book.steps.digits) : cuts;
-  const goods = takeOff(lines, off, parts, 'break-cap', book.steps.digits, (line) =>
+  const off = floored ? raw - bottom : cut;
+  const parts = floored ? allocate(off, cuts) : cuts;
+  const goods = takeOff(lines, off, parts, 'break-cap', (line) =>
     capCounts[line] === undefined ? {} : { count: capCounts[line] },
   );
-  return { goods, reasons: floored ? withoutCaps(reasons) : reasons, floored };
+  return { goods, reasons: floored ? uncapped : reasons, floored };
 }
 
 /** A cap that the floor cuts short is not what its reason says. */
@@ -83,58 +88,78 @@ function withoutCaps(reasons: readonly Reason[]): Reason[] {
   return reasons.filter(({ code }) => code !== 'count-capped');
 }
 
-type Fee = { readonly code: Charge['code']; readonly amount: Money; readonly params: Charge['params'] };
+type Fee = { readonly code: Charge['code']; readonly amount: Minor; readonly params: Charge['params'] };
+
+function sumOf(fees: readonly Fee[]): Minor {
+  return fees.reduce((sum, { amount }) => sum + amount, 0n);
+}
 
 function setUpFees(book: PriceBook, routed: RoutedSlip): Fee[] {
-  const { digits } = book.steps;
-  const designs = new Set<string>();
-  for (const { placements } of routed.lines) for (const { design } of placements) designs.add(design);
-  const fees: Fee[] = [
-    { code: 'set-up-order', amount: book.setUpPerOrder, params: {} },
-    {
+  const { setUpPerOrder, setUpPerDesign } = book;
+  const fees: Fee[] = [];
+  if (setUpPerOrder > 0n) fees.push({ code: 'set-up-order', amount: setUpPerOrder, params: {} });
+  if (setUpPerDesign > 0n) {
+    const designs = new Set<string>();
+    for (const { placements } of routed.lines) for (const { design } of placements) designs.add(design);
+    fees.push({
       code: 'set-up-design',
-      amount: book.setUpPerDesign.times(designs.size),
-      params: { count: designs.size, unit: writeMoney(book.setUpPerDesign, digits) },
-    },
-  ];
-  return fees.filter(({ amount }) => !amount.isZero());
+      amount: setUpPerDesign * BigInt(designs.size),
+      params: { count: designs.size, unit: minorText(setUpPerDesign, book.steps.digits) },
+    });
+  }
+  return fees;
 }
 
 function summedUp(
   catalog: CompiledCatalog,
   routed: RoutedSlip,
-  priced: Goods & { readonly setUps: readonly Fee[] },
+  { goods, setUps, reasons, floored }: Goods & { readonly setUps: readonly Fee[] },
 ): PricedSlip {
   const book = priceBookOf(catalog);
   const { digits } = book.steps;
   const { slip } = routed;
   const { included } = catalog.catalog.prices.tax;
-  const made = sumOf(priced.goods.map(lineTotal)).plus(sumOf(priced.setUps.map(({ amount }) => amount)));
-  const fees = [...priced.setUps];
-  const reasons = [...priced.reasons];
-  if (priced.setUps.length > 0) reasons.push(reason('set-up-fee'));
-  if (slip.rush && book.rush !== undefined) {
-    const amount = roundMoney(book.rush.fee.plus(made.times(book.rush.share)), digits);
-    fees.push({ code: 'rush', amount, params: {} });
-    reasons.push(reason('rush-fee', { fee: writeMoney(amount, digits) }));
-  }
-  const delivery = roundMoney(new Money(catalog.deliveries.get(slip.delivery)?.price ?? '0'), digits);
-  if (!delivery.isZero())
-    fees.push({ code: 'delivery', amount: delivery, params: { delivery: slip.delivery } });
-  const subtotal = sumOf([...priced.goods.map(lineTotal), ...fees.map(({ amount }) => amount)]);
-  const taxed = subtotal.times(book.taxRate);
-  const tax = roundMoney(included ? taxed.div(book.taxRate.plus(1)) : taxed, digits);
+  const lines = totalOf(goods);
+  const made = lines + sumOf(setUps);
+  const fees = [...setUps];
+  const rush = slip.rush && book.rush !== undefined ? rushFee(book, book.rush, made) : undefined;
+  if (rush !== undefined) fees.push({ code: 'rush', amount: rush, params: {} });
+  const delivery = minorOf(catalog.deliveries.get(slip.delivery)?.price ?? '0', digits);
+  if (delivery !== 0n) fees.push({ code: 'delivery', amount: delivery, params: { delivery: slip.delivery } });
+  const subtotal = lines + sumOf(fees);
+  const tax = roundOf(subtotal * book.taxRate, included ? ONE + book.taxRate : ONE);
   return {
     currency: book.currency,
-    lines: priced.goods.map((goods, index) => writtenLine(routed, goods, index, digits)),
+    get lines() {
+      return goods.map((line, index) => writtenLine(routed, line, index, digits));
+    },
+    unitOf: (line) => minorText(goods[line]!.unit, digits),
+    totalOf: (line) => minorText(lineTotal(goods[line]!), digits),
     fees: fees.map((fee) => writtenCharge(fee, digits)),
-    subtotal: writeMoney(subtotal, digits),
-    tax: { rate: catalog.catalog.prices.tax.rate, amount: writeMoney(tax, digits), included },
-    total: writeMoney(included ? subtotal : subtotal.plus(tax), digits),
-    reasons,
-    ownerReasons: priced.floored ? [reason('floor-applied')] : [],
-    net: made.div(book.gross),
+    subtotal: minorText(subtotal, digits),
+    tax: { rate: catalog.catalog.prices.tax.rate, amount: minorText(tax, digits), included },
+    total: minorText(included ? subtotal : subtotal + tax, digits),
+    get reasons() {
+      return [
+        ...reasons(),
+        ...(setUps.length > 0 ? [reason('set-up-fee')] : []),
+        ...(rush === undefined ? [] : [reason('rush-fee', { fee: minorText(rush, digits) })]),
+      ];
+    },
+    ownerReasons: floored ? [reason('floor-applied')] : [],
+    get net() {
+      return netOf(book, made);
+    },
   };
+}
+
+function rushFee({ steps }: PriceBook, rush: NonNullable<PriceBook['rush']>, made: Minor): Minor {
+  return roundOf(rush.fee * ONE + made * steps.one * rush.share, steps.one * ONE);
+}
+
+function netOf({ gross, steps }: PriceBook, made: Minor): Money {
+  const whole = money(minorText(made, steps.digits));
+  return gross === ONE ? whole : whole.div(amountText(gross));
 }
 
 function writtenLine(routed: RoutedSlip, goods: LineGoods, index: number, digits: number): PricedLine {
@@ -142,18 +167,18 @@ function writtenLine(routed: RoutedSlip, goods: LineGoods, index: number, digits
   return {
     id: line.id,
     pieces,
-    unit: writeMoney(goods.unit, digits),
+    unit: minorText(goods.unit, digits),
     sizes: goods.rows.map(({ size, count, unit }) => ({
       size,
       count,
-      unit: writeMoney(unit, digits),
-      amount: writeMoney(unit.times(count), digits),
+      unit: minorText(unit, digits),
+      amount: minorText(unit * BigInt(count), digits),
     })),
     charges: goods.charges.map((charge) => writtenCharge(charge, digits)),
-    total: writeMoney(lineTotal(goods), digits),
+    total: minorText(lineTotal(goods), digits),
   };
 }
 
 function writtenCharge({ code, amount, params }: Fee, digits: number): Charge {
-  return { code, amount: writeMoney(amount, digits), params };
+  return { code, amount: minorText(amount, digits), params };
 }

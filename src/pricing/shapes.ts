@@ -47,16 +47,19 @@ export type WrittenBill = {
   readonly sheets: Readonly<Record<string, number>>;
 };
 
-/** What a routed slip costs the shop. Owner only: nothing of it may reach a customer but through the price. */
+/**
+ * What a routed slip costs the shop, in trillionths of the currency's unit (fixed.ts). Owner only: nothing of it may reach
+ * a customer but through the price.
+ */
 export type BillOfCost = {
-  readonly total: Money;
+  readonly total: bigint;
   /**
    * What the price is built on: `total`, but with sheets counted by a method that never needs fewer for more prints.
    * At least `total`, and equal to it unless nesting saved a sheet over that count.
    */
-  readonly basis: Money;
+  readonly basis: bigint;
   /** `basis` by line of the slip, shared cost shared out; adds up to `basis`. */
-  readonly basisByLine: readonly Money[];
+  readonly basisByLine: readonly bigint[];
   readonly crewMinutes: number;
   /** minutes by station id, set-ups and spoiled prints included. */
   readonly stationMinutes: ReadonlyMap<string, number>;
@@ -82,7 +85,11 @@ export type PricedLine = {
 /** A slip as priced: amounts are strings with exactly the currency's minor digits, and add up as shown. */
 export type PricedSlip = {
   readonly currency: string;
+  /** written when asked for, as are the reasons. */
   readonly lines: readonly PricedLine[];
+  /** unit and total of one line, without writing all. */
+  readonly unitOf: (line: number) => string;
+  readonly totalOf: (line: number) => string;
   readonly fees: readonly Charge[];
   readonly subtotal: string;
   readonly tax: { readonly rate: string; readonly amount: string; readonly included: boolean };

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { amountOf } from '../../src/pricing/fixed.ts';
 import {
   costOf,
   currencyDigits,
@@ -132,14 +133,14 @@ describe('markup and margin', () => {
   ])('a cost of %s at a markup of %s, a margin of %s, sells at %s', (cost, _, margin, price) => {
     const catalog = shopOf({ mode: 'cost-plus', margin, tax: { rate: '0', included: false } });
     const routed = routedOf(catalog, [{ counts: { s: 1 } }]);
-    const bill = { ...costOf(catalog, routed), basis: money(cost), basisByLine: [money(cost)] };
+    const bill = { ...costOf(catalog, routed), basis: amountOf(cost), basisByLine: [amountOf(cost)] };
     expect(priceSlip(catalog, routed, bill).total).toBe(price);
   });
 
   it('keeps the margin floor as a share of the price, not of the cost', () => {
     const catalog = shopOf({ floorMargin: '0.2', tax: { rate: '0', included: false } });
     const routed = routedOf(catalog, [{ counts: { s: 1 } }]);
-    const bill = { ...costOf(catalog, routed), basis: money('2000'), basisByLine: [money('2000')] };
+    const bill = { ...costOf(catalog, routed), basis: amountOf('2000'), basisByLine: [amountOf('2000')] };
     expect(priceSlip(catalog, routed, bill).total).toBe('2500.00');
   });
 });
@@ -160,7 +161,7 @@ describe('one documented rounding rule, from list price to total', () => {
     );
     const catalog = shopOf({ list, floorMargin: '0', tax: { rate: '0', included: false } });
     const routed = routedOf(catalog, [{ counts: { s: 1 } }]);
-    const free = { ...costOf(catalog, routed), basis: money('0'), basisByLine: [money('0')] };
+    const free = { ...costOf(catalog, routed), basis: amountOf('0'), basisByLine: [amountOf('0')] };
     const priced = priceSlip(catalog, routed, free);
     expect([priced.lines[0]!.unit, priced.total]).toEqual([price, price]);
   });

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { amountOf } from '../../../src/pricing/fixed.ts';
 import { costOf, Money, money, type WrittenBill } from '../../../src/pricing/index.ts';
 import { type LineWish, type PrintWish, routedOf, shopOf } from './shop.ts';
 
@@ -172,7 +173,7 @@ const order = fc.array(line, { minLength: 1, maxLength: 4 });
 
 describe('the basis of prices', () => {
   it('does not fall where nesting happens to save a sheet for one print more', () => {
-    const basis = (second: number): Money => {
+    const basis = (second: number): bigint => {
       const print = (widthMm: number, heightMm: number): PrintWish => ({
         method: 'sheet',
         widthMm,
@@ -188,7 +189,7 @@ describe('the basis of prices', () => {
       return costOf(catalog, routed).basis;
     };
     // The tote alone adds 1.20; a sheet of 2.00 less would be more than that.
-    expect(basis(6).minus(basis(5)).gte('1.20')).toBe(true);
+    expect(basis(6) - basis(5)).toBeGreaterThanOrEqual(amountOf('1.20'));
   });
 });
 
@@ -216,7 +217,7 @@ describe('any bill', () => {
     fc.assert(
       fc.property(order, fc.nat(3), fc.constantFrom('s', 'm', 'xl'), (lines, at, size) => {
         const before = costOf(catalog, routedOf(catalog, lines));
-        expect(before.total.lte(before.basis)).toBe(true);
+        expect(before.total).toBeLessThanOrEqual(before.basis);
         const grown = lines.map((wish, index) =>
           index === at % lines.length
             ? { ...wish, counts: { ...wish.counts, [size]: wish.counts[size as 's'] + 1 } }
@@ -224,7 +225,7 @@ describe('any bill', () => {
         );
         const after = costOf(catalog, routedOf(catalog, grown));
         // At least the cheapest blank of the catalog: the tote at 1.20.
-        expect(after.basis.minus(before.basis).gte(money('1.20'))).toBe(true);
+        expect(after.basis - before.basis).toBeGreaterThanOrEqual(amountOf('1.20'));
       }),
       { numRuns: 300 },
     );
@@ -275,7 +276,7 @@ describe('any bill', () => {
         rates[which % rates.length]!();
         const dearer = shopOf({}, {}, raised);
         const before = costOf(catalog, routedOf(catalog, lines)).total;
-        expect(costOf(dearer, routedOf(dearer, lines)).total.gte(before)).toBe(true);
+        expect(costOf(dearer, routedOf(dearer, lines)).total).toBeGreaterThanOrEqual(before);
       }),
       { numRuns: 100 },
     );

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { amountText } from '../../../src/pricing/fixed.ts';
 import { costOf, money } from '../../../src/pricing/index.ts';
 import { buildModel } from '../../../src/routing/build-model.ts';
 import { candidatesOf } from '../../../src/routing/candidates.ts';
@@ -50,7 +51,7 @@ function choices(
     const stations = catalog.catalog.stations;
     found.push({
       counted: outcome.cost / 1e6,
-      billed: bill.total.minus(same).toNumber(),
+      billed: money(amountText(bill.total)).minus(same).toNumber(),
       minutes: model.stations.map((id, index) => [
         (outcome.loads[index]! * stations.find((station) => station.id === id)!.count) / 60_000,
         bill.stationMinutes.get(id) ?? 0,

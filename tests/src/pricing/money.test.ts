@@ -1,15 +1,19 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { allocate } from '../../../src/pricing/allocate.ts';
 import {
   amountOf,
   amountText,
+  ceilOf,
+  floorOf,
   product,
   quantityOf,
   quantityText,
+  roundOf,
   shareOut,
 } from '../../../src/pricing/fixed.ts';
-import { allocate, Money, money, roundMoney, writeMoney } from '../../../src/pricing/money.ts';
-import { PriceSteps } from '../../../src/pricing/price-steps.ts';
+import { minorOf, minorOne, minorText, PriceSteps } from '../../../src/pricing/minor.ts';
+import { Money, money, roundMoney, writeMoney } from '../../../src/pricing/money.ts';
 
 const digits = fc.constantFrom(0, 2, 3, 4);
 
@@ -17,25 +21,18 @@ describe('sharing an amount out', () => {
   it('loses no unit, gives nobody more than a unit over or under the exact share, and keeps the sign', () => {
     fc.assert(
       fc.property(
-        digits,
         fc.bigInt({ min: -(10n ** 15n), max: 10n ** 15n }),
-        fc.array(fc.oneof(fc.nat(1000), fc.double({ min: 0, max: 1e6, noNaN: true })), {
-          minLength: 1,
-          maxLength: 12,
-        }),
-        (places, units, weights) => {
-          const total = new Money(units.toString()).div(new Money(10).pow(places));
-          const parts = allocate(total, weights, places);
-          const unit = new Money(10).pow(-places);
-          expect(parts.reduce((sum, part) => sum.plus(part), money('0')).eq(total)).toBe(true);
-          const whole = weights.reduce<Money>((sum, weight) => sum.plus(weight), money('0'));
+        fc.array(fc.oneof(fc.bigInt(0n, 1000n), fc.bigInt(0n, 10n ** 20n)), { minLength: 1, maxLength: 12 }),
+        (total, weights) => {
+          const parts = allocate(total, weights);
+          expect(parts.reduce((sum, part) => sum + part, 0n)).toBe(total);
+          const whole = weights.reduce((sum, weight) => sum + weight, 0n);
           parts.forEach((part, index) => {
-            expect(part.times(new Money(10).pow(places)).isInteger()).toBe(true);
-            const share = whole.isZero()
-              ? total.div(weights.length)
-              : total.times(weights[index]!).div(whole);
-            expect(part.minus(share).abs().lt(unit)).toBe(true);
-            expect(part.isZero() || part.isNegative() === total.isNegative()).toBe(true);
+            const exact = new Money(`${total}`);
+            const share =
+              whole === 0n ? exact.div(weights.length) : exact.times(`${weights[index]}`).div(`${whole}`);
+            expect(share.minus(`${part}`).abs().lt(1)).toBe(true);
+            expect(part === 0n || part < 0n === total < 0n).toBe(true);
           });
         },
       ),
@@ -44,23 +41,17 @@ describe('sharing an amount out', () => {
   });
 
   it('gives what is left to those cut most, and of equals to the earlier', () => {
-    const texts = (total: string, weights: number[]): string[] =>
-      allocate(money(total), weights, 2).map((part) => part.toFixed(2));
-    expect(texts('10.00', [1, 1, 1])).toEqual(['3.34', '3.33', '3.33']);
-    expect(texts('-10.00', [1, 1, 1])).toEqual(['-3.34', '-3.33', '-3.33']);
-    // 1/6, 2/6 and 3/6 of 0.10: 1.67, 3.33 and 5 cents
-    expect(texts('0.10', [1, 2, 3])).toEqual(['0.02', '0.03', '0.05']);
-    expect(texts('0.01', [0, 0])).toEqual(['0.01', '0.00']);
-    expect(texts('5.00', [0, 7])).toEqual(['0.00', '5.00']);
+    expect(allocate(1000n, [1n, 1n, 1n])).toEqual([334n, 333n, 333n]);
+    expect(allocate(-1000n, [1n, 1n, 1n])).toEqual([-334n, -333n, -333n]);
+    // 1/6, 2/6 and 3/6 of 10: 1.67, 3.33 and 5
+    expect(allocate(10n, [1n, 2n, 3n])).toEqual([2n, 3n, 5n]);
+    expect(allocate(1n, [0n, 0n])).toEqual([1n, 0n]);
+    expect(allocate(500n, [0n, 7n])).toEqual([0n, 500n]);
   });
 
   it('refuses what cannot be shared, naming the value', () => {
-    expect(() => allocate(money('0.005'), [1], 2)).toThrow(
-      'the amount 0.005 is not a whole number of units of 2 digits',
-    );
-    expect(() => allocate(money('1'), [], 2)).toThrow('no parts');
-    expect(() => allocate(money('1'), [1, -2], 2)).toThrow('the weight -2');
-    expect(() => allocate(money('1'), [Number.NaN], 2)).toThrow('the weight NaN');
+    expect(() => allocate(1n, [])).toThrow('no parts');
+    expect(() => allocate(1n, [1n, -2n])).toThrow('the weight -2');
   });
 });
 
@@ -76,11 +67,13 @@ describe('writing', () => {
 
 describe('allowed prices', () => {
   const amount = fc.nat(10_000_000).map((tenThousandths) => money((tenThousandths / 10_000).toFixed(4)));
+  const raise = (steps: PriceSteps, price: Money): Money =>
+    money(minorText(steps.raise({ over: amountOf(price.toFixed()), under: 1n }), steps.digits));
 
   it('are whole minor units, the next one up', () => {
     fc.assert(
       fc.property(digits, amount, (places, price) => {
-        const raised = new PriceSteps(places, null).raise(price);
+        const raised = raise(new PriceSteps(places, null), price);
         const unit = new Money(10).pow(-places);
         expect(raised.gte(price)).toBe(true);
         expect(raised.minus(price).lt(unit)).toBe(true);
@@ -96,13 +89,13 @@ describe('allowed prices', () => {
     fc.assert(
       fc.property(ending, amount, amount, ({ step, offset }, one, other) => {
         const steps = new PriceSteps(2, { step: (step / 100).toFixed(2), offset: (offset / 100).toFixed(2) });
-        const raised = steps.raise(one);
+        const raised = raise(steps, one);
         const cents = raised.times(100).toNumber();
         expect((cents - offset) % step).toBe(0);
         expect(raised.gte(one)).toBe(true);
         // The one before is too low, or there is none before it.
         expect(raised.minus((step / 100).toFixed(2)).lt(one) || cents === offset).toBe(true);
-        if (one.lte(other)) expect(raised.lte(steps.raise(other))).toBe(true);
+        if (one.lte(other)) expect(raised.lte(raise(steps, other))).toBe(true);
       }),
       { numRuns: 500 },
     );
@@ -115,7 +108,7 @@ describe('allowed prices', () => {
     ['0.10', '0.95'],
     ['0', '0.95'],
   ])('with .95 at the end %s becomes %s', (price, raised) => {
-    expect(new PriceSteps(2, { step: '1.00', offset: '0.95' }).raise(money(price)).toFixed(2)).toBe(raised);
+    expect(raise(new PriceSteps(2, { step: '1.00', offset: '0.95' }), money(price)).toFixed(2)).toBe(raised);
   });
 });
 
@@ -143,6 +136,35 @@ describe('whole numbers in place of decimals', () => {
         expect(amountText(product(whole, amountOf(rate)))).toBe(roundMoney(exact, 12).toFixed());
       }),
       { numRuns: 500 },
+    );
+  });
+
+  it('are divided as decimals are, lowered, raised or rounded by the one rule', () => {
+    fc.assert(
+      fc.property(
+        fc.bigInt({ min: -(10n ** 18n), max: 10n ** 18n }),
+        fc.bigInt({ min: 1n, max: 10n ** 9n }),
+        (amount, by) => {
+          const exact = new Money(`${amount}`).div(`${by}`);
+          expect(`${floorOf(amount, by)}`).toBe(`${exact.floor().toFixed()}`.replace(/^-0$/, '0'));
+          expect(`${ceilOf(amount, by)}`).toBe(`${exact.ceil().toFixed()}`.replace(/^-0$/, '0'));
+          expect(`${roundOf(amount, by)}`).toBe(roundMoney(exact, 0).toFixed().replace(/^-0$/, '0'));
+        },
+      ),
+      { numRuns: 500 },
+    );
+    expect([roundOf(5n, 2n), roundOf(-5n, 2n), roundOf(7n, 2n)]).toEqual([3n, -3n, 4n]);
+  });
+
+  it('are written in minor units as decimals are', () => {
+    fc.assert(
+      fc.property(digits, text, fc.boolean(), (places, amount, negative) => {
+        const minor = minorOf(amount, places);
+        expect(minorText(negative ? -minor : minor, places)).toBe(
+          writeMoney(negative ? roundMoney(money(amount), places).negated() : money(amount), places),
+        );
+        expect(minorOne(places) * 10n ** BigInt(places)).toBe(10n ** 12n);
+      }),
     );
   });
 
