@@ -85,11 +85,16 @@ export function makeRoom(
   const inTheWay = movablesInTheWay(request, until, keepByOf);
   const reasons = new Map<string, PlanReason>();
   const pinned = new Set<string>();
+  const tried = new Set<string>();
   let attempts = 0;
   for (let count = 1; count <= inTheWay.length; count = Math.min(count * 2, inTheWay.length)) {
     let victims = inTheWay.slice(0, count).filter((each) => !pinned.has(each.order.job.id));
     while (victims.length > 0 && attempts < mostAttempts) {
       attempts += 1;
+      // Those left when one that cannot move is out may be those of an earlier try.
+      const who = victims.map(({ order }) => order.job.id).join();
+      if (tried.has(who)) break;
+      tried.add(who);
       const outcome = attempt(plan, victims, request);
       if (outcome.kind === 'room') {
         if (!best || outcome.insertion.endsAt < best.insertion.endsAt) best = outcome;
@@ -136,24 +141,31 @@ function movablesInTheWay(
       if (step.crewShare > 0 || step.setUpCrewShare > 0) needsCrew = true;
     }
   }
-  const found: (Movable & { readonly slackS: number })[] = [];
+  const mayMove = (booking: Booking): boolean =>
+    booking.state === 'booked' && booking.start >= request.frozenUntil;
+  const found: (Pick<Movable, 'order' | 'keepBy'> & { readonly slackS: number })[] = [];
   for (const order of request.orders) {
     if (order.job.id === request.job.id || request.immovable.has(order.job.id)) continue;
-    const movable = order.bookings.filter(
-      (booking) => booking.state === 'booked' && booking.start >= request.frozenUntil,
-    );
-    const inTheWay = movable.some(
+    const inTheWay = order.bookings.some(
       (booking) =>
-        booking.start < until && (stations.has(booking.station) || (needsCrew && mostCrewParts(booking) > 0)),
+        booking.start < until &&
+        mayMove(booking) &&
+        (stations.has(booking.station) || (needsCrew && mostCrewParts(booking) > 0)),
     );
     if (!inTheWay) continue;
     const keepBy = keepByOf(order);
-    const endsAt = endOfBookings(order);
-    if (keepBy <= endsAt) continue;
-    const fixed = order.bookings.filter((booking) => !movable.includes(booking));
-    found.push({ order, keepBy, fixed, movable, slackS: keepBy - endsAt });
+    const slackS = keepBy - endOfBookings(order);
+    if (slackS > 0) found.push({ order, keepBy, slackS });
   }
-  return found.sort((a, b) => b.slackS - a.slackS).slice(0, request.mostMoved);
+  return found
+    .sort((a, b) => b.slackS - a.slackS)
+    .slice(0, request.mostMoved)
+    .map(({ order, keepBy }) => ({
+      order,
+      keepBy,
+      movable: order.bookings.filter(mayMove),
+      fixed: order.bookings.filter((booking) => !mayMove(booking)),
+    }));
 }
 
 type Attempt =
@@ -242,11 +254,23 @@ function isMoved(order: MovedOrder): boolean {
   );
 }
 
-/** When an order's last step is done, waits after it included. */
+const ends = new WeakMap<PlannedOrder, EpochS>();
+
+/** When an order's last step is done, waits after it included; asked of every order in the way of a rush. */
 function endOfBookings(order: PlannedOrder): EpochS {
-  return order.bookings.reduce((last, booking) => {
-    const steps = order.job.chains[booking.chain]?.steps.slice(booking.step + 1) ?? [];
-    const waitS = steps.reduce((sum, step) => (step.kind === 'wait' ? sum + Math.ceil(step.waitS) : sum), 0);
-    return Math.max(last, booking.end + waitS);
-  }, order.notBefore);
+  let end = ends.get(order);
+  if (end === undefined) {
+    end = order.notBefore;
+    for (const booking of order.bookings) {
+      const steps = order.job.chains[booking.chain]?.steps ?? [];
+      let waitS = 0;
+      for (let later = booking.step + 1; later < steps.length; later += 1) {
+        const step = steps[later]!;
+        if (step.kind === 'wait') waitS += Math.ceil(step.waitS);
+      }
+      end = Math.max(end, booking.end + waitS);
+    }
+    ends.set(order, end);
+  }
+  return end;
 }
