@@ -4,7 +4,7 @@ import type { Method } from '../catalog/index.ts';
 import { type Reason, type ReasonCode, reason } from '../contract/index.ts';
 import { type Candidate, candidateFor, type PrintCandidates } from './candidates.ts';
 import { turnedHalf } from './geometry.ts';
-import { faceLimit, fiberLimit, keepOutLimits, sheetLimit, stationChoice } from './limits.ts';
+import { faceLimit, fiberLimit, keepOutLimits, lineLimits, sheetLimit, stationChoice } from './limits.ts';
 import type { Print } from './print.ts';
 import type { ResolvedLine } from './resolve.ts';
 import { withFinish } from './resolve.ts';
@@ -17,6 +17,8 @@ const TOO_LARGE: ReadonlySet<ReasonCode> = new Set([
   'too-large-for-sheet',
   'too-few-pixels',
 ]);
+/** Least width offered, tenths of a mm. */
+const LEAST_TENTHS = 10;
 /** Reasons that another finish answers. */
 const OF_FINISH: ReadonlySet<ReasonCode> = new Set([
   'hand-too-thick',
@@ -44,12 +46,19 @@ export function nearestChanges(
   const add = (change: Reason | undefined): void => {
     if (change !== undefined && !changes.some((known) => known.code === change.code)) changes.push(change);
   };
-  for (const candidate of ranked)
-    for (const code of allCodes(print, candidate)) add(answer(catalog, line, print, candidate, code));
-  if (asked !== undefined && print.reasons.length === 0) {
-    const other = print.byMethod.find(({ routed }) => routed !== undefined);
-    if (other !== undefined) add(reason('method-not-asked', { asked }, print.print.at));
-  }
+  const answers = (enough: boolean): void => {
+    for (const candidate of ranked)
+      for (const code of allCodes(print, candidate))
+        add(answer(catalog, line, print, candidate, code, enough));
+  };
+  answers(true);
+  const otherFits = print.byMethod.some(({ routed }) => routed !== undefined);
+  if (asked !== undefined && print.reasons.length === 0 && otherFits)
+    add(reason('method-not-asked', { asked }, print.print.at));
+  if (changes.length > 0) return changes;
+  // Several things are wrong with every method: what mends one of them.
+  answers(false);
+  if (asked !== undefined) add(reason('method-not-asked', { asked }, print.print.at));
   return changes;
 }
 
@@ -67,19 +76,22 @@ function answer(
   { print }: PrintCandidates,
   candidate: Candidate,
   code: ReasonCode,
+  enough: boolean,
 ): Reason | undefined {
   const method = catalog.methods[candidate.method]!;
   if (TOO_LARGE.has(code)) {
-    const moved = code === 'off-the-face' ? ontoFace(line, print) : undefined;
-    if (moved !== undefined) return moved;
+    const place = code === 'off-the-face' || code === 'in-keep-out';
+    const moved = place ? ontoFace(line, print) : undefined;
+    if (moved !== undefined && code === 'off-the-face') return moved;
     const smaller = makeSmaller(catalog, line, print, method);
-    if (code !== 'too-few-pixels') return smaller;
-    return smaller ?? sharperFile(print, method);
+    if (code === 'too-few-pixels')
+      return smaller && keepsLines(print, method, smaller) ? smaller : sharperFile(print, method);
+    return smaller ?? moved ?? (place ? smallerElsewhere(line, print) : undefined);
   }
-  if (OF_FINISH.has(code)) return otherFinish(catalog, line, print, candidate.method);
+  if (OF_FINISH.has(code)) return otherFinish(catalog, line, print, candidate.method, enough);
   switch (code) {
     case 'surface-unfit':
-      return otherFace(catalog, line, print);
+      return otherFace(catalog, line, print, enough ? undefined : method);
     case 'line-too-thin':
       if (print.strokeMm !== undefined) return largerLetters(line, print, method);
       return reason('thicken-lines', { toMm: method.limits.thinnestLineMm }, print.at);
@@ -134,9 +146,54 @@ function ontoFace(line: ResolvedLine, print: Print): Reason | undefined {
   const top = print.boxHeightMm / 2;
   const xMm = Math.max(-spareX, Math.min(spareX, print.xMm));
   const yMm = Math.max(top, Math.min(top + spareY, print.yMm));
-  const moved = { ...print, xMm, yMm };
-  if (faceLimit(moved, line.sizes) !== undefined || keepOutLimits(moved).length > 0) return undefined;
-  return reason('move-onto-face', { xMm, yMm }, print.at);
+  const free = (at: Print): boolean =>
+    faceLimit(at, line.sizes) === undefined && keepOutLimits(at).length === 0;
+  const there = { ...print, xMm, yMm };
+  const moved = free(there) ? there : clearOfKeepOuts(there, { spareX, top, spareY }).find(free);
+  return moved && reason('move-onto-face', { xMm: moved.xMm, yMm: moved.yMm }, print.at);
+}
+
+/** The print beside, above and below each keep-out of its face, the nearest first. */
+function clearOfKeepOuts(
+  print: Print,
+  { spareX, top, spareY }: { readonly spareX: number; readonly top: number; readonly spareY: number },
+): Print[] {
+  const [halfWidth, halfHeight] = [print.boxWidthMm / 2, print.boxHeightMm / 2];
+  const within = (least: number, most: number) => (mm: number) => mm >= least && mm <= most;
+  const xs = [print.xMm];
+  const ys = [print.yMm];
+  for (const { xMm, yMm, widthMm, heightMm } of print.face.keepOuts) {
+    xs.push(xMm - halfWidth, xMm + widthMm + halfWidth);
+    ys.push(yMm - halfHeight, yMm + heightMm + halfHeight);
+  }
+  const places = xs
+    .filter(within(-spareX, spareX))
+    .flatMap((xMm) => ys.filter(within(top, top + spareY)).map((yMm) => ({ ...print, xMm, yMm })));
+  const far = ({ xMm, yMm }: Print): number => Math.hypot(xMm - print.xMm, yMm - print.yMm);
+  return places.sort((one, other) => far(one) - far(other));
+}
+
+/** Where a print has no place as it is: the largest width, to a tenth of a mm, with which it has one elsewhere on the face. */
+function smallerElsewhere(line: ResolvedLine, print: Print): Reason | undefined {
+  const most = largestTenths(Math.floor(print.widthMm * 10), (tenths) => {
+    return ontoFace(line, scaledTo(print, tenths / 10)) !== undefined;
+  });
+  return most >= LEAST_TENTHS && most < print.widthMm * 10 - 0.001
+    ? reason('make-smaller', { widthMm: most / 10 }, print.at)
+    : undefined;
+}
+
+/** The largest whole number up to `most` that fits, where every smaller one fits too; 0 when none does. */
+function largestTenths(most: number, fits: (tenths: number) => boolean): number {
+  if (most > 0 && fits(most)) return most;
+  let low = 0;
+  let high = most;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (fits(middle)) low = middle;
+    else high = middle;
+  }
+  return low;
 }
 
 /** The largest width, to a tenth of a mm, at which face, keep-outs, bed, sheet and pixels all allow the print. */
@@ -155,21 +212,15 @@ function makeSmaller(
     if (sheetLimit(small, method.consumables) !== undefined) return false;
     return stationChoice(small, steps, line.sizes, catalog.stations).stations !== undefined;
   };
-  let low = 0;
   let high = Math.floor(print.widthMm * 10);
   // Fewer pixels to the inch only come with a larger print.
   const px = print.artwork?.facts.inkBox?.width;
   if (px !== undefined && print.artwork?.source?.kind !== 'svg' && print.artwork?.source?.kind !== 'pdf')
     high = Math.min(high, Math.floor((10 * px * 25.4) / method.limits.leastDpi));
-  if (high > 0 && fits(high)) low = high;
   // Smaller never fits worse: each print lies within every larger one about the same center.
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if (fits(middle)) low = middle;
-    else high = middle;
-  }
-  return low >= 10 && low < print.widthMm * 10 - 0.001
-    ? reason('make-smaller', { widthMm: low / 10 }, print.at)
+  const most = largestTenths(high, fits);
+  return most >= LEAST_TENTHS && most < print.widthMm * 10 - 0.001
+    ? reason('make-smaller', { widthMm: most / 10 }, print.at)
     : undefined;
 }
 
@@ -180,31 +231,51 @@ function scaledTo(print: Print, widthMm: number): Print {
   return { ...print, widthMm, heightMm, boxWidthMm: 2 * halfWidth, boxHeightMm: 2 * halfHeight };
 }
 
+/** Whether strokes and gaps that are wide enough now still are when the print is smaller. */
+function keepsLines(print: Print, method: Method, { params }: Reason): boolean {
+  const times = (params['widthMm'] as number) / print.widthMm;
+  const mmPerPx = print.mmPerPx * times;
+  return lineLimits(print, method).length > 0 || lineLimits({ ...print, mmPerPx }, method).length === 0;
+}
+
 function sharperFile(print: Print, method: Method): Reason {
   const widthPx = Math.ceil((print.widthMm * method.limits.leastDpi) / 25.4);
   return reason('sharper-file', { widthPx }, print.at);
 }
 
-/** The first finish, in the shop's order, in which the method fits. */
+/** The first finish, in the shop's order, in which the method fits, or at least keeps the finish's bounds. */
 function otherFinish(
   catalog: CompiledCatalog,
   line: ResolvedLine,
   print: Print,
   method: number,
+  enough: boolean,
 ): Reason | undefined {
   for (const finish of catalog.finishes.values()) {
     if (finish === line.finish) continue;
-    const other = withFinish(line, finish);
-    if (candidateFor(catalog, other, print, method).routed !== undefined)
-      return reason('use-other-finish', { finish: finish.finish.id }, print.at);
+    const fits = enough
+      ? candidateFor(catalog, withFinish(line, finish), print, method).routed !== undefined
+      : finish.variants[method]!.misses.length === 0;
+    if (fits) return reason('use-other-finish', { finish: finish.finish.id }, print.at);
   }
   return undefined;
 }
 
-/** The first face of the blank that takes the print at its size, centered, by any method. */
-function otherFace(catalog: CompiledCatalog, line: ResolvedLine, print: Print): Reason | undefined {
+/**
+ * The first face of the blank that takes the print at its size, centered, by any method; or, where the surface is not
+ * all that is wrong, the first whose surface the method takes.
+ */
+function otherFace(
+  catalog: CompiledCatalog,
+  line: ResolvedLine,
+  print: Print,
+  surfaceOf: Method | undefined,
+): Reason | undefined {
   for (const face of line.blank.faces.values()) {
     if (face === print.face) continue;
+    if (surfaceOf?.limits.surfaces.includes(face.surface))
+      return reason('use-other-face', { face: face.id }, print.at);
+    if (surfaceOf !== undefined) continue;
     const least = line.sizes
       .map((size) => areaOf(face, size))
       .reduce((one, other) => (one.heightMm * one.widthMm < other.heightMm * other.widthMm ? one : other));

@@ -144,10 +144,15 @@ describe('limits', () => {
     const change = (c: CatalogInput) => {
       c.methods[0]!.limits.clothLightness = { least: 30, most: 80 };
     };
-    const code = (color: string) => reasonsFor(tees({ color }), { change }).spray?.map(({ code }) => code);
-    expect(code('black')).toEqual(['cloth-too-dark']);
-    expect(code('gray')).toBeUndefined();
-    expect(code('white')).toEqual(['cloth-too-light']);
+    const of = (color: string) => reasonsFor(tees({ color }), { change }).spray;
+    // L* of #111111 is 5.1, of white 100: CIE 1976, from memory, checked in tests/reference/color-srgb-lab.test.ts
+    expect(of('black')).toEqual([
+      { code: 'cloth-too-dark', at, params: { lightness: 5.1, least: 30, most: 80 } },
+    ]);
+    expect(of('gray')).toBeNull();
+    expect(of('white')).toEqual([
+      { code: 'cloth-too-light', at, params: { lightness: 100, least: 30, most: 80 } },
+    ]);
   });
 
   it('measures the thinnest line and gap at the printed size', () => {
@@ -192,10 +197,26 @@ describe('limits', () => {
     expect(of(101)).toEqual({ code: 'too-many-pieces', at, params: { pieces: 101, most: 100 } });
   });
 
-  it('keeps the bounds of the finish', () => {
-    expect(reasonsFor(tees({ finish: 'soft' })).sheet).toEqual([
-      { code: 'hand-too-thick', at, params: { hand: 1.5, most: 1 } },
-    ]);
+  it.each([
+    ['hand', { handMost: 1 }, 'sheet', 'hand-too-thick', { hand: 3, most: 1 }],
+    ['gloss from above', { glossMost: 1 }, 'sheet', 'gloss-out-of-bounds', { gloss: 3, least: 0, most: 1 }],
+    ['gloss from below', { glossLeast: 2 }, 'spray', 'gloss-out-of-bounds', { gloss: 0, least: 2, most: 4 }],
+    ['wash life', { washLifeLeast: 40 }, 'sheet', 'wash-life-too-short', { washLife: 35, least: 40 }],
+    [
+      'breathability',
+      { breathabilityLeast: 3 },
+      'sheet',
+      'breathability-too-low',
+      { breathability: 1, least: 3 },
+    ],
+  ])('a finish bounds %s', (_, bounds, method, code, params) => {
+    const change = (c: CatalogInput) => {
+      c.methods[1]!.treatments = [];
+      c.finishes.find(({ id }) => id === 'soft')!.bounds = bounds;
+    };
+    const found = reasonsFor(tees({ finish: 'soft' }), { change });
+    expect(found[method]).toEqual([{ code, at, params }]);
+    expect(found[method === 'sheet' ? 'spray' : 'sheet']).toBeNull();
   });
 
   it('prints nothing where there is no ink', () => {
