@@ -19,17 +19,26 @@ import { type Item, type Spoilage, type TakeOff, takeOff } from './take-off.ts';
  * Steps in batches and sheets are counted whole over the order, not line by line. Time is what `workGroups` says, so that
  * the bill, the choice of methods and the plan count the same work.
  *
- * Only `basis` is worked out at once; the rest when asked for.
+ * All of it is worked out when asked for.
+ *
+ * @param atMost what is known of it beforehand: the basis is no more than this, in units of the currency
  */
-export function costOf(catalog: CompiledCatalog, routed: RoutedSlip): BillOfCost {
-  const steady = takeOff(catalog, routed, bySteadyCount);
+export function costOf(
+  catalog: CompiledCatalog,
+  routed: RoutedSlip,
+  atMost = Number.POSITIVE_INFINITY,
+): BillOfCost {
+  const steady = once(() => takeOff(catalog, routed, bySteadyCount));
   const lines = routed.lines.length;
-  const basis = new Sums(steady.items).total;
-  const nested = once(() => (steady.sheets.size === 0 ? steady : takeOff(catalog, routed, byNesting)));
+  const basis = once(() => new Sums(steady().items).total);
+  const nested = once(() => (steady().sheets.size === 0 ? steady() : takeOff(catalog, routed, byNesting)));
   const total = once(() => new Sums(nested().items).total);
-  const basisByLine = once(() => new Sums(steady.items).byLine(lines));
+  const basisByLine = once(() => new Sums(steady().items).byLine(lines));
   return {
-    basis,
+    atMost,
+    get basis() {
+      return basis();
+    },
     get basisByLine() {
       return basisByLine();
     },

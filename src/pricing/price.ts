@@ -2,7 +2,7 @@ import type { CompiledCatalog } from '../catalog/compile.ts';
 import { type Charge, type Reason, reason } from '../contract/index.ts';
 import type { RoutedSlip } from '../routing/routed.ts';
 import { allocate } from './allocate.ts';
-import { bandOf } from './band.ts';
+import { bandOf, surelyLeaves } from './band.ts';
 import { costPlusGoods } from './cost-plus.ts';
 import { amountText, ONE, roundOf } from './fixed.ts';
 import { type Aims, type LineGoods, lineTotal, takeOff, totalOf, withinBand } from './goods.ts';
@@ -55,10 +55,16 @@ function builtUp(book: PriceBook, routed: RoutedSlip, cost: BillOfCost): Goods {
 
 function listed(book: PriceBook, routed: RoutedSlip, cost: BillOfCost, setUps: Minor): Goods {
   const { lines, cuts, capCounts, reasons } = listGoods(book, routed);
-  const band = bandOf(book, cost, book.floorMargin);
-  const bottom = band.bottom - setUps;
   const raw = totalOf(lines);
   const cut = cuts.reduce((sum, each) => sum + each, 0n);
+  const capped = (off: Minor, parts: readonly Minor[]): LineGoods[] =>
+    takeOff(lines, off, parts, 'break-cap', (line) =>
+      capCounts[line] === undefined ? {} : { count: capCounts[line] },
+    );
+  if (surelyLeaves(book, cost, book.floorMargin, raw - cut + setUps))
+    return { goods: capped(cut, cuts), reasons, floored: false };
+  const band = bandOf(book, cost, book.floorMargin);
+  const bottom = band.bottom - setUps;
   const floored = raw - cut < bottom;
   const uncapped = () => withoutCaps(reasons());
   if (raw < bottom) {
@@ -76,10 +82,7 @@ function listed(book: PriceBook, routed: RoutedSlip, cost: BillOfCost, setUps: M
   }
   // The floor may leave only part of the cap.
   const off = floored ? raw - bottom : cut;
-  const parts = floored ? allocate(off, cuts) : cuts;
-  const goods = takeOff(lines, off, parts, 'break-cap', (line) =>
-    capCounts[line] === undefined ? {} : { count: capCounts[line] },
-  );
+  const goods = capped(off, floored ? allocate(off, cuts) : cuts);
   return { goods, reasons: floored ? uncapped : reasons, floored };
 }
 

@@ -52,6 +52,8 @@ export type WrittenBill = {
  * a customer but through the price.
  */
 export type BillOfCost = {
+  /** the basis is no more than this, in units of the currency; Infinity where nothing is known without working it out. */
+  readonly atMost: number;
   readonly total: bigint;
   /**
    * What the price is built on: `total`, but with sheets counted by a method that never needs fewer for more prints.

@@ -25,7 +25,7 @@ export const nestedSheets: SheetsOf = (method, prints) => firstSheets(method, pr
 export const steadySheetsOf: SheetsOf = (method, prints) => firstSheets(method, prints, bySteadyCount);
 
 /** Sheets of the first consumable of a method that comes in sheets; 0 where none does. */
-export function firstSheets(method: Method, prints: readonly PlacedPrint[], count: SheetCount): number {
+function firstSheets(method: Method, prints: readonly PlacedPrint[], count: SheetCount): number {
   for (const { driver } of method.consumables)
     if (driver.kind === 'per-sheet') return sheetsOf(driver, prints, count);
   return 0;

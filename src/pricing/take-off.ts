@@ -3,7 +3,7 @@ import type { Consumable, Method, Step } from '../catalog/index.ts';
 import type { RoutedLine, RoutedPlacement, RoutedSlip } from '../routing/routed.ts';
 import { type PlacedPrint, type StepWork, type WorkGroup, workedCm2, workGroups } from '../routing/work.ts';
 import type { BillWhat } from './shapes.ts';
-import { firstSheets, type SheetCount, sheetUses } from './sheets.ts';
+import { type SheetCount, type SheetUse, sheetUses } from './sheets.ts';
 
 /** Who pays for an item: one line of the slip, or every line by its weight. */
 export type Payer = number | (() => readonly number[]);
@@ -42,6 +42,9 @@ export type TakeOff = {
 
 const CM2_PER_M2 = 10_000;
 
+/** Sheets as counted for the steps that work on them. */
+type Nested = { readonly prints: readonly PlacedPrint[]; readonly uses: readonly SheetUse[] };
+
 /** Lists what a routed slip uses, with sheets counted as told. */
 export function takeOff(catalog: CompiledCatalog, routed: RoutedSlip, count: SheetCount): TakeOff {
   return new Taker(catalog, routed).take(count);
@@ -67,15 +70,21 @@ class Taker {
       this.#blanks(line, index);
       this.#ownConsumables(line, index);
     });
+    const nested = new Map<Method, Nested>();
+    const groups = workGroups(this.#routed, (method, prints) => {
+      const uses = sheetUses(method, prints, count);
+      nested.set(method, { prints, uses });
+      return uses[0]?.sheets ?? 0;
+    });
     const methods = new Map<Method, PlacedPrint[]>();
-    for (const group of workGroups(this.#routed, (method, prints) => firstSheets(method, prints, count))) {
+    for (const group of groups) {
       this.#time(group);
       if (group.kind === 'sheets') continue;
       const prints = methods.get(group.method);
       if (prints === undefined) methods.set(group.method, [...group.prints]);
       else prints.push(...group.prints);
     }
-    for (const [method, prints] of methods) this.#nested(method, prints, count);
+    for (const [method, prints] of methods) this.#nested(method, prints, nested.get(method), count);
     this.#packing();
     return {
       items: this.#items,
@@ -118,7 +127,16 @@ class Taker {
     });
   }
 
-  #nested(method: Method, prints: readonly PlacedPrint[], count: SheetCount): void {
+  #nested(
+    method: Method,
+    prints: readonly PlacedPrint[],
+    counted: Nested | undefined,
+    count: SheetCount,
+  ): void {
+    // Prints of several groups are in another order than they were counted in, and nesting may follow it.
+    const same = counted !== undefined && prints.every((print, place) => print === counted.prints[place]);
+    const uses = same ? counted.uses : sheetUses(method, prints, count);
+    if (uses.length === 0) return;
     const from = this.#items.length;
     const sole = soleLine(prints);
     const where = placeOf(sole);
@@ -129,7 +147,7 @@ class Taker {
         ({ placement, line }) =>
           workedCm2(placement) * line.pieces,
     );
-    for (const { consumable, sheets } of sheetUses(method, prints, count)) {
+    for (const { consumable, sheets } of uses) {
       this.#sheets.set(consumable.id, (this.#sheets.get(consumable.id) ?? 0) + sheets);
       this.#consumable('sheet', consumable, method, where, sheets, payer);
     }

@@ -18,7 +18,11 @@ type Part = {
 };
 
 /** What a method for a print adds to a choice: its own, and by name what is paid once however many prints name it. */
-export type OptionParts = Part & { readonly setUps: ReadonlyMap<string, Part> };
+export type OptionParts = Part & {
+  readonly setUps: ReadonlyMap<string, Part>;
+  /** millionths: what the print costs at most, whatever else is made, that is, if it shared nothing. */
+  readonly aloneCost: number;
+};
 
 const known = new WeakMap<RoutedPlacement, OptionParts>();
 
@@ -34,7 +38,8 @@ export function optionParts(
 ): OptionParts {
   let parts = known.get(routed);
   if (parts === undefined) {
-    parts = new PartsOf(catalog, line, routed, method).parts;
+    const made = new PartsOf(catalog, line, routed, method).parts;
+    parts = { ...made, aloneCost: aloneCost(made, routed) };
     known.set(routed, parts);
   }
   return parts;
@@ -50,6 +55,19 @@ export function perSheet(
     Math.floor((sheet.widthMm + sheet.gapMm + 0.05) / (width + sheet.gapMm)) *
     Math.floor((sheet.heightMm + sheet.gapMm + 0.05) / (height + sheet.gapMm));
   return Math.max(1, rows(widthMm, heightMm), rows(heightMm, widthMm));
+}
+
+function aloneCost(parts: Omit<OptionParts, 'aloneCost'>, { method, treatments }: RoutedPlacement): number {
+  const steps = stepsOf(method, treatments);
+  const head = steps.findIndex(({ per }) => per !== 'sheet');
+  // Sheets worked on later are shared out among groups of pieces and rounded up for each: no print's own are a bound.
+  if (steps.some(({ per }, place) => per === 'sheet' && place > head)) return Number.POSITIVE_INFINITY;
+  const whole = (named: readonly NamedShare[]): number =>
+    named.reduce((sum, { of, amount }) => sum + Math.ceil(amount) * of.cost, 0);
+  let all = parts.cost + whole(parts.shares);
+  for (const setUp of parts.setUps.values()) all += setUp.cost + whole(setUp.shares);
+  // What is spoiled is in every amount, but the rounding up of sheets may swallow it.
+  return all * recipeNumbers(method).more;
 }
 
 type OpenPart = { cost: number; readonly loads: number[]; readonly shares: NamedShare[] };

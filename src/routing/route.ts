@@ -24,6 +24,7 @@ import type { ChoiceModel } from './choice-model.ts';
 import { type Choice, type ChooseOptions, choose } from './choose.ts';
 import { jobOf, longestStepS } from './job.ts';
 import type { Objective } from './objective.ts';
+import { optionParts } from './option-parts.ts';
 import { MICRO } from './recipe-numbers.ts';
 import type { RoutedPlacement, RoutedSlip } from './routed.ts';
 
@@ -33,7 +34,10 @@ export type Setting = {
   readonly plan: Plan;
   /** nothing is made before this. */
   readonly notBefore: EpochS;
-  /** end of a job that may use the slack of orders already promised; absent: rush changes the price alone. */
+  /**
+   * end of a job that may use the slack of orders already promised, never later than without; absent: rush changes the
+   * price alone.
+   */
   readonly rushEnd: ((job: Job, notBefore: EpochS) => EpochS | undefined) | undefined;
   /** options a search for the choice may look at; absent: `WORK_LIMIT`. */
   readonly workLimit?: number | undefined;
@@ -144,7 +148,7 @@ class Router {
     const cheapest = bound === undefined ? undefined : choose(this.#model, { kind: 'least-cost' }, bound);
     if (bound === undefined || cheapest === undefined) return this.#whyNot(this.#slip.neededBy !== undefined);
     const cheapestRouted = this.#routedOf(cheapest.chosen);
-    const cheapestBill = costOf(catalog, cheapestRouted);
+    const cheapestBill = costOf(catalog, cheapestRouted, this.#costAtMost(cheapest.chosen));
     const priced = priceSlip(catalog, cheapestRouted, cheapestBill);
     const objective = this.#objective(priced.net.toNumber() * MICRO);
     const choice = this.#preferred(cheapest, objective, bound);
@@ -301,9 +305,8 @@ class Router {
   #endOf(job: Job, giveUpAfter: EpochS = Number.POSITIVE_INFINITY): EpochS {
     const { plan, notBefore, rushEnd } = this.#setting;
     if (longestStepS(job) > plan.shop.to - plan.shop.from) return Number.POSITIVE_INFINITY;
-    const endsAt = quickPromise(plan, job, notBefore, giveUpAfter);
-    if (!this.#slip.rush || rushEnd === undefined) return endsAt;
-    return Math.min(endsAt, rushEnd(job, notBefore) ?? Number.POSITIVE_INFINITY);
+    const rushed = this.#slip.rush ? rushEnd?.(job, notBefore) : undefined;
+    return rushed ?? quickPromise(plan, job, notBefore, giveUpAfter);
   }
 
   /** Open time of each station until an instant, ms: no choice can load it longer. */
@@ -319,6 +322,24 @@ class Router {
       }
       return most * 1000;
     });
+  }
+
+  /** What the slip costs at most, in units of the currency: as if no two prints shared anything. */
+  #costAtMost(chosen: readonly number[]): number {
+    const { catalog } = this.#setting;
+    let micro = (this.#packingS / 3600) * Number(catalog.catalog.crew.wagePerHour) * MICRO;
+    let slot = 0;
+    for (const { line, prints } of this.#lines) {
+      const { blank, sizes } = line.blank;
+      const extra = Number(line.cloth.color.extraCost);
+      for (const { size, count } of line.line.counts)
+        micro += count * (Number(blank.sizes[sizes.get(size)!]!.cost) + extra) * MICRO;
+      for (const { fit, byMethod } of prints) {
+        const method = fit[chosen[slot++]!]!;
+        micro += optionParts(catalog, line, byMethod[method]!.routed!, method).aloneCost;
+      }
+    }
+    return micro / MICRO;
   }
 
   #routedOf(chosen: readonly number[]): RoutedSlip {

@@ -62,6 +62,7 @@ describe('quote, of any slip', () => {
   it('answers in the documented shape, with amounts that add up and reasons that have a place', () => {
     let quotes = 0;
     let refusals = 0;
+    let bounded = 0;
     fc.assert(
       fc.property(lines, fc.option(fc.integer({ min: 2, max: 20 }), { nil: undefined }), (wanted, day) => {
         const neededBy = day === undefined ? undefined : `2026-09-${String(day).padStart(2, '0')}`;
@@ -74,6 +75,10 @@ describe('quote, of any slip', () => {
           return;
         }
         quotes++;
+        // What the bill is known not to exceed before it is worked out, in millionths.
+        const { basis, atMost } = found.internal!.bill;
+        expect(Number(basis) / 1e12).toBeLessThanOrEqual(atMost);
+        if (atMost < Number.POSITIVE_INFINITY) bounded++;
         const parts = [
           ...found.answer.lines.map(({ total }) => total),
           ...found.answer.fees.map(({ amount }) => amount),
@@ -90,6 +95,7 @@ describe('quote, of any slip', () => {
     );
     expect(quotes).toBeGreaterThan(15);
     expect(refusals).toBeGreaterThan(15);
+    expect(bounded).toBeGreaterThan(10);
   });
 
   it('gives every print the qualities its finish asks for', () => {

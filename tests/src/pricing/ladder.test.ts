@@ -147,6 +147,13 @@ describe('the rungs of a ladder', () => {
         const catalog = shopOf(policy.prices, { currency: policy.currency });
         const routed = routedOf(catalog, [line]);
         const ladder = ladderOf(catalog, routed, 0, costOf(catalog, routed));
+        const sizes = Object.keys(line.counts).filter((size) => line.counts[size]! > 0);
+        if (sizes.length === 1 && line.prints?.every(({ names }) => names === undefined) !== false)
+          for (const { count, unit, total } of ladder)
+            expect(priced(catalog, [{ ...line, counts: { [sizes[0]!]: count } }]).lines[0]).toMatchObject({
+              unit,
+              total,
+            });
         expect(ladder.some(({ count }) => count === routed.lines[0]!.pieces)).toBe(true);
         ladder.forEach((rung, place) => {
           const before = ladder[place - 1];
