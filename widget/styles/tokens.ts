@@ -25,9 +25,9 @@ export const tokens = css`
     --p-warn: #8a5300;
     --p-stop: #a3201c;
     --p-focus: var(--platen-focus, #1c5fb0);
-    --p-font: var(--platen-font, ui-sans-serif, system-ui, 'Segoe UI', 'Helvetica Neue', 'Noto Sans', sans-serif);
-    --p-font-heading: var(--platen-font-heading, ui-serif, 'Iowan Old Style', 'Palatino Linotype', Georgia, 'Noto Serif', serif);
-    --p-font-figures: var(--platen-font-figures, ui-monospace, 'SF Mono', 'Cascadia Mono', 'DejaVu Sans Mono', monospace);
+    --p-font: var(--platen-font, ui-sans-serif, system-ui, sans-serif);
+    --p-font-heading: var(--platen-font-heading, ui-serif, 'Iowan Old Style', 'Palatino Linotype', Georgia, serif);
+    --p-font-figures: var(--platen-font-figures, ui-monospace, 'Cascadia Mono', monospace);
     --p-radius: var(--platen-radius, 3px);
   }
   :host([hidden]) {
