@@ -1,4 +1,5 @@
 import { OpenAPIHono } from '@hono/zod-openapi';
+import { compress } from 'hono/compress';
 import { HTTPException } from 'hono/http-exception';
 import type { AppDeps } from './deps.ts';
 import { openMetrics } from './metrics.ts';
@@ -60,6 +61,8 @@ export function createApp(deps: AppDeps): OpenAPIHono<AppEnv> {
   app.use('/v1/*', rateLimit(deps));
   app.use('/v1/shops/:shop/*', shopInPath(store));
   app.use('/v1/shops/:shop/owner/*', ownerKey(store));
+  // Every visitor fetches it before anything can be picked.
+  app.use('/v1/shops/:shop/catalog', compress());
 
   const book = new RouteBook(app);
   const gate = new UploadGate(deps.limits.uploadsAtOnce);

@@ -1,3 +1,4 @@
+import { gunzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { DEFAULT_LIMITS } from '../../api/deps.ts';
 import { BASE, openRig, orderBody, type Rig } from './rig.ts';
@@ -172,6 +173,21 @@ describe('the catalog', () => {
     const head = await rig.fetch(`${BASE}/catalog`, { method: 'HEAD' });
     expect(head.status).toBe(200);
     expect(await head.text()).toBe('');
+  });
+
+  it('is sent packed to whoever can unpack it, and is the same', async () => {
+    const plain = await (await rig.fetch(`${BASE}/catalog`)).text();
+    const answer = await rig.fetch(`${BASE}/catalog`, { headers: { 'accept-encoding': 'gzip, br' } });
+    expect(answer.headers.get('content-encoding')).toBe('gzip');
+    expect(answer.headers.get('vary')).toBe('Origin, Accept-Encoding');
+    const packed = Buffer.from(await answer.arrayBuffer());
+    expect(packed.length).toBeLessThan(plain.length / 3);
+    expect(gunzipSync(packed).toString()).toBe(plain);
+    const etag = answer.headers.get('etag')!;
+    const again = await rig.fetch(`${BASE}/catalog`, {
+      headers: { 'if-none-match': etag, 'accept-encoding': 'gzip' },
+    });
+    expect(again.status).toBe(304);
   });
 
   it('holds no cost, rate, wage or margin', async () => {
