@@ -33,9 +33,10 @@ export function placingsOf(
     if (!placing) continue;
     placings.push(placing);
     if (!best || inOrder(placing, best) < 0) best = placing;
+    if (all || !station.alike || unit + 1 === station.firstUnit + station.count) continue;
     // nothing can be earlier than an idle unit
     const unbeaten = placing.runWork === demand.idleWork && (placing.joined || !demand.sharesSetUp);
-    if (unbeaten && station.alike && !all) return [placing];
+    if (unbeaten) return [placing];
   }
   return placings.sort(inOrder);
 }

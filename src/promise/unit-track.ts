@@ -62,14 +62,21 @@ export class UnitTrack {
     const chunk = this.#chunks[c];
     if (!chunk) return new UnitTrack([chunkOf([booking], Number.NEGATIVE_INFINITY)], 1);
     const place = firstOver(chunk.to, booking.heldFrom);
-    const bookings = [...chunk.bookings.slice(0, place), booking, ...chunk.bookings.slice(place)];
-    const cut = bookings.length > 2 * CHUNK_BOOKINGS ? [0, bookings.length >> 1, bookings.length] : null;
+    const bookings = chunk.bookings.toSpliced(place, 0, booking);
     const chunks = [...this.#chunks];
-    const end = this.#endBefore(c);
-    if (cut) {
-      const head = chunkOf(bookings.slice(0, cut[1]), end);
-      chunks.splice(c, 1, head, chunkOf(bookings.slice(cut[1]), head.to[head.to.length - 1]!));
-    } else chunks[c] = chunkOf(bookings, end);
+    if (bookings.length > 2 * CHUNK_BOOKINGS) {
+      const half = bookings.length >> 1;
+      const head = chunkOf(bookings.slice(0, half), this.#endBefore(c));
+      chunks.splice(c, 1, head, chunkOf(bookings.slice(half), head.to[head.to.length - 1]!));
+    } else {
+      // It lies in a gap, so it occupies just what it says, and the others what they did.
+      chunks[c] = {
+        from: withEntry(chunk.from, place, booking.heldFrom),
+        to: withEntry(chunk.to, place, booking.end),
+        bookings,
+        widest: new Map(),
+      };
+    }
     return new UnitTrack(chunks, this.size + 1);
   }
 
@@ -176,6 +183,14 @@ function chunkOf(bookings: readonly Booking[], endBefore: EpochS): Chunk {
     to[i] = end;
   }
   return { from, to, bookings, widest: new Map() };
+}
+
+function withEntry(entries: Float64Array, place: number, entry: number): Float64Array {
+  const more = new Float64Array(entries.length + 1);
+  more.set(entries.subarray(0, place));
+  more[place] = entry;
+  more.set(entries.subarray(place), place + 1);
+  return more;
 }
 
 /** Index of the first entry over `at`; the length when there is none. */
