@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { CatalogInput } from '../../src/catalog/index.ts';
 import { type QuoteAnswer, QuoteResponse } from '../../src/contract/index.ts';
 import type { QuoteResult } from '../../src/quote.ts';
+import { randomOf } from './routing/models.ts';
 import { ART, compiled, factsWith, type LineInput, planOf, quoted } from './routing/shop.ts';
 
 const shop = compiled();
@@ -115,6 +116,38 @@ describe('quote, of any slip', () => {
     );
   });
 
+  it.each<[string, CatalogInput['prices']['choose'], (answer: QuoteAnswer) => string | number]>([
+    ['price higher', 'lowest-price', ({ total }) => Number(total)],
+    ['day later', 'earliest', ({ promise }) => promise.day],
+  ])('another method to choose from never makes the %s, nor a slip impossible', (_, choose, objective) => {
+    const random = randomOf(7);
+    const shops = Array.from({ length: 8 }, (_, which) => {
+      const prices = (c: CatalogInput) => {
+        c.prices = { ...c.prices, choose, mode: 'cost-plus', margin: '0.5' };
+      };
+      const without = compiled(prices);
+      const wider = compiled((c) => {
+        prices(c);
+        c.methods.push(anotherMethod(c.methods[which % 2]!, random));
+      });
+      return { without, wider, plan: planOf(without) };
+    });
+    fc.assert(
+      fc.property(lines, fc.constantFrom(...shops), (wanted, { without, wider, plan: free }) => {
+        // Days are compared by asking the plan, for up to 256 ways; three methods for five prints are 243.
+        fc.pre(
+          choose !== 'earliest' || wanted.reduce((sum, { placements }) => sum + placements!.length, 0) <= 5,
+        );
+        const few = quoted(wanted, { catalog: without, plan: free, artwork, brief: true });
+        const more = quoted(wanted, { catalog: wider, plan: free, artwork, brief: true });
+        if (!isQuote(few)) return;
+        expect(more.answer?.kind).toBe('quote');
+        expect(objective((more as typeof few).answer) <= objective(few.answer)).toBe(true);
+      }),
+      { numRuns: 100 },
+    );
+  });
+
   it('in a currency worth a third, costs three times as much and is the same otherwise', () => {
     const third = compiled((c) => {
       scaleAmounts(c, 3);
@@ -141,6 +174,20 @@ describe('quote, of any slip', () => {
     );
   });
 });
+
+/** A method like another on the same stations, each of its times and prices more or less. */
+function anotherMethod(like: CatalogInput['methods'][number], random: () => number): typeof like {
+  const method = structuredClone(like);
+  method.id = `${like.id}-too`;
+  method.treatments = [];
+  const around = (figure: number): number => figure * (0.4 + 1.2 * random());
+  for (const step of method.steps) {
+    step.perPrintS = step.stations.length > 0 ? around(step.perPrintS ?? 0) : 0;
+    step.setUpPerDesignS = step.stations.length > 0 ? around(step.setUpPerDesignS ?? 0) : 0;
+  }
+  for (const consumable of method.consumables) consumable.price = around(Number(consumable.price)).toFixed(6);
+  return method;
+}
 
 /** Every amount of money of a catalog times a whole number: a currency of less worth. */
 function scaleAmounts(catalog: CatalogInput, by: number): void {
