@@ -50,7 +50,7 @@ const splitLanguages: Plugin = {
 };
 
 /** Text of Lit's files, each there once, and what the build has in its place. */
-type Replaced = readonly (readonly [file: RegExp, text: string, instead: string])[];
+type Replaced = readonly (readonly [file: RegExp, text: string | RegExp, instead: string])[];
 
 /** What Lit asks of the page while it is only being imported, and what a server has in its place: nothing. */
 const WITHOUT_PAGE: Replaced = [
@@ -64,7 +64,7 @@ const WITHOUT_PAGE: Replaced = [
 
 /**
  * What Lit has for others: words for mistakes that the type checker finds here, kinds of attributes the slip has none
- * of, decorators, and hooks for browsers too old for the rest of the slip.
+ * of, decorators, hooks for browsers too old for the rest of the slip, and its own count of its copies on a page.
  */
 const UNUSED_OF_LIT: Replaced = [
   [
@@ -78,6 +78,16 @@ const UNUSED_OF_LIT: Replaced = [
     'throw t',
   ],
   [/reactive-element\/css-tag\.js$/, 'toString(){return this.cssText}', ''],
+  [
+    /reactive-element\/css-tag\.js$/,
+    'if(e)s.adoptedStyleSheets=o.map(t=>t instanceof CSSStyleSheet?t:t.styleSheet);else for(const e of o){const o=document.createElement("style"),n=t.litNonce;void 0!==n&&o.setAttribute("nonce",n),o.textContent=e.cssText,s.appendChild(o)}',
+    's.adoptedStyleSheets=o.map(t=>t.styleSheet)',
+  ],
+  [
+    /reactive-element\/css-tag\.js$/,
+    'c=e?t=>t:t=>t instanceof CSSStyleSheet?(t=>{let e="";for(const s of t.cssRules)e+=s.cssText;return r(e)})(t):t',
+    'c=t=>t',
+  ],
   [
     /reactive-element\/reactive-element\.js$/,
     'static addInitializer(t){this._$Ei(),(this.l??=[]).push(t)}',
@@ -102,10 +112,19 @@ const UNUSED_OF_LIT: Replaced = [
     'Symbol.metadata??=Symbol("metadata"),a.litPropertyMetadata??=new WeakMap;',
     '',
   ],
-  [/reactive-element\/reactive-element\.js$/, ',p?.({ReactiveElement:y})', ''],
+  [
+    /reactive-element\/reactive-element\.js$/,
+    /,p\?\.\(\{ReactiveElement:y\}\),\(a\.reactiveElementVersions\?\?=\[\]\)\.push\("[\d.]+"\)/,
+    '',
+  ],
   [/lit-element\/lit-element\.js$/, ',s.litElementHydrateSupport?.({LitElement:i})', ''],
   [/lit-element\/lit-element\.js$/, 'const o=s.litElementPolyfillSupport;o?.({LitElement:i});', ''],
-  [/lit-html\/lit-html\.js$/, 'B=t.litHtmlPolyfillSupport;B?.(S,k),', 'B=0;'],
+  [/lit-element\/lit-element\.js$/, /\(s\.litElementVersions\?\?=\[\]\)\.push\("[\d.]+"\);/, ''],
+  [
+    /lit-html\/lit-html\.js$/,
+    /,B=t\.litHtmlPolyfillSupport;B\?\.\(S,k\),\(t\.litHtmlVersions\?\?=\[\]\)\.push\("[\d.]+"\);/,
+    ';',
+  ],
 ];
 
 /** A server that renders the shop's page may import the widget: the class is inert there. */

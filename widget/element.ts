@@ -1,4 +1,12 @@
-import { adoptStyles, type CSSResult, html, LitElement, nothing, type TemplateResult } from 'lit';
+import {
+  adoptStyles,
+  type CSSResult,
+  html,
+  LitElement,
+  nothing,
+  type PropertyValues,
+  type TemplateResult,
+} from 'lit';
 import type { PublicCatalog } from '../src/catalog/index.ts';
 import type { Slip } from '../src/contract/index.ts';
 import { pickText } from '../src/pick-text.ts';
@@ -28,6 +36,7 @@ import type { ShownNames } from './controllers/shown-name.ts';
 import { copyAddress, draftFromAddress, draftFromLink, draftToLink } from './controllers/slip-link.ts';
 import { StageHost } from './controllers/stage-host.ts';
 import { undoByKey } from './controllers/undo-keys.ts';
+import { Unfolding } from './controllers/unfolding.ts';
 import type { LoadedWords } from './controllers/words.ts';
 import { PlatenChangeEvent, PlatenOrderEvent, PlatenProblemEvent, PlatenQuoteEvent } from './events.ts';
 import type { Units } from './format/index.ts';
@@ -172,6 +181,7 @@ export class PlatenOrder extends LitElement {
   #month = '';
   readonly #open = new Set<string>();
   readonly #memos = new Map<string, string>();
+  readonly #unfolding = new Unfolding(this);
   readonly #desk = new Desk((byUser) => this.#changed(byUser));
   readonly #field = new FormField(this);
   readonly #language = new Language(this);
@@ -380,11 +390,18 @@ export class PlatenOrder extends LitElement {
       this.#start();
     }
     const { catalog, draft } = this.#desk;
-    // fetched with the customer's first step, so that no sentence has to wait for it
-    if (this.#desk.begun) this.#language.words?.stage();
+    // fetched with the customer's first step, so that nothing has to wait for them
+    if (this.#desk.begun) {
+      this.#language.words?.stage();
+      void this.#later.placement.value;
+    }
     this.#language.speak(this.#tag, this.#unitsNow, catalog);
     this.#quote.ask(this.orderNumber || !catalog ? null : toSlip(draft));
     this.#judge();
+  }
+
+  override update(changed: PropertyValues): void {
+    this.#unfolding.keepRoom(() => super.update(changed));
   }
 
   #start(): void {
@@ -551,9 +568,9 @@ export class PlatenOrder extends LitElement {
         answer?.kind === 'quote' ? answer.lines.find((line) => line.id === id) : undefined,
       alternatives: (id) =>
         answer?.instead.filter((entry) => 'line' in entry.change && entry.change.line === id) ?? [],
-      change: (make, group) => desk.change(make, group),
-      changeLine: (id, make, group) => desk.changeLine(id, make, group),
-      changePlacement: (line, id, make, group) => desk.changePlacement(line, id, make, group),
+      change: desk.change,
+      changeLine: desk.changeLine,
+      changePlacement: desk.changePlacement,
       activate: (line, face, placement) => {
         desk.line = line;
         if (face !== undefined) desk.face = face;
@@ -565,10 +582,11 @@ export class PlatenOrder extends LitElement {
       placeKnown: (line, id) => this.#place((placing) => placing.place(line, { id }, desk.face)),
       duplicate: (...what) => this.#place((placing) => placing.duplicate(...what)),
       moveTo: (...what) => this.#place((placing) => placing.moveTo(...what)),
-      duplicateLine: (id) => desk.duplicateLine(id),
+      duplicateLine: desk.duplicateLine,
       useUnits: (units) => {
         this.units = units;
       },
+      unfolding: this.#unfolding,
       isOpen: (key) => this.#open.has(key),
       toggle: (key, open) => {
         if (open ?? !this.#open.has(key)) this.#open.add(key);
@@ -586,11 +604,7 @@ export class PlatenOrder extends LitElement {
   get #sheetActs(): SheetActs {
     const desk = this.#desk;
     return {
-      canUndo: desk.canUndo,
-      canRedo: desk.canRedo,
-      undo: () => desk.undo(),
-      redo: () => desk.redo(),
-      addLine: () => desk.addLine(),
+      desk,
       ordering: this.#ordering,
       toOrder: () => void this.#toOrder(),
       startAgain: () => {
@@ -676,7 +690,7 @@ export class PlatenOrder extends LitElement {
     const problem = words && this.#problem;
     if (this.orderNumber) return html`<div class="slip alone" part="slip" aria-busy="true"></div>`;
     return html`<div class="drawing" part="drawing"><div class="stage-room"></div></div>
-      <div class="slip skeleton" part="slip" aria-busy=${problem ? 'false' : 'true'}>
+      <div class="slip skeleton" part="slip" aria-busy=${!problem}>
       <div class="slip-head"><h2><slot name="heading">${words?.ui('slip') ?? nbsp}</slot></h2></div>
       ${
         problem

@@ -64,8 +64,8 @@ const LATE_MS = 900;
 const TALL_PX = 2200;
 
 /**
- * Sum of all layout shifts, by the browser's own count, over opening, filling in, artwork and the answer, with everything
- * from the shop coming late. As web vitals have it, shifts within half a second of an act are the customer's own.
+ * Sum of all layout shifts, by the browser's own count, over opening, filling in, artwork, the answer, a finding that
+ * comes and goes, and a refusal, with everything from the shop coming late. As web vitals have it, shifts within half a second of an act are the customer's own.
  */
 async function layoutShift(): Promise<number> {
   const { page, context } = await openHost(rig, 'slip', async (fresh) => {
@@ -99,9 +99,20 @@ async function layoutShift(): Promise<number> {
   });
   await filled(page);
   const hand = new SlipHand(page);
-  await hand.pickColor('Black');
-  await hand.fresh();
-  await page.waitForTimeout(LATE_MS);
+  // a finding comes with another cloth, and goes again
+  for (const color of ['Black', 'White']) {
+    await hand.pickColor(color);
+    await hand.fresh();
+    await page.waitForTimeout(LATE_MS);
+  }
+  // off the printable area: a refusal
+  const fromCenter = hand.slip.getByLabel(/^From center/);
+  for (const inches of ['6', '0']) {
+    await fromCenter.click({ clickCount: 3 });
+    await page.keyboard.type(inches);
+    await page.keyboard.press('Enter');
+    await page.waitForTimeout(3 * LATE_MS);
+  }
   const shifts = await page.evaluate(
     () => (globalThis as unknown as { shifts: { value: number; moved: string[] }[] }).shifts,
   );

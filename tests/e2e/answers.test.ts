@@ -1,6 +1,6 @@
 /** The answer at the slip's foot while the shop is slow: never another slip's, and nothing jumps for it. */
 import type { Route } from 'playwright';
-import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { type Rig, startRig, type Visit } from './rig.ts';
 import { demoArtwork, SlipHand } from './slip-hand.ts';
 
@@ -141,4 +141,94 @@ it('is asked for once the hand rests; what was asked before is cancelled, and al
   const before = cancelled.length;
   await hand.slip.evaluate((slip) => slip.remove());
   await expect.poll(() => cancelled.length).toBe(before + 1);
+});
+
+describe('what hinders and comes late', () => {
+  const LATE_MS = 1_100;
+  /** Where the rows under what is told begin, from the top of the slip, px. */
+  const places = () =>
+    hand.slip.evaluate((slip) => {
+      const top = slip.shadowRoot!.querySelector('.slip')!.getBoundingClientRect().top;
+      return [
+        ...slip.shadowRoot!.querySelectorAll(
+          '[part="finish"], [part="delivery"], .foot, .answer, .foot-acts',
+        ),
+      ].map((part) => part.getBoundingClientRect().top - top);
+    });
+  /** By a pixel or more, which is less than a browser counts as moved (3). */
+  const moved = (before: readonly number[], now: readonly number[]): readonly number[] =>
+    now.flatMap((top, index) => (Math.abs(top - before[index]!) < 1 ? [] : [top - before[index]!]));
+  const late = async (route: Route): Promise<void> => {
+    await new Promise((done) => setTimeout(done, LATE_MS));
+    await route.continue().catch(() => {});
+  };
+  const button = (within: string, name: string | RegExp) =>
+    hand.slip.locator(within).getByRole('button', { name });
+
+  beforeEach(async () => {
+    // all of it in view, and the answer's foot in its place: nothing moves unseen
+    await visit.page.setViewportSize({ width: 1280, height: 2400 });
+  });
+
+  it('of an artwork is told in its line, with how bad it is, unfolds on a press, and leaves its room when it goes late', async () => {
+    const { slip } = hand;
+    // a slip that comes back: the page has no file to look at by itself, and nobody has done anything
+    hold = late;
+    await visit.page.reload();
+    await slip.locator('.told', { hasText: 'Checking the artwork' }).waitFor();
+    const before = await places();
+    await hand.fresh();
+    await slip.locator('.told', { hasText: 'Artwork checked: nothing to mend' }).waitFor();
+    expect(moved(before, await places())).toEqual([]);
+
+    await hand.pickColor('Black');
+    await hand.fresh();
+    const line = slip.locator('.told');
+    expect(await line.innerText()).toMatch(/^1 thing noticed\s+Please check /);
+    expect(await slip.locator('[part="finding"]').count()).toBe(0);
+    expect(moved(before, await places())).toEqual([]);
+
+    const noticed = button('.told', '1 thing noticed');
+    expect(await noticed.getAttribute('aria-expanded')).toBe('false');
+    await noticed.focus();
+    await visit.page.keyboard.press('Enter');
+    await slip.locator('[part="finding"]', { hasText: 'Please check' }).waitFor();
+    expect(await noticed.getAttribute('aria-expanded')).toBe('true');
+    const unfolded = await places();
+    expect(moved(before, unfolded)).not.toEqual([]);
+
+    await hand.pickColor('White');
+    await hand.fresh();
+    await slip.locator('.told', { hasText: 'nothing to mend' }).waitFor();
+    expect(await slip.locator('[part="finding"]').count()).toBe(0);
+    expect(moved(unfolded, await places())).toEqual([]);
+    await visit.page.keyboard.press('Shift');
+    await hand.count('M', 4);
+    await expect.poll(async () => moved(before, await places())).toEqual([]);
+  });
+
+  it('of the slip is told where the method stands, and unfolds on a press; what comes promptly unfolds by itself', async () => {
+    const { slip } = hand;
+    const fromCenter = async (inches: string) => {
+      const field = slip.getByLabel(/^From center/);
+      await field.fill(inches);
+      await field.press('Enter');
+    };
+    const before = await places();
+    hold = late;
+    await fromCenter('6');
+    const told = slip.locator('.foot [part="refusal"]');
+    await told.filter({ hasText: 'reaches' }).waitFor();
+    expect(await slip.locator('.foot .alert').count()).toBe(0);
+    expect(moved(before, await places())).toEqual([]);
+    await button('.foot', 'Why').click();
+    await slip.locator('.foot .alert[part="refusal"] li').first().waitFor();
+    expect(moved(before, await places())).not.toEqual([]);
+
+    hold = null;
+    await fromCenter('0');
+    await hand.fresh();
+    await fromCenter('6');
+    await slip.locator('.foot .alert[part="refusal"] li').first().waitFor();
+  });
 });

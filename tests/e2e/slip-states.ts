@@ -113,6 +113,15 @@ async function drawn({ slip }: Scene): Promise<void> {
   await slip.locator('.item:not(.waiting)').first().waitFor();
 }
 
+/** Unfolds what is told in a line, where it came too late to unfold by itself. */
+async function unfolded({ slip }: Scene, line: string, whole: string): Promise<void> {
+  await slip.locator(`${line}, ${whole}`).first().waitFor();
+  const button = slip.locator(`${line}[aria-expanded="false"]`).first();
+  if (await button.isVisible()) await button.click();
+  await slip.locator(whole).first().waitFor();
+}
+const findingSeen = (scene: Scene): Promise<void> => unfolded(scene, '.told button', '[part~="finding"]');
+
 async function openOrder(scene: Scene): Promise<void> {
   await answered(scene);
   await scene.slip.locator('[part~="order-button"]').click();
@@ -242,7 +251,7 @@ export const SLIP_STATES: readonly SlipState[] = [
     slip: (art) => slipOf([tee([placed(art['roundel-white-box.jpg'])])]),
     reach: async (scene) => {
       await answered(scene);
-      await scene.slip.locator('[part~="finding"]').first().waitFor();
+      await findingSeen(scene);
     },
     about: '[part~="placement"]',
   },
@@ -251,6 +260,7 @@ export const SLIP_STATES: readonly SlipState[] = [
     slip: (art) => slipOf([tee([placed(art['roundel-white-box.jpg'])])]),
     reach: async (scene) => {
       await answered(scene);
+      await findingSeen(scene);
       await scene.slip.locator('[part~="finding"] button').first().click();
       await scene.slip.locator('[part~="finding"] button.box:enabled').waitFor();
     },
@@ -261,6 +271,7 @@ export const SLIP_STATES: readonly SlipState[] = [
     slip: (art) => slipOf([tee([placed(art['roundel-white-box.jpg'])])]),
     reach: async (scene) => {
       await answered(scene);
+      await findingSeen(scene);
       await scene.slip.locator('[part~="finding"] button').first().click();
       await scene.slip.locator('[part~="finding"] button.box:enabled').click();
       await answered(scene);
@@ -336,7 +347,17 @@ export const SLIP_STATES: readonly SlipState[] = [
   {
     name: 'refusal',
     slip: (art) => roundelTee(art, { neededBy: TODAY }),
-    reach: async ({ slip }) => slip.locator('[part~="refusal"]').waitFor(),
+    reach: (scene) => unfolded(scene, '.stopped button', '[part~="refusal"] li'),
+  },
+  {
+    // what comes unasked, and later than any act of the customer: a line each
+    name: 'told',
+    slip: (art) => slipOf([tee([placed(art['roundel-white-box.jpg'])])], { neededBy: TODAY }),
+    reach: async ({ slip }) => {
+      await slip.locator('.stopped [aria-expanded="false"]').waitFor();
+      await slip.locator('.told [aria-expanded="false"]').waitFor();
+    },
+    about: '[part~="placement"]',
   },
   {
     name: 'uploading',
@@ -362,12 +383,12 @@ export const SLIP_STATES: readonly SlipState[] = [
         detail: 'the file is HEIC; send PNG, JPEG, WebP, AVIF, TIFF, GIF, SVG or PDF',
       }),
     slip: () => slipOf([tee([])]),
-    reach: async ({ slip }) => {
-      await slip
+    reach: async (scene) => {
+      await scene.slip
         .locator('input[type="file"][multiple]')
         .first()
         .setInputFiles(demoArtwork('kettle-roundel.png'));
-      await slip.locator('[part~="placement"] .alert').waitFor();
+      await unfolded(scene, '.told button', '[part~="placement"] .alert');
     },
     about: '[part~="artwork"]',
   },
@@ -378,7 +399,7 @@ export const SLIP_STATES: readonly SlipState[] = [
       await answered(scene);
       await scene.page.route('**/v1/shops/*/quotes', (route) => route.abort('internetdisconnected'));
       await scene.slip.locator('[part~="sizes"] input').first().fill('3');
-      await scene.slip.locator('.foot .alert').waitFor();
+      await unfolded(scene, '.stopped button', '.foot .alert');
     },
   },
   {
@@ -442,7 +463,7 @@ export const SLIP_STATES: readonly SlipState[] = [
     slip: (art) => roundelTee(art),
     reach: async (scene) => {
       await placeOrder(scene);
-      await scene.slip.locator('[part~="order"] .alert').waitFor();
+      await unfolded(scene, '.stopped button', '.foot .alert');
     },
   },
   {

@@ -65,6 +65,10 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
   // a finding has a mend to be seen before and after, applied and taken back
   const sleeve = placement(3);
   const box = sleeve.locator('[part="finding"]', { hasText: 'stands in a filled box' });
+  // told in a line, where it came later than the file's own act
+  const noticed = button(/thing noticed/, sleeve);
+  await noticed.waitFor();
+  if ((await noticed.getAttribute('aria-expanded')) === 'false') await noticed.click();
   await button('Take the background out', box).click();
   const pictures = box.locator('image');
   const address = (nth: number): Promise<string | null> => pictures.nth(nth).getAttribute('href');

@@ -13,7 +13,10 @@ import {
 import { History } from './history.ts';
 import { LINES_MAX } from './limits.ts';
 
-/** The slip being filled in: every state it went through, and where on it the customer's hand is. */
+/**
+ * The slip being filled in: every state it went through, and where on it the customer's hand is. What a customer does to
+ * it may be handed on as it is.
+ */
 export class Desk {
   /** the line, face and placement the customer is at. */
   line = 'line-1';
@@ -62,10 +65,10 @@ export class Desk {
   }
 
   /** What the customer did; changes with the same group become one step to undo. */
-  change(make: (draft: Draft) => Draft, group: string | null = null): void {
+  change = (make: (draft: Draft) => Draft, group: string | null = null): void => {
     this.#history.push(make(this.draft), group);
     this.#done(true);
-  }
+  };
 
   /** Ends the running group: the next change is a step of its own. */
   seal(): void {
@@ -78,34 +81,32 @@ export class Desk {
     this.#done(false);
   }
 
-  undo(): void {
+  undo = (): void => {
     this.#history.undo();
     this.#done(true);
-  }
-  redo(): void {
+  };
+  redo = (): void => {
     this.#history.redo();
     this.#done(true);
-  }
+  };
 
-  changeLine(id: string, make: (line: DraftLine) => DraftLine, group?: string): void {
+  changeLine = (id: string, make: (line: DraftLine) => DraftLine, group?: string): void =>
     this.change((draft) => withLine(draft, id, make), group);
-  }
-  changePlacement(
+
+  changePlacement = (
     line: string,
     id: string,
     make: (placement: DraftPlacement) => DraftPlacement | null,
     group?: string,
-  ): void {
-    this.change((draft) => withPlacement(draft, line, id, make), group);
-  }
+  ): void => this.change((draft) => withPlacement(draft, line, id, make), group);
 
-  addLine(): void {
+  addLine = (): void => {
     this.line = this.#freeLine();
     this.face = this.placement = null;
     this.change((draft) => ({ ...draft, lines: [...draft.lines, emptyLine(this.line)] }));
-  }
+  };
 
-  duplicateLine(id: string): void {
+  duplicateLine = (id: string): void => {
     const line = this.draft.lines.find((entry) => entry.id === id);
     if (!line || this.draft.lines.length >= LINES_MAX) return;
     const copy = { ...structuredClone(line), id: this.#freeLine() };
@@ -114,7 +115,7 @@ export class Desk {
       ...draft,
       lines: draft.lines.flatMap((entry) => (entry.id === id ? [entry, copy] : [entry])),
     }));
-  }
+  };
 
   #freeLine(): string {
     return freeId(

@@ -5,10 +5,20 @@ import { toSlip } from './draft.ts';
 import type { QuoteController } from './quote-controller.ts';
 import { asProblem, type ProofAnswer, type ShopApi, type ShopProblem } from './shop-api.ts';
 
+/** A side of a line that has something on it, and the proof of it once the shop has drawn it. */
+export type Proof = {
+  readonly title: string;
+  /** the name it shows, of a list. */
+  readonly name: string | undefined;
+  readonly widthMm: number;
+  readonly heightMm: number;
+  readonly drawn: ProofAnswer | null;
+};
+
 /** Where ordering stands. */
 export type Ordering = {
   readonly step: 'closed' | 'open' | 'sending' | 'placed';
-  readonly proofs: readonly (ProofAnswer & { readonly title: string })[];
+  readonly proofs: readonly Proof[];
   readonly proofsMissing: boolean;
   readonly approved: boolean;
   /** the customer tried to order; what is missing is said from then on. */
@@ -103,20 +113,29 @@ export class OrderingController {
     const views = slip.lines.flatMap((line) => {
       const blank = desk.catalog?.blanks.find((entry) => entry.id === line.blank);
       const faces = [...line.placements, ...(line.names ? [line.names] : [])].map((entry) => entry.face);
-      const shown = blank?.faces.filter((face) => faces.includes(face.id)).map((face) => face.onView.view);
+      const viewOf = (face: string) => blank?.faces.find(({ id }) => id === face)?.onView.view;
+      const shown = faces.map(viewOf);
       return (blank?.views ?? [])
-        .filter((view) => shown?.includes(view.id))
+        .filter((view) => shown.includes(view.id))
         .map((view) => ({
           line: line.id,
           view: view.id,
-          title: `${name(blank!.name)} – ${name(view.name)}`,
+          proof: {
+            title: `${name(blank!.name)} – ${name(view.name)}`,
+            name: line.names && viewOf(line.names.face) === view.id ? line.names.entries[0]?.text : undefined,
+            widthMm: view.widthMm,
+            heightMm: view.heightMm,
+            drawn: null,
+          },
         }));
     });
+    // their room is there at once
+    this.set({ proofs: views.map(({ proof }) => proof) });
     try {
       const proofs = await Promise.all(
-        views.map(async ({ line, view, title }) => {
-          const proof = await api.proof(slip, line, view);
-          return { ...proof, url: api.resolve(proof.url), title };
+        views.map(async ({ line, view, proof }) => {
+          const drawn = await api.proof(slip, line, view);
+          return { ...proof, drawn: { ...drawn, url: api.resolve(drawn.url) } };
         }),
       );
       this.set({ proofs });
@@ -143,7 +162,7 @@ export class OrderingController {
         ...(phone ? { phone } : {}),
         ...(note ? { note } : {}),
       },
-      proofs: proofs.map((proof) => proof.hash),
+      proofs: proofs.flatMap(({ drawn }) => drawn?.hash ?? []),
     };
     const before = this.#unanswered;
     const sent = before && sameOrder(before.request, request) ? before : { request, key: newKey() };

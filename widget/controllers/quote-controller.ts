@@ -76,7 +76,7 @@ export class QuoteController implements ReactiveController {
       this.#show({ answer: null, fresh: false, working: false, problem: null });
       return;
     }
-    if (this.#view.fresh) this.#show({ ...this.#view, fresh: false, working: true });
+    this.#show({ ...this.#view, fresh: false, working: true, problem: null });
     clearTimeout(this.#pace);
     const wait = Math.max(0, this.#askedAt + PACE_MS - performance.now());
     if (wait === 0) void this.#fetch(slip, text);
@@ -112,7 +112,7 @@ export class QuoteController implements ReactiveController {
     this.#askedAt = performance.now();
     const running = new AbortController();
     this.#running = running;
-    this.#show({ ...this.#view, fresh: false, working: true, problem: null });
+    this.#show({ ...this.#view, fresh: false, working: true });
     try {
       const answer = await api.quote(slip, running.signal);
       if (running.signal.aborted || text !== this.#asked) return;

@@ -114,12 +114,12 @@ export class ShopApi {
       method: 'POST',
       headers: { 'content-type': 'application/json', ...headers },
       body: JSON.stringify(body),
-      ...(signal ? { signal } : {}),
+      signal: signal ?? null,
     });
   }
 
   catalog(signal?: AbortSignal): Promise<PublicCatalog> {
-    return this.#json('/catalog', signal ? { signal } : {});
+    return this.#json('/catalog', { signal: signal ?? null });
   }
 
   quote(slip: Slip, signal?: AbortSignal, brief = false): Promise<QuoteResponse> {
@@ -127,7 +127,7 @@ export class ShopApi {
   }
 
   artwork(id: string, signal?: AbortSignal): Promise<ArtworkAnswer> {
-    return this.#json(`/artworks/${id}`, signal ? { signal } : {});
+    return this.#json(`/artworks/${id}`, { signal: signal ?? null });
   }
 
   mend(id: string, remedies: readonly Remedy[], signal?: AbortSignal): Promise<ArtworkAnswer> {
@@ -143,9 +143,8 @@ export class ShopApi {
   }
 
   status(number: string, key: string, signal?: AbortSignal): Promise<OrderStatus> {
-    return this.#json(
-      `/orders/${encodeURIComponent(number)}?key=${encodeURIComponent(key)}`,
-      signal ? { signal } : {},
-    );
+    return this.#json(`/orders/${encodeURIComponent(number)}?key=${encodeURIComponent(key)}`, {
+      signal: signal ?? null,
+    });
   }
 }

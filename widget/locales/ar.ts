@@ -109,7 +109,17 @@ export const ar: Messages = {
     'usual-positions': 'الأماكن المعتادة',
     'duplicate-to': (p, s) => `انسخه إلى ${text(s, p.name)}`,
     'also-on': 'انسخه إلى',
-    'no-findings': 'سيُطبع الملف جيدًا',
+    checking: 'يُفحص التصميم الآن…',
+    'no-findings': 'فُحص التصميم: لا شيء يحتاج إلى إصلاح',
+    noticed: (p, s) =>
+      s.plural(p.count, {
+        zero: 'لا ملاحظات',
+        one: 'ملاحظة واحدة',
+        two: 'ملاحظتان',
+        few: '# ملاحظات',
+        many: '# ملاحظة',
+        other: '# ملاحظة',
+      }),
     'severity-note': 'للعلم',
     'severity-warning': 'يُرجى التحقق',
     'severity-stops': (p, s) => `لا يصلح مع ${apart(s.names('method', p.methods, 'or'))}`,

@@ -86,7 +86,9 @@ const ui = {
   'duplicate-to': (p, s) => `Copy to ${s.text(p.name)}`,
   'also-on': 'Copy to',
   // findings
-  'no-findings': 'The file will print well',
+  checking: 'Checking the artwork…',
+  'no-findings': 'Artwork checked: nothing to mend',
+  noticed: (p, s) => s.plural(p.count, { one: '# thing noticed', other: '# things noticed' }),
   'severity-note': 'Good to know',
   'severity-warning': 'Please check',
   'severity-stops': (p, s) => `Not with ${s.names('method', p.methods, 'or')}`,

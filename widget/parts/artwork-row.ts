@@ -12,11 +12,11 @@ export function artworkRow(ctx: SlipContext, line: DraftLine): TemplateResult | 
   const coming = ctx.arriving(line.id);
   const taken = line.placements.length + coming.length;
   const full = taken >= PLACEMENTS_MAX;
-  const others = ctx.shelf.items.filter((item) => item.name && item.state !== 'failed');
+  const others = ctx.shelf.items.filter(({ state }) => state !== 'failed');
   return html`<div class="row" role="group" aria-label=${ui('artwork')} part="artwork">
     <div class="row-title">${ui('artwork')}<span class="leader"></span
       ><span class="chosen">${line.placements.length > 0 ? ui('placements', { count: line.placements.length }) : nothing}</span></div>
-    ${line.placements.map((placement) => ctx.later.placement.value?.placementPart(ctx, line, blank, placement) ?? arriving(''))}
+    ${line.placements.map((placement) => ctx.later.placement.value?.placementPart(ctx, line, blank, placement) ?? (placement.id === ctx.selected ? arriving('') : html`<div class="placement" aria-busy="true"></div>`))}
     ${coming.map(arriving)}
     ${
       full
@@ -45,9 +45,11 @@ export function artworkRow(ctx: SlipContext, line: DraftLine): TemplateResult | 
             <span>${ui('drop-here')}</span>${taken === 0 ? html`<span class="note">${ui('file-kinds')}</span>` : nothing}
             ${
               others.length > 0
-                ? html`<span class="acts">${others.map(
-                    (item) => html`<button class="plain" type="button" ?disabled=${ctx.disabled}
-                      @click=${() => ctx.placeKnown(line.id, item.id)}>${ui('use-again', { name: item.name })}</button>`,
+                ? html`<span class="acts">${others.map((item) =>
+                    item.name
+                      ? html`<button class="plain" type="button" ?disabled=${ctx.disabled}
+                      @click=${() => ctx.placeKnown(line.id, item.id)}>${ui('use-again', { name: item.name })}</button>`
+                      : html`<i></i>`,
                   )}</span>`
                 : nothing
             }

@@ -5,6 +5,7 @@ import type { ArtworkShelf } from '../controllers/artwork-shelf.ts';
 import type { Draft, DraftLine, DraftPlacement } from '../controllers/draft.ts';
 import type { QuoteView } from '../controllers/quote-controller.ts';
 import type { ShownNames } from '../controllers/shown-name.ts';
+import type { Unfolding } from '../controllers/unfolding.ts';
 import type { Units } from '../format/index.ts';
 import type { LateWord, Say, UiKey, Values } from '../locales/index.ts';
 import type { LaterParts } from './later.ts';
@@ -68,6 +69,8 @@ export type SlipContext = {
   moveTo(line: string, placement: string, face: string): void;
   duplicateLine(line: string): void;
   useUnits(units: Units): void;
+  /** what came unasked, and which of it is unfolded. */
+  readonly unfolding: Unfolding;
   isOpen(key: string): boolean;
   toggle(key: string, open?: boolean): void;
   /** what was last said in one place of the slip (what of a pasted list was not taken, say); empty: nothing. */

@@ -28,11 +28,11 @@ export function daysPart(
           ? html`<span></span>`
           : html`<button type="button" class=${day === earliest ? 'first' : ''}
               ?disabled=${ctx.disabled || day < today || (earliest !== null && day < earliest)}
-              aria-pressed=${day === chosen ? 'true' : 'false'} aria-label=${formatter.fullDay(day)}
+              aria-pressed=${day === chosen} aria-label=${formatter.fullDay(day)}
               @click=${() => ctx.change((old) => ({ ...old, neededBy: day }))}>${formatter.number(Number(day.slice(8)))}</button>`,
       )}
     </div>
-    ${earliest ? html`<p class="note">${ui('earliest-day', { day: earliest })}</p>` : nothing}`;
+    <p class="note earliest">${earliest ? ui('earliest-day', { day: earliest }) : nothing}</p>`;
 }
 
 function earliestOf(ctx: SlipContext): string | null {

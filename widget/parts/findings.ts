@@ -1,31 +1,55 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { Finding, Remedy } from '../../src/contract/index.ts';
+import type { ShelfItem } from '../controllers/artwork-shelf.ts';
 import type { DraftLine, DraftPlacement } from '../controllers/draft.ts';
 import { keepInPlace } from '../controllers/keep-in-place.ts';
+import type { ShopProblem } from '../controllers/shop-api.ts';
 import type { SlipContext } from './context.ts';
 
 const alike = (a: readonly Remedy[], b: readonly Remedy[]): boolean =>
   JSON.stringify(a) === JSON.stringify(b);
 
-/** What the check of the artwork noticed, beside the artwork, with mends to try before and after. */
-export function findingsOf(
-  ctx: SlipContext,
-  line: DraftLine,
-  placement: DraftPlacement,
-): TemplateResult | typeof nothing {
-  const hex = ctx.blankOf(line)?.colors.find((color) => color.id === line.color)?.hex ?? '#ffffff';
-  const answered = answeredFor(ctx, line.id, placement.id)?.findings;
-  // the page sees at once what the shop will say of another cloth or size; the shop's word goes before its own
-  const here = ctx.quote.fresh && answered ? null : findingsHere(ctx, line, placement, hex);
-  const findings = (here ?? answered ?? []).filter((finding) => finding.code !== 'source-note');
+const SEVERITY = ['note', 'warning', 'stops'] as const;
+
+/** Something to be told of an artwork: how bad it is, its words, and what stands there once it is unfolded. */
+type Told = {
+  readonly id: string;
+  readonly worst: (typeof SEVERITY)[number];
+  readonly title: string;
+  readonly words: string;
+  readonly whole: TemplateResult;
+};
+
+/**
+ * What the check of the artwork noticed, beside the artwork, with mends to try before and after. One line is always
+ * there; what comes late is told in it and unfolds on a press, so that nothing below moves.
+ */
+export function findingsOf(ctx: SlipContext, line: DraftLine, placement: DraftPlacement): TemplateResult {
   const { ui, remedy } = ctx.words;
-  if (findings.length === 0 && placement.remedies.length === 0)
-    return here || (ctx.quote.fresh && answered)
-      ? html`<p class="note good">${ui('no-findings')}</p>`
-      : nothing;
-  return html`${
-    placement.remedies.length > 0
-      ? html`<p class="note">${ui('mended')}:
+  const place = `found ${line.id} ${placement.id}`;
+  const { told, checking } = toldOf(ctx, line, placement);
+  const shown = ctx.unfolding.among(
+    place,
+    told.map(({ id }) => id),
+  );
+  const folded = told.find(({ id }) => !shown.has(id));
+  return html`<div class="found room">
+    <div class="told ${folded?.worst}">${
+      told.length > 0
+        ? html`<button class="plain" type="button" aria-expanded=${!folded} @click=${() => ctx.unfolding.set(place, folded !== undefined)}>${ui('noticed', { count: told.length })}</button>${
+            folded
+              ? html`<span role=${folded.title ? nothing : 'alert'}><strong>${folded.title}</strong> ${folded.words}</span>`
+              : nothing
+          }`
+        : checking
+          ? html`<span>${ui('checking')}</span>`
+          : checking === false
+            ? html`<span class="good">${ui('no-findings')}</span>`
+            : nothing
+    }</div>
+    ${
+      placement.remedies.length > 0
+        ? html`<p class="note">${ui('mended')}:
           ${placement.remedies.map(
             (applied, index) => html`${remedy(applied.kind)}
               <button class="plain" type="button" ?disabled=${ctx.disabled} aria-label=${`${ui('take-back')}: ${remedy(applied.kind)}`}
@@ -37,9 +61,61 @@ export function findingsOf(
                     placement.remedies.filter((_, at) => at !== index),
                   )}>${ui('take-back')}</button>`,
           )}</p>`
-      : nothing
+        : nothing
+    }
+    ${told.map(({ id, whole }) => (shown.has(id) ? whole : nothing))}
+  </div>`;
+}
+
+/** All there is to tell, the worst first; `checking` is null where nothing is known and nobody was asked. */
+function toldOf(
+  ctx: SlipContext,
+  line: DraftLine,
+  placement: DraftPlacement,
+): { readonly told: readonly Told[]; readonly checking: boolean | null } {
+  const { ui } = ctx.words;
+  const hex = ctx.blankOf(line)?.colors.find((color) => color.id === line.color)?.hex ?? '#ffffff';
+  const answered = answeredFor(ctx, line.id, placement.id)?.findings;
+  // the page sees at once what the shop will say of another cloth or size; the shop's word goes before its own
+  const sure = ctx.quote.fresh && answered;
+  const here = sure ? null : findingsHere(ctx, line, placement, hex);
+  const item = ctx.shelf.item(placement.artwork);
+  const told = (here ?? answered ?? [])
+    .filter((finding) => finding.code !== 'source-note')
+    .map((finding): Told => {
+      const title = ui(`severity-${finding.worst}`, { methods: stoppedBy(finding) });
+      const words = ctx.words.finding(finding);
+      const whole = findingPart(ctx, line, placement, finding, hex, title, words);
+      return { id: finding.code, worst: finding.worst, title, words, whole };
+    });
+  for (const note of item?.source?.notes ?? []) {
+    const words = ctx.words.note(note.code, note);
+    told.push({
+      id: note.code,
+      worst: 'note',
+      title: ui('severity-note'),
+      words,
+      whole: html`<p class="note">${words}</p>`,
+    });
   }
-  ${findings.map((finding) => findingPart(ctx, line, placement, finding, hex))}`;
+  if (item?.problem) told.push(problemOf(ctx, item, item.problem));
+  told.sort((one, other) => SEVERITY.indexOf(other.worst) - SEVERITY.indexOf(one.worst));
+  return { told, checking: here || sure ? false : ctx.quote.working || item?.state === 'sending' || null };
+}
+
+/** Why the shop has not got the file. */
+function problemOf(ctx: SlipContext, item: ShelfItem, problem: ShopProblem): Told {
+  const words = ctx.words.problem(problem.code);
+  return {
+    id: problem.code,
+    worst: 'stops',
+    title: '',
+    words,
+    whole: html`<div class="alert" role="alert">${words}
+      ${problem.code === 'offline' ? nothing : html`<div class="note" lang="en" dir="ltr">${problem.message}</div>`}
+      ${item.state === 'failed' ? html`<button class="plain" type="button" @click=${() => ctx.shelf.retry(item.id)}>${ctx.words.ui('try-again')}</button>` : nothing}
+    </div>`,
+  };
 }
 
 /** Puts on other mends; the motif stays where it is. */
@@ -92,17 +168,19 @@ function findingPart(
   placement: DraftPlacement,
   finding: Finding,
   hex: string,
+  title: string,
+  words: string,
 ): TemplateResult {
   const { ui, remedy } = ctx.words;
   return html`<div class="finding ${finding.worst}" part="finding">
-    <strong>${ui(`severity-${finding.worst}`, { methods: stoppedBy(finding) })}</strong> ${ctx.words.finding(finding)}
+    <strong>${title}</strong> ${words}
     ${finding.remedies.map((offer, index) => {
       const mended = [...placement.remedies, offer];
       const key = `mend ${line.id} ${placement.id} ${finding.code} ${index}`;
       const open = ctx.isOpen(key);
       if (placement.remedies.some((applied) => alike([applied], [offer]))) return nothing;
       return html`<div>
-        <button class="plain" type="button" aria-expanded=${open ? 'true' : 'false'} ?disabled=${ctx.disabled}
+        <button class="plain" type="button" aria-expanded=${open} ?disabled=${ctx.disabled}
           @click=${() => ctx.toggle(key)}>${remedy(offer.kind)}</button>
         ${
           open

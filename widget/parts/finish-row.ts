@@ -24,7 +24,7 @@ export function finishRow(ctx: SlipContext, line: DraftLine): TemplateResult | t
           <input type="radio" name="finish-${line.id}" .checked=${finish.id === line.finish} ?disabled=${ctx.disabled}
             @change=${() => ctx.changeLine(line.id, (old) => ({ ...old, finish: finish.id, method: null }))} />
           <span>${ctx.text(finish.name)}</span>
-          <span class="delta">${other?.possible ? ctx.say.moreOrLess(other.difference) : nothing}</span>
+          <span class="delta" .textContent=${other?.possible ? ctx.say.moreOrLess(other.difference) : ''}></span>
           <span class="sub">${finish.description ? ctx.text(finish.description) : nothing}
             <span class="then">${other ? whatChanges(ctx, other) : nothing}</span></span>
         </label>`;

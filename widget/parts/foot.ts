@@ -1,17 +1,26 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { QuoteAnswer, Reason } from '../../src/contract/index.ts';
 import { lacking } from '../controllers/draft.ts';
+import type { ShopProblem } from '../controllers/shop-api.ts';
 import type { SlipContext } from './context.ts';
 import { faultNotes } from './fault-notes.ts';
 
 /**
- * The foot, always in view: unit price, ready day, total and method; "why" unfolds above it.
+ * The foot, always in view: unit price, ready day, total and method; "why" unfolds above it. What hinders is told there
+ * at once, or, where it comes late, in the method's place, and unfolds on a press.
  *
  * @param act what is to be done next, where that is not to go to the order
+ * @param refusedOrder why the order was not taken
  */
-export function footPart(ctx: SlipContext, toOrder: () => void, act?: TemplateResult): TemplateResult {
+export function footPart(
+  ctx: SlipContext,
+  toOrder: () => void,
+  act?: TemplateResult,
+  refusedOrder?: ShopProblem | null,
+): TemplateResult {
   const { ui } = ctx.words;
-  const { answer, fresh, working, problem } = ctx.quote;
+  const { answer, fresh, working } = ctx.quote;
+  const problem = refusedOrder ?? ctx.quote.problem;
   const quoted = answer?.kind === 'quote' ? answer : null;
   const refused = fresh && answer?.kind === 'refusal' ? answer : null;
   const lack = ctx.draft.lines.map(lacking).find((entry) => entry !== null) ?? null;
@@ -20,17 +29,27 @@ export function footPart(ctx: SlipContext, toOrder: () => void, act?: TemplateRe
   const sentences = (reasons: readonly Reason[]): string[] => [
     ...new Set(reasons.map((entry) => ctx.words.reason(entry))),
   ];
+  const hindered = [...(problem ? [problem.code] : []), ...(refused ? ['refused'] : [])];
+  const shown = ctx.unfolding.among('foot', hindered);
+  const folded =
+    problem && !shown.has(problem.code)
+      ? ctx.words.problem(problem.code)
+      : refused && !shown.has('refused')
+        ? // the first of several only says that there are some
+          (sentences(refused.reasons)[1] ?? sentences(refused.reasons)[0])
+        : undefined;
   const stale = !fresh && quoted !== null;
-  const value = (content: unknown): unknown =>
-    quoted ? content : html`<span class="blank-value" aria-hidden="true"></span>`;
+  // as a node of its own: one that goes on with another figure counts as moved where it is centered or at the end
+  const value = (say: (quoted: QuoteAnswer) => string): TemplateResult =>
+    quoted ? html`<span .textContent=${say(quoted)}></span>` : html`<span><i class="blank-value"></i></span>`;
   return html`<div class="foot" part="foot">
-    ${
-      problem
-        ? html`<div class="alert quiet" role="status">${ctx.words.problem(problem.code)} ${faultNotes(problem.faults)}</div>`
+    <div class="room">${
+      problem && shown.has(problem.code)
+        ? html`<div class="alert ${refusedOrder ? '' : 'quiet'}" role=${refusedOrder ? 'alert' : 'status'}>${ctx.words.problem(problem.code)} ${faultNotes(problem.faults)}</div>`
         : nothing
     }
     ${
-      refused
+      refused && shown.has('refused')
         ? html`<div class="alert" part="refusal">
             <ul>${sentences(refused.reasons).map((words) => html`<li>${words}</li>`)}</ul>
             ${refused.nearest.length > 0 ? html`<div>${ui('what-would-help')}<ul>${sentences(refused.nearest).map((words) => html`<li>${words}</li>`)}</ul></div>` : nothing}
@@ -38,21 +57,29 @@ export function footPart(ctx: SlipContext, toOrder: () => void, act?: TemplateRe
         : nothing
     }
     ${open && quoted ? (ctx.later.why.value?.whyPart(ctx, quoted) ?? nothing) : nothing}
-    <div class="answer" ?data-stale=${stale} aria-busy=${working ? 'true' : 'false'}>
+    </div>
+    <div class="answer" ?data-stale=${stale} aria-busy=${working}>
       <div><div class="label">${ui(quoted && quoted.lines.length > 1 ? 'unit-price-from' : 'unit-price')}</div>
-        <div class="value" part="unit-price">${value(quoted ? ctx.say.money(lowestUnit(quoted)) : nothing)}</div></div>
-      <div><div class="label">${ui('ready')}</div><div class="value" part="ready-day">${value(quoted ? ctx.say.day(quoted.promise.day) : nothing)}</div></div>
-      <div><div class="label">${ui('total')}</div><div class="value big" part="total">${value(quoted ? ctx.say.money(quoted.total) : nothing)}</div></div>
+        <div class="value" part="unit-price">${value((now) => ctx.say.money(lowestUnit(now)))}</div></div>
+      <div><div class="label">${ui('ready')}</div><div class="value" part="ready-day">${value((now) => ctx.say.day(now.promise.day))}</div></div>
+      <div><div class="label">${ui('total')}</div><div class="value big" part="total">${value((now) => ctx.say.money(now.total))}</div></div>
     </div>
     <div class="foot-acts" ?data-stale=${stale}>
-      <div class="how"><div class="label">${ui('method')}
-          <button class="plain no-print" type="button" aria-expanded=${open ? 'true' : 'false'} ?disabled=${!quoted} @click=${() => ctx.toggle('why')}>${ui('why')}</button></div>
-        <div class="value" part="method">${value(quoted ? methodsOf(ctx, quoted) : nothing)}</div>
-      </div>
+      ${
+        folded === undefined
+          ? html`<div class="how"><div class="label">${ui('method')}
+          <button class="plain no-print" type="button" aria-expanded=${open} ?disabled=${!quoted} @click=${() => ctx.toggle('why')}>${ui('why')}</button></div>
+        <div class="value" part="method">${value((now) => methodsOf(ctx, now))}</div>
+      </div>`
+          : html`<div class="how stopped" part=${problem ? nothing : 'refusal'}>
+        <button class="plain" type="button" aria-expanded="false" @click=${() => ctx.unfolding.set('foot', true)}>${ui('why')}</button>
+        <div role="status">${folded}</div>
+      </div>`
+      }
       ${
         act ??
         (lack
-          ? html`<p class="lack" part="lack">${ui(`lack-${lack}`)}</p>`
+          ? html`<p class="lack" part="lack" .textContent=${ui(`lack-${lack}`)}></p>`
           : html`<button class="main" type="button" part="order-button" ?disabled=${ctx.disabled || !fresh || !quoted} @click=${toOrder}>${ui('to-order')}</button>`)
       }
     </div>

@@ -17,28 +17,28 @@ export function ladderPart(ctx: SlipContext, line: DraftLine): TemplateResult | 
   const steps = ctx
     .alternatives(line.id)
     .flatMap((entry) => (entry.change.kind === 'count' ? [{ ...entry, count: entry.change.count }] : []));
+  // the next two, whose room is there before what they would change is known
+  const next = rungs.filter(({ count }) => count > pieces).slice(0, 2);
   const stepId = (count: number): string => `step-${line.id}-${count}`;
   const most = Math.max(...rungs.map((rung) => Number(rung.unit)));
-  return html`<div class="row" role="group" aria-label=${ui('price-by-count')} part="ladder">
+  return html`<div class="row room" role="group" aria-label=${ui('price-by-count')} part="ladder">
     <div class="row-title">${ui('price-by-count')}<span class="leader"></span></div>
     <div class="rungs">
       ${rungs.map(
         (
           rung,
-        ) => html`<button class="rung" type="button" aria-pressed=${rung.count === pieces ? 'true' : 'false'} ?disabled=${ctx.disabled}
+        ) => html`<button class="rung" type="button" aria-pressed=${rung.count === pieces} ?disabled=${ctx.disabled}
           aria-label=${ui('count-at-price', { count: rung.count, unit: rung.unit, total: rung.total })}
-          aria-describedby=${steps.some(({ count }) => count === rung.count) ? stepId(rung.count) : nothing}
+          aria-describedby=${next.includes(rung) ? stepId(rung.count) : nothing}
           @click=${() => ctx.changeLine(line.id, (old) => scaleTo(old, rung.count))}>
-          <span>${ctx.say.n(rung.count)}</span>
+          <span .textContent=${ctx.say.n(rung.count)}></span>
           <svg viewBox="0 0 100 9" preserveAspectRatio="none" aria-hidden="true">${svg`<rect width=${most > 0 ? (Number(rung.unit) / most) * 100 : 0} height="9"></rect>`}</svg>
-          <span>${ctx.say.money(rung.unit)}</span></button>`,
+          <span .textContent=${ctx.say.money(rung.unit)}></span></button>`,
       )}
     </div>
-    ${steps.map(
-      (step) =>
-        html`<p class="step" id=${stepId(step.count)}><span>${ui('pieces', { count: step.count })}</span> <span class="delta">${
-          step.possible ? ctx.say.moreOrLess(step.difference) : nothing
-        }</span> <span class="sub">${whatChanges(ctx, step)}</span></p>`,
-    )}
+    ${next.map(({ count }) => {
+      const step = steps.find((entry) => entry.count === count);
+      return html`<p class="step" id=${stepId(count)}><span>${ui('pieces', { count })}</span> <span class="delta" .textContent=${step?.possible ? ctx.say.moreOrLess(step.difference) : ''}></span> <span class="sub">${step ? whatChanges(ctx, step) : nothing}</span></p>`;
+    })}
   </div>`;
 }

@@ -20,7 +20,7 @@ export function linePart(ctx: SlipContext, line: DraftLine, index: number): Temp
       <span class="number" aria-hidden="true">${ctx.say.n(index + 1)}</span>
       <h3>${
         several
-          ? html`<button class="plain" type="button" aria-expanded=${active ? 'true' : 'false'}
+          ? html`<button class="plain" type="button" aria-expanded=${active}
               @click=${() => ctx.activate(line.id, firstFace(line) ?? blank?.faces[0]?.id ?? null, null)}>${title}</button>`
           : title
       }</h3>
@@ -49,9 +49,9 @@ function rows(ctx: SlipContext, line: DraftLine, several: boolean): TemplateResu
 
 /** The room of the prices that an answer will bring. */
 function ladderToCome(ctx: SlipContext): TemplateResult {
-  return html`<div class="row">
+  return html`<div class="row room">
     <div class="row-title">${ctx.words.ui('price-by-count')}<span class="leader"></span></div>
-    <div class="rungs" aria-busy=${ctx.quote.working ? 'true' : 'false'}></div>
+    <div class="rungs" aria-busy=${ctx.quote.working}></div>
   </div>`;
 }
 

@@ -1,7 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { Ordering } from '../controllers/ordering.ts';
+import type { Ordering, Proof } from '../controllers/ordering.ts';
+import type { ShopProblem } from '../controllers/shop-api.ts';
 import type { SlipContext } from './context.ts';
-import { faultNotes } from './fault-notes.ts';
 
 type Contact = keyof Ordering['contact'];
 
@@ -33,7 +33,7 @@ export function orderPart(
         : problem?.faults.find((entry) => entry.at === `contact.${key}`)?.message;
     return html`<label><span>${ui(key)} ${optional ? html`<span class="note">(${ui('optional')})</span>` : nothing}</span>
       <input class="field" type=${type} name=${key} autocomplete=${key === 'phone' ? 'tel' : key} ?required=${!optional} maxlength="254"
-        aria-invalid=${fault ? 'true' : 'false'} aria-describedby=${fault ? `fault-${key}` : nothing} .value=${ordering.contact[key]}
+        aria-invalid=${fault !== undefined} aria-describedby=${fault ? `fault-${key}` : nothing} .value=${ordering.contact[key]}
         @input=${(event: Event) => set({ contact: { ...ordering.contact, [key]: (event.target as HTMLInputElement).value } })} />
       ${fault ? html`<span class="fault" id="fault-${key}">${fault}</span>` : nothing}</label>`;
   };
@@ -50,34 +50,35 @@ export function orderPart(
     <div class="two">${field('name', 'text')}${field('email', 'email')}${field('phone', 'tel', true)}</div>
     <label><span>${ui('note')} <span class="note">(${ui('optional')})</span></span><textarea class="field" rows="2" maxlength="1000" .value=${ordering.contact.note}
       @input=${(event: Event) => set({ contact: { ...ordering.contact, note: (event.target as HTMLTextAreaElement).value } })}></textarea></label>
-    <div><div class="row-title">${ui('proof')}</div>
-    ${
-      ordering.proofsMissing
-        ? html`<p class="note">${ui('proof-missing')}</p>`
-        : ordering.proofs.length === 0
-          ? html`<p class="note" role="status">${ui('proof-coming')}</p>`
-          : html`<div class="proofs">${ordering.proofs.map(
-              (proof) =>
-                html`<figure><img src=${proof.url} alt=${ui('proof-of', { name: proof.title })} /><figcaption>${proof.title}${proof.name ? html`<br />${ui('proof-name', { text: proof.name.text })}` : nothing}</figcaption></figure>`,
-            )}</div>`
-    }</div>
+    <div class="room"><div class="row-title">${ui('proof')}</div>
+    ${ordering.proofsMissing ? html`<p class="note">${ui('proof-missing')}</p>` : html`<div class="proofs">${ordering.proofs.map((proof) => proofPart(ctx, proof))}</div>`}</div>
     <div><label class="check"><input type="checkbox" name="approved" required .checked=${ordering.approved}
-      aria-invalid=${lacks.includes('approved') ? 'true' : 'false'} aria-describedby=${lacks.includes('approved') ? 'fault-approved' : nothing}
+      aria-invalid=${lacks.includes('approved')} aria-describedby=${lacks.includes('approved') ? 'fault-approved' : nothing}
       @change=${(event: Event) => set({ approved: (event.target as HTMLInputElement).checked })} /><span>${ui('approve')}</span></label>
       ${lacks.includes('approved') ? html`<span class="fault" id="fault-approved">${ui('fault-approve')}</span>` : nothing}</div>
-    ${
-      problem && !refused.some((at) => at.startsWith('contact.'))
-        ? html`<div class="alert" role="alert">${ctx.words.problem(problem.code)} ${faultNotes(problem.faults)}</div>`
-        : nothing
-    }
   </form>`;
 }
+
+/** A proof, or its room while it is drawn. */
+function proofPart(ctx: SlipContext, { title, name, widthMm, heightMm, drawn }: Proof): TemplateResult {
+  const { ui } = ctx.words;
+  return html`<figure>${
+    drawn
+      ? html`<img src=${drawn.url} width=${widthMm} height=${heightMm} alt=${ui('proof-of', { name: title })} />`
+      : html`<svg viewBox="0 0 ${widthMm} ${heightMm}" aria-hidden="true"></svg><p class="note" role="status">${ui('proof-coming')}</p>`
+  }<figcaption>${title}${name === undefined ? nothing : html`<br />${ui('proof-name', { text: name })}`}</figcaption></figure>`;
+}
+
+/** Why the order was not taken; null where a field says it. */
+export const refusalOf = ({ problem }: Ordering): ShopProblem | null =>
+  problem?.faults.some(({ at }) => at.startsWith('contact.')) ? null : problem;
 
 /** The button that orders; it stands at the slip's foot. */
 export function placeButton(ctx: SlipContext, ordering: Ordering): TemplateResult {
   const { ui } = ctx.words;
   const { answer, fresh } = ctx.quote;
   const quoted = answer?.kind === 'quote' ? answer : null;
-  return html`<button class="main" type="submit" form="order-form" part="place-order" ?disabled=${ordering.step === 'sending' || !fresh || !quoted}>
-    ${ordering.step === 'sending' ? ui('ordering') : ui('place-order', { total: quoted?.total ?? null })}</button>`;
+  const sending = ordering.step === 'sending';
+  return html`<button class="main stacked" type="submit" form="order-form" part="place-order" ?disabled=${sending || !fresh || !quoted}>
+    <span class=${sending ? 'unseen' : ''}>${ui('place-order', { total: quoted?.total ?? null })}</span><span class=${sending ? '' : 'unseen'}>${ui('ordering')}</span></button>`;
 }

@@ -29,7 +29,7 @@ export function placementPart(
       <div class="note">${face ? ctx.text(face.name) : nothing} · ${ctx.say.len(placement.widthMm)}</div>
       <div class="sent">${item?.state === 'sending' ? html`<progress max="1" .value=${item.sent} aria-label=${ui('sending', { name })}></progress>` : nothing}</div>
       <div class="acts no-print">
-        <button class="plain" type="button" aria-expanded=${open ? 'true' : 'false'} aria-label=${`${ui('adjust')}: ${label}`}
+        <button class="plain" type="button" aria-expanded=${open} aria-label=${`${ui('adjust')}: ${label}`}
           @click=${() => {
             ctx.toggle(`place ${line.id} ${placement.id}`, !open);
             ctx.activate(line.id, placement.face, open ? null : placement.id);
@@ -38,17 +38,8 @@ export function placementPart(
           @click=${() => ctx.changePlacement(line.id, placement.id, () => null)}>${ui('remove')}</button>
       </div>
     </div>
-    ${
-      item?.problem
-        ? html`<div class="alert more" role="alert">${ctx.words.problem(item.problem.code)}
-            ${item.problem.code === 'offline' ? nothing : html`<div class="note" lang="en" dir="ltr">${item.problem.message}</div>`}
-            ${item.state === 'failed' ? html`<button class="plain" type="button" @click=${() => ctx.shelf.retry(item.id)}>${ui('try-again')}</button>` : nothing}
-          </div>`
-        : nothing
-    }
-    ${item?.source?.notes.map((note) => html`<p class="note more">${ctx.words.note(note.code, note)}</p>`)}
     ${open ? html`<div class="more">${fields(ctx, line, blank, placement)}</div>` : nothing}
-    <div class="more found">${findingsOf(ctx, line, placement)}</div>
+    ${findingsOf(ctx, line, placement)}
   </div>`;
 }
 

@@ -1,4 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit';
+import type { Desk } from '../controllers/desk.ts';
 import { LINES_MAX } from '../controllers/limits.ts';
 import type { OrderingController } from '../controllers/ordering.ts';
 import type { SlipContext } from './context.ts';
@@ -8,11 +9,7 @@ import { whenRow } from './when-row.ts';
 
 /** What the paper itself offers, beside what its rows do. */
 export type SheetActs = {
-  readonly canUndo: boolean;
-  readonly canRedo: boolean;
-  undo(): void;
-  redo(): void;
-  addLine(): void;
+  readonly desk: Desk;
   /** null until the customer first went to the order. */
   readonly ordering: OrderingController | null;
   toOrder(): void;
@@ -30,7 +27,7 @@ export type SheetActs = {
 /** The paper: its lines, how and when it leaves the shop, and the answer at its foot; or the order it became. */
 export function sheet(ctx: SlipContext, acts: SheetActs): TemplateResult {
   const { ui } = ctx.words;
-  const { ordering } = acts;
+  const { desk, ordering } = acts;
   const now = ordering && ordering.now.step !== 'closed' ? ordering.now : null;
   const placed = now?.step === 'placed' ? now.placed : null;
   if (placed)
@@ -44,8 +41,8 @@ export function sheet(ctx: SlipContext, acts: SheetActs): TemplateResult {
   return html`<div class="slip" part="slip">
     <div class="slip-head">
       <h2><slot name="heading">${ui('slip')}</slot></h2>
-      <button class="plain" type="button" ?disabled=${!acts.canUndo || ctx.disabled} @click=${acts.undo}>${ui('undo')}</button>
-      <button class="plain" type="button" ?disabled=${!acts.canRedo || ctx.disabled} @click=${acts.redo}>${ui('redo')}</button>
+      <button class="plain" type="button" ?disabled=${!desk.canUndo || ctx.disabled} @click=${desk.undo}>${ui('undo')}</button>
+      <button class="plain" type="button" ?disabled=${!desk.canRedo || ctx.disabled} @click=${desk.redo}>${ui('redo')}</button>
     </div>
     ${
       empty
@@ -54,7 +51,16 @@ export function sheet(ctx: SlipContext, acts: SheetActs): TemplateResult {
           ? rows(ctx, acts)
           : ctx.later.order.value?.orderPart(ctx, now, ordering.set, () => void ordering.place())
     }
-    ${empty ? nothing : footPart(ctx, acts.toOrder, now ? ctx.later.order.value?.placeButton(ctx, now) : undefined)}
+    ${
+      empty
+        ? nothing
+        : footPart(
+            ctx,
+            acts.toOrder,
+            now ? ctx.later.order.value?.placeButton(ctx, now) : undefined,
+            now && ctx.later.order.value?.refusalOf(now),
+          )
+    }
   </div>`;
 }
 
@@ -67,7 +73,7 @@ function rows(ctx: SlipContext, acts: SheetActs): TemplateResult {
   return html`${draft.lines.map((line, index) => linePart(ctx, line, index))}
     <div class="row no-print">
       <button class="box" type="button" ?disabled=${ctx.disabled || draft.lines.length >= LINES_MAX}
-        @click=${acts.addLine}>${ui('add-line')}</button>
+        @click=${acts.desk.addLine}>${ui('add-line')}</button>
     </div>
     ${whenRow(ctx, today, month, acts.showMonth)}
     <div class="row acts no-print">

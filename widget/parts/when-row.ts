@@ -29,7 +29,7 @@ export function whenRow(
       <div class="row-title">${ui('needed-by')}<span class="leader"></span
         ><span class="chosen">${draft.neededBy ? ctx.say.day(draft.neededBy) : ui('no-day')}</span></div>
       <div class="acts">
-        <button class="plain" type="button" aria-expanded=${ctx.isOpen('days') ? 'true' : 'false'} @click=${() => ctx.toggle('days')}>
+        <button class="plain" type="button" aria-expanded=${ctx.isOpen('days')} @click=${() => ctx.toggle('days')}>
           ${ui('choose-day')}</button>
         ${
           draft.neededBy

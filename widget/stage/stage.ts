@@ -395,7 +395,7 @@ export class PlatenStage extends LitElement {
       type="button"
       class=${classes.filter(Boolean).join(' ')}
       data-id=${placement.id}
-      aria-pressed=${isSelected ? 'true' : 'false'}
+      aria-pressed=${isSelected}
       aria-label=${[label, ...notes].join(', ')}
       ${styled({
         ...place.style,

@@ -43,9 +43,26 @@ export const detailStyles = css`
   .more {
     grid-column: 1 / -1;
   }
-  /* the line that says there is nothing to find */
   .found {
-    min-height: 27px;
+    grid-column: 1 / -1;
+  }
+  /* one line, whatever it has to tell */
+  .told {
+    display: flex;
+    align-items: center;
+    gap: 6px;
+    min-height: 28px;
+    font-size: 13px;
+    color: var(--p-ink-soft);
+  }
+  .told button {
+    flex: none;
+    margin-inline-start: -6px;
+  }
+  .told button + span {
+    overflow: hidden;
+    text-overflow: ellipsis;
+    white-space: nowrap;
   }
   .figures {
     display: grid;
@@ -87,16 +104,18 @@ export const detailStyles = css`
     font-size: 14px;
     border-inline-start: 3px solid var(--_mark, var(--p-ink-soft));
   }
-  .finding.warning {
+  :is(.finding, .told).warning {
     --_mark: var(--p-warn);
   }
-  .finding.stops {
+  :is(.finding, .told).stops {
     --_mark: var(--p-stop);
+  }
+  :is(.finding, .told) strong {
+    font-weight: 600;
+    color: var(--_mark, var(--p-ink-soft));
   }
   .finding strong {
     display: block;
-    font-weight: 600;
-    color: var(--_mark, var(--p-ink-soft));
   }
   .finding .plain {
     margin-inline-start: -6px;
@@ -141,7 +160,7 @@ export const detailStyles = css`
   }
   .rung {
     display: grid;
-    grid-template-columns: 2.4em minmax(0, 1fr) auto;
+    grid-template-columns: 2.4em minmax(0, 1fr) minmax(4.2em, auto);
     align-items: center;
     gap: 7px;
     min-height: 30px;
@@ -181,14 +200,14 @@ export const detailStyles = css`
       gap: 0 10px;
     }
     .rung {
-      grid-template-columns: 2em minmax(0, 1fr) auto;
+      grid-template-columns: 2em minmax(0, 1fr) minmax(4em, auto);
       gap: 5px;
     }
   }
 
   .step {
     display: grid;
-    grid-template-columns: minmax(0, 1fr) auto;
+    grid-template-columns: minmax(0, 1fr) minmax(5em, auto);
     gap: 0 8px;
     margin: 6px 0 0;
     padding: 6px 0 0;
@@ -196,9 +215,13 @@ export const detailStyles = css`
     font-size: 14px;
   }
   .step .sub {
+    min-height: 2lh;
     grid-column: 1 / -1;
     font-size: 13px;
     color: var(--p-ink-soft);
+  }
+  .step .delta {
+    text-align: end;
   }
   .delta {
     font-variant-numeric: tabular-nums;
@@ -223,6 +246,9 @@ export const detailStyles = css`
     text-align: center;
     font-size: 14px;
     font-variant-numeric: tabular-nums;
+  }
+  .earliest {
+    min-height: 1lh;
   }
   .days span {
     color: var(--p-ink-soft);
@@ -281,6 +307,16 @@ export const detailStyles = css`
     padding-top: 5px;
   }
 
+  /* as large as the larger of what it says now and next */
+  .stacked {
+    display: grid;
+  }
+  .stacked > * {
+    grid-area: 1 / 1;
+  }
+  .unseen {
+    visibility: hidden;
+  }
   .stamp {
     display: inline-block;
     margin: 16px 0 10px;
@@ -319,16 +355,24 @@ export const detailStyles = css`
     grid-template-columns: repeat(auto-fill, minmax(150px, 1fr));
     gap: 10px;
   }
-  .proofs img {
+  .proofs figure {
+    position: relative;
+  }
+  .proofs .note {
+    position: absolute;
+    inset: 0 8px;
+  }
+  .proofs > * > :is(img, svg) {
     display: block;
     width: 100%;
+    height: auto;
     border: 1px solid var(--p-rule);
     background: #fff;
     margin-bottom: 3px;
   }
 
   .unfold {
-    max-height: min(46vh, 380px);
+    height: min(46vh, 380px);
     overflow: auto;
     overscroll-behavior: contain;
     border-bottom: 1px dotted var(--p-rule);

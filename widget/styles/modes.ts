@@ -86,7 +86,7 @@ export const modeStyles = css`
       min-height: 0;
     }
     .unfold {
-      max-height: none;
+      height: auto;
     }
     .foot {
       position: static;

@@ -271,7 +271,7 @@ export const rowStyles = css`
   }
   .placement,
   .arriving {
-    min-height: 116px;
+    min-height: 126px;
     padding: 8px 0;
     border-bottom: 1px dotted var(--p-rule);
     font-size: 14.5px;
@@ -283,6 +283,11 @@ export const rowStyles = css`
     padding-inline-start: 68px;
     color: var(--p-ink-soft);
   }
+  @container platen ((max-width: 420px) or ((min-width: 700px) and (max-width: 999px))) {
+    .arriving {
+      min-height: 383px;
+    }
+  }
   :is(.placement, .arriving) + .drop {
     margin-top: 10px;
   }
@@ -290,15 +295,20 @@ export const rowStyles = css`
     border-style: solid;
     border-color: var(--p-accent);
   }
+  /* a row each, so that their room is known before their names are */
   .drop .acts {
-    flex-basis: 100%;
+    display: grid;
+    grid-auto-rows: minmax(28px, auto);
+    justify-items: start;
+    flex: 1 0 100%;
+    margin-inline: -6px;
   }
   .options {
     display: grid;
   }
   .option {
     display: grid;
-    grid-template-columns: 18px minmax(0, 1fr) auto;
+    grid-template-columns: 18px minmax(0, 1fr) minmax(5em, auto);
     gap: 0 8px;
     padding: 7px 0;
     border-bottom: 1px dotted var(--p-rule);

@@ -203,8 +203,8 @@ export const slipStyles = css`
   }
   .answer {
     display: grid;
-    /* even, so that figures of other lengths push nothing aside */
-    grid-template-columns: 1fr 1fr 1fr;
+    /* fixed, so that figures of other lengths push nothing aside */
+    grid-template-columns: minmax(0, 9fr) minmax(0, 11fr) minmax(0, 12fr);
     gap: 2px 14px;
     min-height: 46px;
   }
@@ -228,15 +228,22 @@ export const slipStyles = css`
   .answer > :not(:nth-child(2)) {
     white-space: nowrap;
   }
+  .how .value {
+    font-size: 15px;
+  }
   .value.big {
     font: 700 21px/1.15 var(--p-font-heading);
   }
   @container platen ((max-width: 420px) or ((min-width: 700px) and (max-width: 999px))) {
     .answer {
       gap: 2px 8px;
+      min-height: 56px;
     }
     .value {
       font-size: 15px;
+    }
+    .how .value {
+      font-size: 13.5px;
     }
     .value.big {
       font-size: 18.5px;
@@ -269,18 +276,39 @@ export const slipStyles = css`
     gap: 4px 12px;
     margin-top: 4px;
     padding-top: 6px;
-    min-height: 52px;
+    min-height: 70px;
     border-top: 1px dotted var(--p-rule);
   }
   .how {
     flex: 1 1 0;
     min-width: 100px;
   }
-  .foot-acts > .main {
-    margin-inline-start: auto;
+  /* two lines, whatever comes */
+  .how .label {
+    white-space: nowrap;
   }
-  .how .value {
-    font-size: 15px;
+  .how > :last-child {
+    min-height: 2lh;
+  }
+  .stopped button {
+    margin-inline-start: -6px;
+  }
+  .stopped > :last-child {
+    display: -webkit-box;
+    -webkit-box-orient: vertical;
+    -webkit-line-clamp: 2;
+    overflow: hidden;
+  }
+  .stopped {
+    font-size: 14px;
+    line-height: 1.3;
+    border-inline-start: 3px solid var(--p-stop);
+    padding-inline-start: 8px;
+  }
+  .foot-acts > .main {
+    flex: none;
+    max-width: 55%;
+    margin-inline-start: auto;
   }
   .how button {
     min-height: 24px;
