@@ -203,6 +203,9 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
   const beforeFinish = await hand.answer('total');
   await hand.pickFinish('Soft hand');
   await kept(atFinish, beforeFinish);
+  // once chosen, it says the same of itself
+  await expect.poll(() => soft.innerText()).toContain(atFinish.hand);
+  await expect.poll(() => soft.locator('.delta').innerText()).toBe('');
   const next = slip.locator('[part="ladder"] .step').first();
   expect(await next.innerText()).toMatch(/^24 pieces/);
   const atStep = await told(next);

@@ -1,7 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { DraftLine } from '../controllers/draft.ts';
 import type { SlipContext } from './context.ts';
-import { whatChanges } from './what-changes.ts';
+import { howMade, whatChanges } from './what-changes.ts';
 
 /** Row 5: how it should feel and look; each choice says beforehand what it would change. */
 export function finishRow(ctx: SlipContext, line: DraftLine): TemplateResult | typeof nothing {
@@ -9,6 +9,8 @@ export function finishRow(ctx: SlipContext, line: DraftLine): TemplateResult | t
   const { ui } = ctx.words;
   const finishes = ctx.catalog.finishes;
   const chosen = finishes.find((finish) => finish.id === line.finish);
+  // as the choices are told: by the line's first print
+  const now = ctx.quotedLine(line.id)?.placements[0];
   const byFinish = new Map(
     ctx
       .alternatives(line.id)
@@ -19,14 +21,15 @@ export function finishRow(ctx: SlipContext, line: DraftLine): TemplateResult | t
     <div class="options">
       ${finishes.map((finish) => {
         const other = byFinish.get(finish.id);
+        const isChosen = finish.id === line.finish;
         const off = other !== undefined && !other.possible;
         return html`<label class="option ${off ? 'off' : ''}">
-          <input type="radio" name="finish-${line.id}" .checked=${finish.id === line.finish} ?disabled=${ctx.disabled}
+          <input type="radio" name="finish-${line.id}" .checked=${isChosen} ?disabled=${ctx.disabled}
             @change=${() => ctx.changeLine(line.id, (old) => ({ ...old, finish: finish.id, method: null }))} />
           <span>${ctx.text(finish.name)}</span>
           <span class="delta" .textContent=${other?.possible ? ctx.say.moreOrLess(other.difference) : ''}></span>
           <span class="sub">${finish.description ? ctx.text(finish.description) : nothing}
-            <span class="then">${other ? whatChanges(ctx, other) : nothing}</span></span>
+            <span class="then">${other ? whatChanges(ctx, other) : isChosen && now ? howMade(ctx, { ...now, method: now.method.id }).join(' · ') : nothing}</span></span>
         </label>`;
       })}
     </div>
