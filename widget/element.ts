@@ -637,6 +637,7 @@ export class PlatenOrder extends LitElement {
       desk: this.#desk,
       quote: this.#quote,
       api: () => this.#api,
+      keeper: () => this.#keeper,
       language: () => this.#tag,
       changed: () => this.requestUpdate(),
       focus: (selector) =>

@@ -231,7 +231,7 @@ describe('on a bad line', () => {
     await visit.leave();
   });
 
-  it('an order whose answer is lost twice on the way is made once', async () => {
+  it('an order whose answer is lost on the way, time and again and before a reload, is made once', async () => {
     const visit = await rig.visit('/', { widthPx: 1280, heightPx: 900 });
     const { page } = visit;
     page.setDefaultTimeout(15_000);
@@ -248,7 +248,7 @@ describe('on a bad line', () => {
     await page.route('**/v1/shops/*/orders', async (route) => {
       attempts++;
       const answer = await route.fetch(); // it came to the shop
-      if (attempts === 1) await route.abort('connectionreset');
+      if (attempts === 1 || attempts === 3) await route.abort('connectionreset');
       else if (attempts === 2) await route.fulfill({ status: 504, body: '<h1>Gateway Timeout</h1>' });
       else await route.fulfill({ response: answer });
     });
@@ -265,9 +265,25 @@ describe('on a bad line', () => {
     expect(await slip.getByLabel('Email').inputValue()).toBe('lost@quill.example');
     // also by way of the slip, which quotes it again
     await slip.getByRole('button', { name: 'Back to the slip' }).click();
+    await hand.fresh();
+    await slip.getByRole('button', { name: 'To the order' }).click();
+    await slip.locator('[part="order"] img').first().waitFor();
+    await slip.getByRole('checkbox', { name: /I have looked at the proof/ }).check();
+    await place.click();
+    await slip.getByText('No connection. Your slip is kept').waitFor();
+    // and by way of a page that knows nothing of it but what was kept
+    await page.reload();
+    await hand.fresh();
+    await slip.getByRole('button', { name: 'To the order' }).click();
+    expect(await slip.getByLabel('Email').inputValue()).toBe('lost@quill.example');
+    await slip.getByRole('button', { name: 'Back to the slip' }).click();
     const number = await hand.order('Ada Quillfeather', 'lost@quill.example');
-    expect(attempts).toBe(3);
+    expect(attempts).toBe(4);
     expect(await orders()).toEqual([number, ...before]);
+    // the shop has answered: nothing of it is kept
+    expect(await page.evaluate(() => [...Object.keys(localStorage), ...Object.keys(sessionStorage)])).toEqual(
+      [],
+    );
     await visit.leave();
   });
 });

@@ -55,6 +55,17 @@ export class Keeper {
     }
   }
 
+  /** What goes with the slip until the shop has answered: an order on its way. Null: nothing, or nothing legible. */
+  get sent(): unknown {
+    return this.#each((storage) => JSON.parse(storage.getItem(`${this.#key} sent`) ?? 'null'))[0] ?? null;
+  }
+  set sent(order: object | null) {
+    this.#each((storage) => {
+      storage.removeItem(`${this.#key} sent`);
+      if (order) storage.setItem(`${this.#key} sent`, JSON.stringify(order));
+    });
+  }
+
   clear(): void {
     this.#rest();
     this.#waiting = null;

@@ -2,6 +2,7 @@ import type { OrderPlaced, OrderRequest } from '../../src/contract/index.ts';
 import { pickText } from '../../src/pick-text.ts';
 import type { Desk } from './desk.ts';
 import { toSlip } from './draft.ts';
+import type { Keeper } from './keeper.ts';
 import type { QuoteController } from './quote-controller.ts';
 import { asProblem, type ProofAnswer, type ShopApi, type ShopProblem } from './shop-api.ts';
 
@@ -49,6 +50,8 @@ export type OrderingHost = {
   readonly desk: Desk;
   readonly quote: QuoteController;
   readonly api: () => ShopApi | null;
+  /** where an order on its way outlives the page; null: nowhere. */
+  readonly keeper: () => Keeper | null;
   readonly language: () => string;
   /** `ready` where the focus belongs now, if it belongs anywhere. */
   changed(): void;
@@ -64,7 +67,14 @@ type Sent = { readonly request: OrderRequest; readonly key: string };
 
 /** Whether the customer asks for the same, whatever the quote it was offered by. */
 const sameOrder = (one: OrderRequest, other: OrderRequest): boolean =>
-  JSON.stringify([one.slip, one.contact]) === JSON.stringify([other.slip, other.contact]);
+  same(one.slip, other.slip) && same(one.contact, other.contact);
+
+/** Of JSON values, in whatever order their keys came back. */
+function same(one: unknown, other: unknown): boolean {
+  if (typeof one !== 'object' || typeof other !== 'object' || !one || !other) return one === other;
+  const [left, right] = [one as Record<string, unknown>, other as Record<string, unknown>];
+  return Object.keys({ ...left, ...right }).every((key) => same(left[key], right[key]));
+}
 
 /** After these nobody knows whether the shop has taken the order; every other problem is a refusal. */
 const UNANSWERED: ReadonlySet<string> = new Set(['offline', 'still-running', 'server-fault']);
@@ -72,13 +82,32 @@ const UNANSWERED: ReadonlySet<string> = new Set(['offline', 'still-running', 'se
 /** From the finished slip to the order: who, proofs to approve, sending, and what comes back. */
 export class OrderingController {
   #host: OrderingHost;
-  /** was sent, and its answer never came: it goes out again as it was, so that it is never made twice. */
-  #unanswered: Sent | null = null;
   now: Ordering = NOT_ORDERING;
 
   constructor(host: OrderingHost) {
     this.#host = host;
+    const { contact } = this.#unanswered?.request ?? {};
+    if (contact) {
+      const { name, email, phone = '', note = '' } = contact;
+      this.now = { ...this.now, contact: { name, email, phone, note } };
+    }
   }
+
+  /**
+   * Was sent, and its answer never came: it goes out again as it was, so that it is never made twice. It is kept with
+   * the slip, since the page may be loaded anew meanwhile.
+   */
+  get #unanswered(): Sent | null {
+    const sent = (this.#host.keeper()?.sent ?? this.#sent) as Partial<Sent> | null;
+    return typeof sent?.key === 'string' && sent.request?.contact ? (sent as Sent) : null;
+  }
+  set #unanswered(sent: Sent | null) {
+    this.#sent = sent;
+    const keeper = this.#host.keeper();
+    if (keeper) keeper.sent = sent;
+  }
+  /** the same, where nothing is kept. */
+  #sent: Sent | null = null;
 
   set = (change: Partial<Ordering>): void => {
     this.now = { ...this.now, ...change };
