@@ -117,6 +117,11 @@ const UNUSED_OF_LIT: Replaced = [
     /,p\?\.\(\{ReactiveElement:y\}\),\(a\.reactiveElementVersions\?\?=\[\]\)\.push\("[\d.]+"\)/,
     '',
   ],
+  [
+    /lit-html\/directives\/repeat\.js$/,
+    'constructor(e){if(super(e),e.type!==r.CHILD)throw Error("repeat() can only be used in text expressions")}',
+    '',
+  ],
   [/lit-element\/lit-element\.js$/, ',s.litElementHydrateSupport?.({LitElement:i})', ''],
   [/lit-element\/lit-element\.js$/, 'const o=s.litElementPolyfillSupport;o?.({LitElement:i});', ''],
   [/lit-element\/lit-element\.js$/, /\(s\.litElementVersions\?\?=\[\]\)\.push\("[\d.]+"\);/, ''],
@@ -127,13 +132,18 @@ const UNUSED_OF_LIT: Replaced = [
   ],
 ];
 
-/** A server that renders the shop's page may import the widget: the class is inert there. */
-const litAsUsed: Plugin = {
-  name: 'lit-as-used',
+/** Where the canvas lies on the page, which only its own handling of the pointer would want to know. */
+const UNUSED_OF_CANVAS: Replaced = [
+  [/fabric\/dist\/src\/canvas\/StaticCanvas\.min\.mjs$/, ',this.calcOffset()', ''],
+];
+
+/** Puts those replacements in: among them what lets a server import the widget, whose class is inert there. */
+const librariesAsUsed: Plugin = {
+  name: 'libraries-as-used',
   apply: 'build',
   transform(code, id) {
     let changed = code;
-    for (const [file, text, instead] of [...WITHOUT_PAGE, ...UNUSED_OF_LIT]) {
+    for (const [file, text, instead] of [...WITHOUT_PAGE, ...UNUSED_OF_LIT, ...UNUSED_OF_CANVAS]) {
       if (!file.test(id)) continue;
       if (code.split(text).length !== 2) throw new Error(`${id} no longer has "${text}" once`);
       changed = changed.replace(text, () => instead);
@@ -151,19 +161,21 @@ const UNUSED_OF_FABRIC: readonly (readonly [file: RegExp, methods: string])[] = 
     viewportCenterObjectV getVpCenter _centerObject toDatalessJSON toObject toJSON toDatalessObject _toObjectMethod
     _toObject __serializeBgOverlay toSVG _setSVGPreamble _setSVGHeader createSVGClipPathMarkup createSVGRefElementsMarkup
     createSVGFontFacesMarkup _setSVGObjects _setSVGObject _setSVGBgOverlayImage _setSVGBgOverlayColor loadFromJSON clone
-    cloneWithoutData toDataURL toBlob toCanvasElement`,
+    cloneWithoutData toDataURL toBlob toCanvasElement calcOffset toString`,
   ],
   [
     /fabric\/dist\/src\/Collection\.min\.mjs$/,
     `insertAt item isEmpty size contains sendObjectToBack bringObjectToFront sendObjectBackwards
-    bringObjectForward moveObjectTo findNewLowerIndex findNewUpperIndex collectObjects`,
+    bringObjectForward moveObjectTo findNewLowerIndex findNewUpperIndex collectObjects complexity`,
   ],
   [
     /fabric\/dist\/src\/Point\.min\.mjs$/,
     `addEquals scalarAdd scalarAddEquals subtractEquals scalarSubtract scalarSubtractEquals multiply scalarMultiply
-    scalarMultiplyEquals divide scalarDivide scalarDivideEquals lt lte gt gte lerp distanceFrom midPointFrom swap rotate`,
+    scalarMultiplyEquals divide scalarDivide scalarDivideEquals lt lte gt gte lerp distanceFrom midPointFrom swap rotate
+    subtract eq toString setXY setX setY setFromPoint clone`,
   ],
   [/fabric\/dist\/src\/filters\/GLProbes\/WebGLProbe\.min\.mjs$/, 'testPrecision queryWebGL isSupported'],
+  [/fabric\/dist\/src\/canvas\/DOMManagers\/StaticCanvasDOMManager\.min\.mjs$/, 'calcOffset'],
   [/fabric\/dist\/src\/config\.min\.mjs$/, 'addFonts removeFonts clearFonts restoreDefaults'],
   [/fabric\/dist\/src\/CommonMethods\.min\.mjs$/, 'toggle'],
   [/fabric\/dist\/src\/Observable\.min\.mjs$/, 'once'],
@@ -246,7 +258,7 @@ export default defineConfig({
   // Chunks and workers are found beside the entry, wherever a shop serves it from.
   base: './',
   publicDir: false,
-  plugins: [minifyLiterals, splitLanguages, litAsUsed, onlyWhatIsDrawnWith, compiledAtOnce, packed],
+  plugins: [minifyLiterals, splitLanguages, librariesAsUsed, onlyWhatIsDrawnWith, compiledAtOnce, packed],
   build: {
     outDir: 'dist/widget',
     emptyOutDir: true,
