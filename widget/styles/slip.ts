@@ -204,7 +204,7 @@ export const slipStyles = css`
   .answer {
     display: grid;
     /* fixed, so that figures of other lengths push nothing aside */
-    grid-template-columns: minmax(0, 9fr) minmax(0, 11fr) minmax(0, 12fr);
+    grid-template-columns: minmax(0, 9fr) minmax(0, 13fr) minmax(0, 12fr);
     gap: 2px 14px;
     min-height: 46px;
   }
