@@ -16,8 +16,10 @@ import { becauseOf } from './routing/because.ts';
 import type { LineCandidates } from './routing/build-model.ts';
 import { candidatesOf } from './routing/candidates.ts';
 import { canonicalJson } from './routing/canonical.ts';
-import { flipsOf, insteadOf, LINES_WITH_INSTEAD, noRouteReason } from './routing/instead.ts';
+import { flipsOf } from './routing/flips.ts';
+import { aside, insteadOf, LINES_WITH_INSTEAD, noRouteReason } from './routing/instead.ts';
 import { findingsOf } from './routing/known-findings.ts';
+import { OtherCounts } from './routing/other-counts.ts';
 import { type Lettering, plainLettering } from './routing/print.ts';
 import { findingsOfAll, refusalOf } from './routing/refusal.ts';
 import { type ArtworkOf, resolveSlip, type SlipFaults } from './routing/resolve.ts';
@@ -119,6 +121,8 @@ function answerOf(input: QuoteInput, setting: Setting, route: Route, afterCutoff
   const { catalog, slip, now } = input;
   const brief = input.brief ?? false;
   const { priced, promised } = route;
+  const others = aside(setting);
+  const counts = new OtherCounts(others, route);
   const validUntil = instant(now + 60 * catalog.catalog.shop.quoteMinutes);
   return {
     kind: 'quote',
@@ -151,9 +155,9 @@ function answerOf(input: QuoteInput, setting: Setting, route: Route, afterCutoff
       ...priced.reasons,
       ...(brief
         ? []
-        : route.lines.slice(0, LINES_WITH_INSTEAD).flatMap((_, index) => flipsOf(setting, route, index))),
+        : route.lines.slice(0, LINES_WITH_INSTEAD).flatMap((_, index) => flipsOf(counts, route, index))),
     ],
-    instead: brief ? [] : insteadOf(setting, route),
+    instead: brief ? [] : insteadOf(others, route, counts),
   };
 }
 

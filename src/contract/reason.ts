@@ -75,8 +75,8 @@ export const ReasonCode = z.enum([
   'pay-rush', // fee, day
   'rush-brings-nothing-earlier', // day: of the slip as it is
   // alternatives
-  'method-flips-at', // count, method: from that count on
-  'method-flips-below', // count, method: up to that count
+  'method-flips-at', // count, method: from that count on; on: the face, where prints of the line flip apart
+  'method-flips-below', // count, method: up to that count; on as above
 ]);
 export type ReasonCode = z.infer<typeof ReasonCode>;
 

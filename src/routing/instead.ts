@@ -5,8 +5,9 @@ import { dayNumber } from '../promise/index.ts';
 import type { LineCandidates } from './build-model.ts';
 import { candidatesOf } from './candidates.ts';
 import { WORK_LIMIT } from './choose.ts';
-import { type ResolvedLine, withCount, withFinish, withMethod } from './resolve.ts';
-import { methodsFor, type NoRoute, type Route, routeSlip, type Setting } from './route.ts';
+import type { OtherCounts } from './other-counts.ts';
+import { type ResolvedLine, withFinish, withMethod } from './resolve.ts';
+import { type NoRoute, type Route, Router, type Setting } from './route.ts';
 import type { RoutedSlip } from './routed.ts';
 
 type Change = Alternative['change'];
@@ -20,16 +21,21 @@ const STEPS_UP = 2;
 export const LINES_WITH_INSTEAD = 12;
 /** Part of the work of a choice that one alternative of a large slip may take; small slips are exact all the same. */
 const ASIDE = 0.05;
-/** Counts tried for the one at which the method flips. */
-const FLIP_COUNTS = [1, 6, 12, 24, 48, 96, 250, 500, 1000] as const;
+
+/** A setting in which an alternative is worked out. */
+export function aside(setting: Setting): Setting {
+  return { ...setting, workLimit: WORK_LIMIT * ASIDE };
+}
 
 /**
  * What else the customer could pick: every other finish and method of each line, the next count steps, rush, and no
  * needed-by date. Each says what it would change, or what rules it out. Worked out anew for the whole slip, so that
  * shared sheets, set-ups and the plan are counted.
+ *
+ * @param setting from `aside`
  */
-export function insteadOf(setting: Setting, now: Route): Alternative[] {
-  return new Instead({ ...setting, workLimit: WORK_LIMIT * ASIDE }, now).all();
+export function insteadOf(setting: Setting, now: Route, counts: OtherCounts): Alternative[] {
+  return new Instead(setting, now, counts).all();
 }
 
 class Instead {
@@ -38,10 +44,12 @@ class Instead {
   readonly #found: Alternative[] = [];
   /** ways worked out so far: other finishes and methods often come to the same work. */
   readonly #known: Route[];
+  readonly #otherCounts: OtherCounts;
 
-  constructor(setting: Setting, now: Route) {
+  constructor(setting: Setting, now: Route, counts: OtherCounts) {
     this.#setting = setting;
     this.#now = now;
+    this.#otherCounts = counts;
     this.#known = [now];
   }
 
@@ -76,8 +84,13 @@ class Instead {
   #counts(line: ResolvedLine, index: number): void {
     // A name belongs to its piece: another count would need other names.
     if (line.line.names !== undefined) return;
-    for (const count of countSteps(this.#setting.catalog, this.#now.routed, index))
-      this.#line({ kind: 'count', line: line.line.id, count }, withCount(line, count), index);
+    for (const count of countSteps(this.#setting.catalog, this.#now.routed, index)) {
+      const change: Change = { kind: 'count', line: line.line.id, count };
+      const { line: other, router } = this.#otherCounts.at(index, count);
+      this.#found.push(
+        router === undefined ? this.#unfit(change, other) : this.#routed(change, router, index),
+      );
+    }
   }
 
   #rush(): void {
@@ -101,25 +114,33 @@ class Instead {
   }
 
   #line(change: Change, line: ResolvedLine, index: number): void {
-    const prints = candidatesOf(this.#setting.catalog, line);
-    const unfit = prints.filter(({ fit }) => fit.length === 0);
-    if (unfit.length > 0) {
-      const asked = change.kind === 'method' ? change.method : undefined;
-      const reasons = unfit.flatMap((print) => [
-        ...print.reasons,
-        ...unfitReasons(this.#setting.catalog, print, asked),
-      ]);
-      this.#found.push(ruledOut(change, ...reasons));
+    const other = { line, prints: candidatesOf(this.#setting.catalog, line) };
+    if (other.prints.some(({ fit }) => fit.length === 0)) {
+      this.#found.push(this.#unfit(change, other));
       return;
     }
-    const lines = this.#now.lines.with(index, { line, prints });
+    const lines = this.#now.lines.with(index, other);
     const slip = { ...this.#now.slip, lines: this.#now.slip.lines.with(index, line.line) };
     this.#found.push(this.#slip(change, slip, lines, index));
   }
 
+  #unfit(change: Change, { prints }: LineCandidates): Alternative {
+    const asked = change.kind === 'method' ? change.method : undefined;
+    const unfit = prints.filter(({ fit }) => fit.length === 0);
+    const reasons = unfit.flatMap((print) => [
+      ...print.reasons,
+      ...unfitReasons(this.#setting.catalog, print, asked),
+    ]);
+    return ruledOut(change, ...reasons);
+  }
+
   #slip(change: Change, slip: Slip, lines: readonly LineCandidates[], index?: number): Alternative {
-    const then = routeSlip(this.#setting, slip, lines, this.#known);
-    if ('why' in then) return ruledOut(change, noRouteReason(slip, then));
+    return this.#routed(change, new Router(this.#setting, slip, lines), index);
+  }
+
+  #routed(change: Change, router: Router, index: number | undefined): Alternative {
+    const then = router.route(this.#known);
+    if ('why' in then) return ruledOut(change, noRouteReason(router.slip, then));
     this.#known.push(then);
     return this.#compared(change, then, index);
   }
@@ -179,52 +200,6 @@ function countSteps(catalog: CompiledCatalog, routed: RoutedSlip, index: number)
   const breaks = listBreaks(catalog, routed, index);
   if (breaks === undefined) return [pieces * 2];
   return breaks.filter((from) => from > pieces).slice(0, STEPS_UP);
-}
-
-/**
- * The counts of a line nearest to its own, up and down, at which the shop would choose another method for its first
- * placement: found by trying usual counts and halving between the two where it flips.
- */
-export function flipsOf(setting: Setting, now: Route, index: number): Reason[] {
-  const { line, prints } = now.lines[index]!;
-  if (line.line.names !== undefined || line.line.method !== undefined) return [];
-  if (prints.every(({ fit }) => fit.length < 2)) return [];
-  const own = now.routed.lines[index]!.placements[0]!.method.id;
-  const methodAt = (count: number): string | undefined => {
-    const other = withCount(line, count);
-    const lines = now.lines.with(index, { line: other, prints: candidatesOf(setting.catalog, other) });
-    if (lines[index]!.prints.some(({ fit }) => fit.length === 0)) return undefined;
-    const slip = { ...now.slip, lines: now.slip.lines.with(index, other.line) };
-    const then = methodsFor({ ...setting, workLimit: WORK_LIMIT * ASIDE }, slip, lines);
-    return then && then.lines[index]!.placements[0]!.method.id;
-  };
-  const search = (counts: readonly number[]): { count: number; method: string } | undefined => {
-    let same = line.pieces;
-    for (const count of counts) {
-      const method = methodAt(count);
-      if (method === undefined) return undefined;
-      if (method === own) {
-        same = count;
-        continue;
-      }
-      let flipped = { count, method };
-      while (Math.abs(flipped.count - same) > 1) {
-        const middle = Math.floor((flipped.count + same) / 2);
-        const there = methodAt(middle);
-        if (there === undefined || there === own) same = middle;
-        else flipped = { count: middle, method: there };
-      }
-      return flipped;
-    }
-    return undefined;
-  };
-  const up = search(FLIP_COUNTS.filter((count) => count > line.pieces));
-  const down = search(FLIP_COUNTS.filter((count) => count < line.pieces).reverse());
-  const at = `lines.${line.index}`;
-  return [
-    ...(up === undefined ? [] : [reason('method-flips-at', up, at)]),
-    ...(down === undefined ? [] : [reason('method-flips-below', down, at)]),
-  ];
 }
 
 function digitsOf(amount: string): number {

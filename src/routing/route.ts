@@ -108,25 +108,17 @@ export function routeSlip(
   return new Router(setting, slip, lines).route(known);
 }
 
-/** As `routeSlip`, but only the methods chosen: without the day, unless there is one to keep. */
-export function methodsFor(
-  setting: Setting,
-  slip: Slip,
-  lines: readonly LineCandidates[],
-): RoutedSlip | undefined {
-  const prepared = new Router(setting, slip, lines).prepare();
-  return 'why' in prepared ? undefined : prepared.routed;
-}
-
 /** What a route is before the plan is asked for its day. */
-type Prepared = Pick<
+export type Prepared = Pick<
   Route,
   'choice' | 'objective' | 'cheapest' | 'routed' | 'priced' | 'cheapestRouted' | 'cheapestBill'
 >;
 
-class Router {
+/** A slip about to be routed: its methods and price are worked out without the plan, unless there is a day to keep. */
+export class Router {
+  #prepared: Prepared | NoRoute | undefined;
   readonly #setting: Setting;
-  readonly #slip: Slip;
+  readonly slip: Slip;
   readonly #lines: readonly LineCandidates[];
   readonly #model: ChoiceModel;
   readonly #packingS: number;
@@ -134,19 +126,24 @@ class Router {
 
   constructor(setting: Setting, slip: Slip, lines: readonly LineCandidates[]) {
     this.#setting = setting;
-    this.#slip = slip;
+    this.slip = slip;
     this.#lines = lines;
     this.#model = buildModel(setting.catalog, lines);
     this.#packingS = packingSeconds(setting.catalog, slip);
     this.#rule = deliveryRule(setting.catalog, slip);
   }
 
-  /** Chooses and prices. */
+  /** Chooses and prices, once. */
   prepare(): Prepared | NoRoute {
+    this.#prepared ??= this.#prepare();
+    return this.#prepared;
+  }
+
+  #prepare(): Prepared | NoRoute {
     const { catalog } = this.#setting;
     const bound = this.#bound();
     const cheapest = bound === undefined ? undefined : choose(this.#model, { kind: 'least-cost' }, bound);
-    if (bound === undefined || cheapest === undefined) return this.#whyNot(this.#slip.neededBy !== undefined);
+    if (bound === undefined || cheapest === undefined) return this.#whyNot(this.slip.neededBy !== undefined);
     const cheapestRouted = this.#routedOf(cheapest.chosen);
     const cheapestBill = costOf(catalog, cheapestRouted, this.#costAtMost(cheapest.chosen));
     const priced = priceSlip(catalog, cheapestRouted, cheapestBill);
@@ -157,6 +154,7 @@ class Router {
     return { choice, objective, cheapest, routed, priced, cheapestRouted, cheapestBill };
   }
 
+  /** As `routeSlip`. */
   route(known: readonly Route[]): Route | NoRoute {
     const prepared = this.prepare();
     if ('why' in prepared) return prepared;
@@ -168,7 +166,7 @@ class Router {
       return made;
     };
     let billed: BillOfCost | undefined = routed === cheapestRouted ? cheapestBill : undefined;
-    const same = known.find((other) => other.slip.rush === this.#slip.rush && sameWork(routed, other.routed));
+    const same = known.find((other) => other.slip.rush === this.slip.rush && sameWork(routed, other.routed));
     const endsAt = same === undefined ? this.#endOf(job()) : same.endsAt;
     const promised = Number.isFinite(endsAt)
       ? promiseDay(plan.shop, endsAt, this.#packingS, this.#rule)
@@ -176,7 +174,7 @@ class Router {
     if (promised === null) return this.#full();
     return {
       ...prepared,
-      slip: this.#slip,
+      slip: this.slip,
       lines: this.#lines,
       model: this.#model,
       bill: () => {
@@ -194,7 +192,7 @@ class Router {
 
   /** What the needed-by date asks of a choice; undefined when no end of work can keep it. */
   #bound(): ChooseOptions | undefined {
-    const { neededBy } = this.#slip;
+    const { neededBy } = this.slip;
     const { workLimit } = this.#setting;
     if (neededBy === undefined) return { workLimit };
     const by = latestEnd(this.#setting.plan.shop, {
@@ -305,7 +303,7 @@ class Router {
   #endOf(job: Job, giveUpAfter: EpochS = Number.POSITIVE_INFINITY): EpochS {
     const { plan, notBefore, rushEnd } = this.#setting;
     if (longestStepS(job) > plan.shop.to - plan.shop.from) return Number.POSITIVE_INFINITY;
-    const rushed = this.#slip.rush ? rushEnd?.(job, notBefore) : undefined;
+    const rushed = this.slip.rush ? rushEnd?.(job, notBefore) : undefined;
     return rushed ?? quickPromise(plan, job, notBefore, giveUpAfter);
   }
 
@@ -345,7 +343,7 @@ class Router {
   #routedOf(chosen: readonly number[]): RoutedSlip {
     let slot = 0;
     return {
-      slip: this.#slip,
+      slip: this.slip,
       lines: this.#lines.map(({ line, prints }) => ({
         line: line.line,
         blank: line.blank.blank,

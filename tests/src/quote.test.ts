@@ -193,6 +193,41 @@ describe('quote', () => {
     expect(back).toEqual({ count: count - 1, method: method(one) });
   });
 
+  it('tells for every print of a line where its method flips', () => {
+    const [placement] = tees().placements!;
+    // little ink on the front, much on the back: what is set up pays off at another count
+    const line = (count: number) =>
+      tees({
+        counts: [{ size: 'm', count }],
+        placements: [
+          { ...placement!, widthMm: 60 },
+          { ...placement!, id: 'q', face: 'back', artwork: 'b'.repeat(64), widthMm: 250 },
+        ],
+      });
+    const methodsAt = (count: number) =>
+      answer(quoted([line(count)], { brief: true })).lines[0]!.placements.map(({ method }) => method.id);
+    let apart = 0;
+    for (const count of [1, 3, 8, 20, 60]) {
+      const { because } = answer(quoted([line(count)]));
+      for (const { code, at, params } of because) {
+        if (!code.startsWith('method-flips')) continue;
+        const places = at === 'lines.0' ? [0, 1] : [Number(at!.split('.')[3])];
+        if (places.length === 1) {
+          apart++;
+          expect(params['on']).toBe(['front', 'back'][places[0]!]);
+        }
+        const there = params['count'] as number;
+        for (const place of places) {
+          expect(methodsAt(there)[place]).toBe(params['method']);
+          expect(methodsAt(there + (code === 'method-flips-at' ? -1 : 1))[place]).toBe(
+            methodsAt(count)[place],
+          );
+        }
+      }
+    }
+    expect(apart).toBeGreaterThan(0);
+  });
+
   it('brief leaves out alternatives and ladders and changes nothing else', () => {
     const full = answer(quoted([tees(), caps()]));
     const brief = answer(quoted([tees(), caps()], { brief: true }));

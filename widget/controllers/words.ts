@@ -90,7 +90,10 @@ export async function loadWords(
     forCurrency,
     words: {
       ui: (key, values = {}) => sentence(messages.ui, key, values),
-      reason: (reason) => laterSentence('reasons', reason.code, reason.params),
+      reason: ({ code, params }) => {
+        const text = laterSentence('reasons', code, params);
+        return params['on'] === undefined ? text : `${say.name('face', params['on'])}: ${text}`;
+      },
       finding: (finding) => laterSentence('findings', finding.code, finding.params),
       remedy: (kind) => laterSentence('remedies', kind),
       charge: (code, values) => laterSentence('charges', code, values),
