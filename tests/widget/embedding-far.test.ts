@@ -1,6 +1,7 @@
 /** The slip in pages that are far from its own: another origin, another version, shadow roots, paper, the dark. */
 import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
+import type { Page } from 'playwright';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type Rig, startRig } from '../e2e/rig.ts';
 import { demoArtwork, SlipHand } from '../e2e/slip-hand.ts';
@@ -14,11 +15,13 @@ afterAll(() => rig?.close());
 
 describe('on another origin', () => {
   let shop: Server;
+  let policy = '';
   const sent: string[] = [];
   beforeAll(async () => {
     shop = createServer((request, response) => {
       sent.push(request.url ?? '');
       response.setHeader('content-type', 'text/html; charset=utf-8');
+      if (policy !== '') response.setHeader('content-security-policy', policy);
       response.end(
         `<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Shop</title><link rel="icon" href="data:,"><script type="module" src="${new URL('/widget/platen-order.js', rig.server.url).href}"></script></head><body><platen-order api="${rig.server.url}" shop="quill-and-kettle"></platen-order></body></html>`,
       );
@@ -44,6 +47,61 @@ describe('on another origin', () => {
     expect(errors).toEqual([]);
     expect(sent).toEqual(['/']);
     await context.close();
+  });
+
+  /** A page on the other origin, with an item chosen and a file on its way. */
+  async function withFile(before: (page: Page) => Promise<void> = async () => {}) {
+    const context = await rig.browser.newContext({ locale: 'en-US', viewport: { width: 1280, height: 900 } });
+    const page = await context.newPage();
+    const errors: string[] = [];
+    page.on('pageerror', (error) => errors.push(error.message));
+    await before(page);
+    await page.goto(`http://127.0.0.1:${(shop.address() as AddressInfo).port}/`);
+    const hand = new SlipHand(page);
+    await hand.pickItem('Everyday cotton tee');
+    await hand.pickColor('Navy');
+    await hand.count('M', 3);
+    await hand.addArtwork(demoArtwork('roundel-white-box.jpg'));
+    return { hand, page, errors, leave: () => context.close() };
+  }
+  /** Told in a line where it comes late: then it is unfolded. */
+  async function boxNoticed({ slip }: SlipHand): Promise<void> {
+    await expect
+      .poll(
+        async () => {
+          const folded = slip.locator('.told button[aria-expanded="false"]');
+          if (await folded.isVisible()) await folded.click();
+          return slip.locator('[part="finding"]', { hasText: 'stands in a filled box' }).count();
+        },
+        { timeout: 15_000 },
+      )
+      .toBe(1);
+  }
+  const strict = (worker: string): string => {
+    const { origin } = new URL(rig.server.url);
+    return `default-src 'none'; script-src ${origin}; style-src ${origin}; img-src 'self' data: blob: ${origin}; connect-src ${origin}; worker-src ${worker} ${origin}; trusted-types lit-html platen-worker; require-trusted-types-for 'script'`;
+  };
+
+  it.each(['no policy', 'a strict policy that lets a worker be brought in'])(
+    'the page looks at artwork by itself, before the shop has said a word, under %s',
+    async (which) => {
+      policy = which === 'no policy' ? '' : strict('blob:');
+      const { hand, errors, leave } = await withFile(async (page) => {
+        await page.route('**/v1/shops/*/{artworks,uploads,quotes}**', () => {});
+      });
+      await boxNoticed(hand);
+      expect(errors).toEqual([]);
+      await leave();
+    },
+  );
+
+  it('where a policy lets no worker be brought in, the shop says what it found', async () => {
+    policy = strict("'self'");
+    const { hand, errors, leave } = await withFile();
+    await boxNoticed(hand);
+    await hand.fresh();
+    expect(errors).toEqual([]);
+    await leave();
   });
 });
 

@@ -19,13 +19,13 @@ type Waiting = {
 
 /**
  * Reads artwork in the page, beside its main thread. Every answer may be null: the file is of a kind only the shop reads
- * (SVG, PDF, TIFF), is very large, or the page allows no worker (its script comes from another origin, or a policy
- * forbids it). The shop's answer is then waited for; nothing else changes.
+ * (SVG, PDF, TIFF), is very large, or the page allows no worker (a policy forbids it). The shop's answer is then waited for; nothing else changes.
  */
 export class ArtworkReader {
   readonly #make: () => Worker;
   #worker: Worker | null = null;
   #refused = false;
+  #answered = false;
   #running: Waiting | null = null;
   readonly #queue: Waiting[] = [];
   readonly #keys = new WeakMap<Blob, string>();
@@ -33,9 +33,9 @@ export class ArtworkReader {
   #silence: ReturnType<typeof setTimeout> | undefined;
   #idle: ReturnType<typeof setTimeout> | undefined;
 
-  /** @param make makes the worker; for a page that serves the worker's script from its own origin. */
+  /** @param make makes the worker; for a page that has its script elsewhere. */
   constructor(
-    make: () => Worker = () => new Worker(scriptUrl(workerUrl), { type: 'module', name: 'artwork' }),
+    make: () => Worker = () => new Worker(scriptUrl(atHome(workerUrl)), { type: 'module', name: 'artwork' }),
   ) {
     this.#make = make;
   }
@@ -129,16 +129,21 @@ export class ArtworkReader {
     try {
       this.#worker = this.#make();
     } catch {
-      this.#refused = true; // another origin's script, or a policy: it will not be otherwise on this page
+      this.#refused = true; // by a policy: it will not be otherwise on this page
       return null;
     }
     this.#worker.addEventListener('message', (event: MessageEvent<WorkerAnswer>) => this.#take(event.data));
-    this.#worker.addEventListener('error', () => this.#fail());
+    this.#worker.addEventListener('error', () => {
+      // a policy that will not have it brought in says so only now, and would the next time
+      this.#refused ||= brought !== undefined && !this.#answered;
+      this.#fail();
+    });
     return this.#worker;
   }
 
   #take(answer: WorkerAnswer): void {
     const { request, settle } = this.#running ?? {};
+    this.#answered = true;
     if (!request || !settle || request.job !== answer.job) return;
     clearTimeout(this.#silence);
     this.#running = null;
@@ -173,6 +178,16 @@ export class ArtworkReader {
     this.#worker = null;
   }
 }
+
+/**
+ * A worker's script has to be of the page's own origin: where the slip comes from another, a line made here brings it in.
+ */
+function atHome(url: string): string {
+  if (new URL(url).origin === location.origin) return url;
+  brought ??= URL.createObjectURL(new Blob([`import ${JSON.stringify(url)}`], { type: 'text/javascript' }));
+  return brought;
+}
+let brought: string | undefined;
 
 type ScriptUrlPolicy = { createScriptURL(url: string): string };
 type PolicyFactory = {
