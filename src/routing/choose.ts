@@ -51,13 +51,18 @@ export function choose(
   options: ChooseOptions = {},
 ): Choice | undefined {
   const { capacityMs } = options;
-  let combinations = 1;
-  for (const slot of model.slots) combinations = Math.min(combinations * slot.options.length, TRY_ALL + 1);
-  if (combinations <= TRY_ALL) {
+  if (areAllTried(model)) {
     const best = bestOfAll(model, objective, capacityMs, options.accept);
     return best && { ...best, outcome: outcomeOf(model, best.chosen), gap: 0 };
   }
   return new Chooser(model, objective, options).choose();
+}
+
+/** Whether a choice of this model is made by trying all there are. */
+export function areAllTried({ slots }: ChoiceModel): boolean {
+  let combinations = 1;
+  for (const slot of slots) combinations = Math.min(combinations * slot.options.length, TRY_ALL + 1);
+  return combinations <= TRY_ALL;
 }
 
 class Chooser {

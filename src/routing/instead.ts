@@ -22,9 +22,12 @@ export const LINES_WITH_INSTEAD = 12;
 /** Part of the work of a choice that one alternative of a large slip may take; small slips are exact all the same. */
 const ASIDE = 0.05;
 
-/** A setting in which an alternative is worked out. */
+/** Ways of making an alternative whose day is asked of the plan. */
+const ASIDE_ASKS = 32;
+
+/** A setting in which an alternative is worked out: there are many of them. */
 export function aside(setting: Setting): Setting {
-  return { ...setting, workLimit: WORK_LIMIT * ASIDE };
+  return { ...setting, workLimit: WORK_LIMIT * ASIDE, asks: ASIDE_ASKS };
 }
 
 /**

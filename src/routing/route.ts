@@ -21,7 +21,7 @@ import {
 } from '../promise/index.ts';
 import { buildModel, type LineCandidates } from './build-model.ts';
 import type { ChoiceModel } from './choice-model.ts';
-import { type Choice, type ChooseOptions, choose } from './choose.ts';
+import { areAllTried, type Choice, type ChooseOptions, choose } from './choose.ts';
 import { jobOf, longestStepS } from './job.ts';
 import type { Objective } from './objective.ts';
 import { optionParts } from './option-parts.ts';
@@ -41,6 +41,8 @@ export type Setting = {
   readonly rushEnd: ((job: Job, notBefore: EpochS) => EpochS | undefined) | undefined;
   /** options a search for the choice may look at; absent: `WORK_LIMIT`. */
   readonly workLimit?: number | undefined;
+  /** ways of making a slip whose day may be asked of the plan; absent: `ASKED_OF_PLAN` or, of a large slip, `ASKED_OF_MANY`. */
+  readonly asks?: number | undefined;
 };
 
 /** A slip with its methods chosen, costed, priced and promised. */
@@ -123,6 +125,7 @@ export class Router {
   readonly #model: ChoiceModel;
   readonly #packingS: number;
   readonly #rule: DeliveryRule;
+  readonly #asks: number;
 
   constructor(setting: Setting, slip: Slip, lines: readonly LineCandidates[]) {
     this.#setting = setting;
@@ -131,6 +134,7 @@ export class Router {
     this.#model = buildModel(setting.catalog, lines);
     this.#packingS = packingSeconds(setting.catalog, slip);
     this.#rule = deliveryRule(setting.catalog, slip);
+    this.#asks = setting.asks ?? (areAllTried(this.#model) ? ASKED_OF_PLAN : ASKED_OF_MANY);
   }
 
   /** Chooses and prices, once. */
@@ -142,7 +146,7 @@ export class Router {
   #prepare(): Prepared | NoRoute {
     const { catalog } = this.#setting;
     const bound = this.#bound();
-    const cheapest = bound === undefined ? undefined : choose(this.#model, { kind: 'least-cost' }, bound);
+    const cheapest = bound && (choose(this.#model, { kind: 'least-cost' }, bound) ?? this.#fastest(bound));
     if (bound === undefined || cheapest === undefined) return this.#whyNot(this.slip.neededBy !== undefined);
     const cheapestRouted = this.#routedOf(cheapest.chosen);
     const cheapestBill = costOf(catalog, cheapestRouted, this.#costAtMost(cheapest.chosen));
@@ -191,7 +195,7 @@ export class Router {
   }
 
   /** What the needed-by date asks of a choice; undefined when no end of work can keep it. */
-  #bound(): ChooseOptions | undefined {
+  #bound(): Bound | undefined {
     const { neededBy } = this.slip;
     const { workLimit } = this.#setting;
     if (neededBy === undefined) return { workLimit };
@@ -200,7 +204,9 @@ export class Router {
       packingS: this.#packingS,
       rule: this.#rule,
     });
-    return by === null ? undefined : { workLimit, accept: this.#endsBy(by), capacityMs: this.#openMs(by) };
+    return by === null
+      ? undefined
+      : { by, workLimit, accept: this.#endsBy(by), capacityMs: this.#openMs(by) };
   }
 
   /** The owner's policy as an objective. */
@@ -229,7 +235,8 @@ export class Router {
   #earliest(cheapest: Choice, objective: Objective, bound: ChooseOptions): Choice {
     let combinations = 1;
     for (const { options } of this.#model.slots) combinations *= options.length;
-    if (combinations > ASKED_OF_PLAN) return choose(this.#model, objective, bound) ?? cheapest;
+    if (combinations > Math.min(this.#asks, DAYS_COMPARED))
+      return choose(this.#model, objective, bound) ?? cheapest;
     let best = cheapest;
     let bestEnd = this.#endOf(this.#jobOf(cheapest.chosen));
     let bestDay = this.#dayOf(bestEnd) ?? LAST_DAY;
@@ -291,8 +298,30 @@ export class Router {
     return { why: 'plan-full', horizonDays: this.#setting.plan.shop.days };
   }
 
+  /** Whether a way of making the slip ends by an instant; never so when the plan was asked often enough. */
   #endsBy(by: EpochS): (chosen: readonly number[]) => boolean {
-    return (chosen) => this.#endOf(this.#jobOf(chosen), by) <= by;
+    const known = new Map<string, boolean>();
+    return (chosen) => {
+      const key = chosen.join();
+      let ends = known.get(key);
+      if (ends === undefined && known.size < this.#asks) {
+        ends = this.#endOf(this.#jobOf(chosen), by) <= by;
+        known.set(key, ends);
+      }
+      return ends ?? false;
+    };
+  }
+
+  /** Where none of the ways asked about is in time: the one with least load, if that is. */
+  #fastest({ by, workLimit }: Bound): Choice | undefined {
+    if (by === undefined) return undefined;
+    const startsMs = this.#model.stations.map(() => 0);
+    const fastest = choose(this.#model, { kind: 'least-load', startsMs }, { workLimit });
+    if (fastest === undefined || this.#endOf(this.#jobOf(fastest.chosen), by) > by) return undefined;
+    const choice = this.#settled(fastest.chosen);
+    const least = choose(this.#model, { kind: 'least-cost' }, { workLimit })!;
+    // None in time costs less than the cheapest of all.
+    return { ...choice, gap: Math.max(0, 1 - least.outcome.cost / choice.outcome.cost) };
   }
 
   #jobOf(chosen: readonly number[]): Job {
@@ -356,10 +385,17 @@ export class Router {
   }
 }
 
+/** What binds a choice, and the instant by which its work must end. */
+type Bound = ChooseOptions & { readonly by?: EpochS };
+
 /** After every day a promise can have. */
 const LAST_DAY = '9999-12-31';
 /** Combinations that are all asked of the plan when the earliest day is wanted. */
-const ASKED_OF_PLAN = 256;
+const DAYS_COMPARED = 256;
+/** Ways whose day is asked of the plan where one is to be kept: all there are of those that are simply all tried. */
+const ASKED_OF_PLAN = 1024;
+/** The same of those that are searched: each takes a millisecond and more. */
+const ASKED_OF_MANY = 128;
 
 /** Whether two routed slips are the same work for the floor: pieces, prints, methods, treatments and stations. */
 function sameWork(one: RoutedSlip, other: RoutedSlip): boolean {

@@ -106,8 +106,8 @@ const body = (lines: number): unknown => ({
 });
 let parsed: unknown;
 
-function prepare(lines: number): void {
-  const catalog = compiled();
+function prepare(lines: number, change: (catalog: CatalogInput) => void = () => {}): void {
+  const catalog = compiled(change);
   input = {
     catalog,
     slip: slipOf(manyTees(lines, 2)),
@@ -162,6 +162,40 @@ export const benchmarks: Benchmark[] = [
     baseline: () =>
       timed(() => {
         for (let each = 0; each < QUOTES; each++) Slip.parse(parsed);
+      }),
+  },
+  {
+    name: 'quote-full',
+    unit: 'ms for 10',
+    // Some forty other slips are worked out for one of three lines.
+    goal: { ratioAtMost: 25 },
+    setUp: () => prepare(3),
+    subject: () =>
+      timed(() => {
+        for (let each = 0; each < 10; each++) quote({ ...input, brief: false });
+      }),
+    baseline: () =>
+      timed(() => {
+        for (let each = 0; each < 10; each++) quote(input);
+      }),
+  },
+  {
+    name: 'quote-full-earliest',
+    unit: 'ms',
+    // Every way of making it that is compared is asked of the plan; the process answers nobody else meanwhile.
+    goal: { valueAtMost: 1_000 },
+    rounds: 3,
+    setUp: () =>
+      prepare(12, (catalog) => {
+        catalog.prices.choose = 'earliest';
+      }),
+    subject: () =>
+      timed(() => {
+        quote({ ...input, brief: false });
+      }),
+    baseline: () =>
+      timed(() => {
+        quote(input);
       }),
   },
   {
