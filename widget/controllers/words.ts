@@ -92,7 +92,9 @@ export async function loadWords(
       ui: (key, values = {}) => sentence(messages.ui, key, values),
       reason: ({ code, params }) => {
         const text = laterSentence('reasons', code, params);
-        return params['on'] === undefined ? text : `${say.name('face', params['on'])}: ${text}`;
+        return text === '' || params['on'] === undefined
+          ? text
+          : `${say.name('face', params['on'])}: ${text}`;
       },
       finding: (finding) => laterSentence('findings', finding.code, finding.params),
       remedy: (kind) => laterSentence('remedies', kind),

@@ -1,0 +1,22 @@
+import { expect, it } from 'vitest';
+import { demoCatalog } from '../../../demo/catalog.ts';
+import { checkCatalog } from '../../../src/catalog/check.ts';
+import { publicView } from '../../../src/catalog/index.ts';
+import { reason } from '../../../src/contract/index.ts';
+import { loadWords } from '../../../widget/controllers/words.ts';
+
+it('says of which face a reason is where it is of one among several, and nothing before the words came', async () => {
+  const { catalog } = checkCatalog(demoCatalog) as { catalog: Parameters<typeof publicView>[0] };
+  let came: () => void = () => {};
+  const coming = new Promise<void>((done) => {
+    came = done;
+  });
+  const { words } = await loadWords('en', 'mm', publicView(catalog, 1), came);
+  const flip = { count: 24, method: 'garment-print' };
+  const ofBack = reason('method-flips-at', { ...flip, on: 'back' }, 'lines.0.placements.1');
+  expect(words.reason(ofBack)).toBe('');
+  await coming;
+  const plain = words.reason(reason('method-flips-at', flip, 'lines.0'));
+  expect(plain).toMatch(/^From 24 pieces on/);
+  expect(words.reason(ofBack)).toBe(`Back: ${plain}`);
+});
