@@ -60,5 +60,5 @@ export function artworkRow(ctx: SlipContext, line: DraftLine): TemplateResult | 
 
 /** The room of a placement that is about to be there, so that nothing moves when it is. */
 function arriving(name: string): TemplateResult {
-  return html`<div class="arriving" aria-busy="true" dir="auto">${name}</div>`;
+  return html`<div class="arriving" aria-busy="true"><bdi>${name}</bdi></div>`;
 }

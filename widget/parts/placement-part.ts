@@ -25,7 +25,7 @@ export function placementPart(
       ${preview ? html`<img src=${preview} alt="" />` : nothing}
     </div>
     <div class="what">
-      <div class="name" dir="auto" title=${name}>${name}</div>
+      <div class="name" title=${name}><bdi>${name}</bdi></div>
       <div class="note">${face ? ctx.text(face.name) : nothing} · ${ctx.say.len(placement.widthMm)}</div>
       <div class="sent">${item?.state === 'sending' ? html`<progress max="1" .value=${item.sent} aria-label=${ui('sending', { name })}></progress>` : nothing}</div>
       <div class="acts no-print">

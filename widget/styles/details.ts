@@ -310,6 +310,7 @@ export const detailStyles = css`
   /* as large as the larger of what it says now and next */
   .stacked {
     display: grid;
+    place-items: center;
   }
   .stacked > * {
     grid-area: 1 / 1;

@@ -57,7 +57,8 @@ export const rowStyles = css`
     align-items: center;
     gap: 6px;
     height: 100%;
-    padding: 8px 6px 7px;
+    padding: 8px 2px 7px;
+    overflow-wrap: anywhere;
     border: 1px solid var(--p-rule);
     border-radius: var(--p-radius);
     background: var(--p-field);
@@ -81,7 +82,7 @@ export const rowStyles = css`
       text-align: start;
     }
     .pick svg {
-      width: 46px;
+      width: 38px;
       height: 42px;
     }
   }

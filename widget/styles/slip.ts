@@ -204,9 +204,13 @@ export const slipStyles = css`
   .answer {
     display: grid;
     /* fixed, so that figures of other lengths push nothing aside */
-    grid-template-columns: minmax(0, 9fr) minmax(0, 13fr) minmax(0, 12fr);
+    grid-template-columns: minmax(0, 10fr) minmax(0, 13fr) minmax(0, 12fr);
     gap: 2px 14px;
     min-height: 46px;
+  }
+  /* its days are long */
+  [dir='rtl'] .answer {
+    min-height: 59px;
   }
   .label {
     font-size: 12.5px;
@@ -240,10 +244,13 @@ export const slipStyles = css`
       min-height: 56px;
     }
     .value {
-      font-size: 15px;
+      font-size: 14px;
     }
     .how .value {
       font-size: 13.5px;
+    }
+    .foot-acts > .main {
+      padding-inline: 10px;
     }
     .value.big {
       font-size: 18.5px;
@@ -270,7 +277,6 @@ export const slipStyles = css`
   }
   .foot-acts {
     display: flex;
-    flex-wrap: wrap;
     align-items: center;
     justify-content: space-between;
     gap: 4px 12px;
@@ -281,7 +287,6 @@ export const slipStyles = css`
   }
   .how {
     flex: 1 1 0;
-    min-width: 100px;
   }
   /* two lines, whatever comes */
   .how .label {
@@ -306,7 +311,6 @@ export const slipStyles = css`
     padding-inline-start: 8px;
   }
   .foot-acts > .main {
-    flex: none;
     max-width: 55%;
     margin-inline-start: auto;
   }
