@@ -65,6 +65,21 @@ export function areAllTried({ slots }: ChoiceModel): boolean {
   return combinations <= TRY_ALL;
 }
 
+/**
+ * The gap of a choice made under conditions, as `Choice.gap`, seen from the best choice without them.
+ *
+ * @param best of the same objective; it may have a gap of its own
+ */
+export function gapTo(objective: Objective, choice: Choice, best: Choice): number {
+  if (objective.kind === 'best-rate' && choice.score[0] < 0)
+    return Math.max(0, ((1 + best.gap) * best.score[0]) / choice.score[0] - 1);
+  // What earns nothing is chosen by its cost.
+  const value = ({ score, outcome }: Choice): number =>
+    objective.kind === 'least-load' ? score[0] : outcome.cost;
+  const least = Math.max(0, (1 - best.gap) * value(best));
+  return value(choice) === 0 ? 0 : Math.max(0, 1 - least / value(choice));
+}
+
 class Chooser {
   readonly #model: ChoiceModel;
   readonly #objective: Objective;

@@ -21,7 +21,7 @@ import {
 } from '../promise/index.ts';
 import { buildModel, type LineCandidates } from './build-model.ts';
 import type { ChoiceModel } from './choice-model.ts';
-import { areAllTried, type Choice, type ChooseOptions, choose } from './choose.ts';
+import { areAllTried, type Choice, type ChooseOptions, choose, gapTo } from './choose.ts';
 import { jobOf, longestStepS } from './job.ts';
 import type { Objective } from './objective.ts';
 import { optionParts } from './option-parts.ts';
@@ -146,7 +146,7 @@ export class Router {
   #prepare(): Prepared | NoRoute {
     const { catalog } = this.#setting;
     const bound = this.#bound();
-    const cheapest = bound && (choose(this.#model, { kind: 'least-cost' }, bound) ?? this.#fastest(bound));
+    const cheapest = bound && (this.#choose({ kind: 'least-cost' }, bound) ?? this.#fastest(bound));
     if (bound === undefined || cheapest === undefined) return this.#whyNot(this.slip.neededBy !== undefined);
     const cheapestRouted = this.#routedOf(cheapest.chosen);
     const cheapestBill = costOf(catalog, cheapestRouted, this.#costAtMost(cheapest.chosen));
@@ -204,9 +204,16 @@ export class Router {
       packingS: this.#packingS,
       rule: this.#rule,
     });
-    return by === null
-      ? undefined
-      : { by, workLimit, accept: this.#endsBy(by), capacityMs: this.#openMs(by) };
+    return by === null ? undefined : { by, workLimit, ...this.#endsBy(by), capacityMs: this.#openMs(by) };
+  }
+
+  /** Chooses within a bound. What was not asked about for want of asks may be better: then the gap says by how much. */
+  #choose(objective: Objective, bound: Bound): Choice | undefined {
+    const choice = choose(this.#model, objective, bound);
+    if (choice === undefined || !bound.wasCut?.()) return choice;
+    const { workLimit, capacityMs } = bound;
+    const best = choose(this.#model, objective, { workLimit, capacityMs });
+    return best === undefined ? choice : { ...choice, gap: gapTo(objective, choice, best) };
   }
 
   /** The owner's policy as an objective. */
@@ -221,22 +228,21 @@ export class Router {
     }
   }
 
-  #preferred(cheapest: Choice, objective: Objective, bound: ChooseOptions): Choice {
+  #preferred(cheapest: Choice, objective: Objective, bound: Bound): Choice {
     const oneWay = this.#model.slots.every(({ options }) => options.length === 1);
     if (objective.kind === 'least-cost' || oneWay) return cheapest;
     if (objective.kind === 'least-load') return this.#earliest(cheapest, objective, bound);
-    return choose(this.#model, objective, bound) ?? cheapest;
+    return this.#choose(objective, bound) ?? cheapest;
   }
 
   /**
    * The earliest promise. Few enough combinations are all asked of the plan; of more, the one that is through first by
    * its stations' loads alone.
    */
-  #earliest(cheapest: Choice, objective: Objective, bound: ChooseOptions): Choice {
+  #earliest(cheapest: Choice, objective: Objective, bound: Bound): Choice {
     let combinations = 1;
     for (const { options } of this.#model.slots) combinations *= options.length;
-    if (combinations > Math.min(this.#asks, DAYS_COMPARED))
-      return choose(this.#model, objective, bound) ?? cheapest;
+    if (combinations > Math.min(this.#asks, DAYS_COMPARED)) return this.#choose(objective, bound) ?? cheapest;
     let best = cheapest;
     let bestEnd = this.#endOf(this.#jobOf(cheapest.chosen));
     let bestDay = this.#dayOf(bestEnd) ?? LAST_DAY;
@@ -298,17 +304,22 @@ export class Router {
     return { why: 'plan-full', horizonDays: this.#setting.plan.shop.days };
   }
 
-  /** Whether a way of making the slip ends by an instant; never so when the plan was asked often enough. */
-  #endsBy(by: EpochS): (chosen: readonly number[]) => boolean {
+  /** Whether a way of making the slip ends by an instant; never so once the plan was asked often enough. */
+  #endsBy(by: EpochS): Pick<Bound, 'accept' | 'wasCut'> {
     const known = new Map<string, boolean>();
-    return (chosen) => {
-      const key = chosen.join();
-      let ends = known.get(key);
-      if (ends === undefined && known.size < this.#asks) {
-        ends = this.#endOf(this.#jobOf(chosen), by) <= by;
-        known.set(key, ends);
-      }
-      return ends ?? false;
+    let cut = false;
+    return {
+      accept: (chosen) => {
+        const key = chosen.join();
+        let ends = known.get(key);
+        if (ends === undefined && known.size < this.#asks) {
+          ends = this.#endOf(this.#jobOf(chosen), by) <= by;
+          known.set(key, ends);
+        }
+        cut ||= ends === undefined;
+        return ends ?? false;
+      },
+      wasCut: () => cut,
     };
   }
 
@@ -320,8 +331,7 @@ export class Router {
     if (fastest === undefined || this.#endOf(this.#jobOf(fastest.chosen), by) > by) return undefined;
     const choice = this.#settled(fastest.chosen);
     const least = choose(this.#model, { kind: 'least-cost' }, { workLimit })!;
-    // None in time costs less than the cheapest of all.
-    return { ...choice, gap: Math.max(0, 1 - least.outcome.cost / choice.outcome.cost) };
+    return { ...choice, gap: gapTo({ kind: 'least-cost' }, choice, least) };
   }
 
   #jobOf(chosen: readonly number[]): Job {
@@ -386,7 +396,11 @@ export class Router {
 }
 
 /** What binds a choice, and the instant by which its work must end. */
-type Bound = ChooseOptions & { readonly by?: EpochS };
+type Bound = ChooseOptions & {
+  readonly by?: EpochS;
+  /** whether some choice was turned down without the plan being asked. */
+  readonly wasCut?: () => boolean;
+};
 
 /** After every day a promise can have. */
 const LAST_DAY = '9999-12-31';
