@@ -18,6 +18,8 @@ type Told = {
   readonly title: string;
   readonly words: string;
   readonly whole: TemplateResult;
+  /** what can be done about it, folded or not. */
+  readonly act?: TemplateResult | typeof nothing;
 };
 
 /**
@@ -38,7 +40,7 @@ export function findingsOf(ctx: SlipContext, line: DraftLine, placement: DraftPl
       told.length > 0
         ? html`<button class="plain" type="button" aria-expanded=${!folded} @click=${() => ctx.unfolding.set(place, folded !== undefined)}>${ui('noticed', { count: told.length })}</button>${
             folded
-              ? html`<span role=${folded.title ? nothing : 'alert'}><strong>${folded.title}</strong> ${folded.words}</span>`
+              ? html`<span role=${folded.title ? nothing : 'alert'}><strong>${folded.title}</strong> ${folded.words}</span>${folded.act}`
               : nothing
           }`
         : checking
@@ -106,14 +108,19 @@ function toldOf(
 /** Why the shop has not got the file. */
 function problemOf(ctx: SlipContext, item: ShelfItem, problem: ShopProblem): Told {
   const words = ctx.words.problem(problem.code);
+  const act =
+    item.state === 'failed'
+      ? html`<button class="plain" type="button" @click=${() => ctx.shelf.retry(item.id)}>${ctx.words.ui('try-again')}</button>`
+      : nothing;
   return {
     id: problem.code,
+    act,
     worst: 'stops',
     title: '',
     words,
     whole: html`<div class="alert" role="alert">${words}
       ${problem.code === 'offline' ? nothing : html`<div class="note" lang="en" dir="ltr">${problem.message}</div>`}
-      ${item.state === 'failed' ? html`<button class="plain" type="button" @click=${() => ctx.shelf.retry(item.id)}>${ctx.words.ui('try-again')}</button>` : nothing}
+      ${act}
     </div>`,
   };
 }
