@@ -2,7 +2,7 @@ import { placingsOf } from './choose-unit.ts';
 import { type Feed, firstReadyAt, isNothing } from './hand-over.ts';
 import { feedOf, feedOfBooking, JobFeeds, passThrough } from './job-feeds.ts';
 import { bookingOf, type Outcome, placedOf, planFull } from './placed.ts';
-import { type Plan, unitOf, withAhead } from './plan.ts';
+import { type Plan, withAhead, withTrack } from './plan.ts';
 import type { Booking, EpochS, Job, PlacedStep, Step } from './types.ts';
 
 /** A job of several chains, or one partly fixed: by the dispatch rule. */
@@ -85,11 +85,8 @@ class StepsLeft {
 
   /** The plan with a booking in it, as far as the steps left will see it. */
   leftOf(plan: Plan, booking: Booking): Plan {
-    const unit = unitOf(plan.shop, booking);
     const seen = (this.#onStation.get(booking.station) ?? 0) > 0;
-    const tracked = seen
-      ? { ...plan, tracks: plan.tracks.with(unit, plan.tracks[unit]!.with(booking)) }
-      : plan;
+    const tracked = seen ? withTrack(plan, booking) : plan;
     return this.#crewed > 0 ? withAhead(tracked, booking) : tracked;
   }
 

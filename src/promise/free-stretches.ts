@@ -1,3 +1,4 @@
+import { firstOver } from './first-over.ts';
 import type { OpenHours } from './open-hours.ts';
 
 /** Stretches of open seconds, ascending and apart, taken from a source as far as they are asked for, and kept. */
@@ -23,23 +24,11 @@ export class FreeStretches {
 
   /** The first start, from `fromWork` on, of so many seconds in one stretch; over the total of hours: none. */
   first(fromWork: number, lengthS: number): number {
-    for (let i = this.#firstEndingAfter(fromWork); i < this.#from.length || this.#more(); i += 1) {
+    for (let i = firstOver(this.#to, fromWork); i < this.#from.length || this.#more(); i += 1) {
       const start = Math.max(fromWork, this.#from[i]!);
       if (this.#to[i]! - start >= lengthS) return start;
     }
     return this.#hours.totalS + 1;
-  }
-
-  #firstEndingAfter(work: number): number {
-    const to = this.#to;
-    let low = 0;
-    let high = to.length;
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (to[middle]! > work) high = middle;
-      else low = middle + 1;
-    }
-    return low;
   }
 
   #more(): boolean {

@@ -2,7 +2,7 @@ import { placingsOf } from './choose-unit.ts';
 import { type Feed, isNothing } from './hand-over.ts';
 import { endOf, feedOf, passThrough, startFeeds } from './job-feeds.ts';
 import { bookingOf, type Found, type Outcome, placedOf, planFull } from './placed.ts';
-import { type Plan, unitOf, withAhead } from './plan.ts';
+import { type Plan, withAhead, withTrack } from './plan.ts';
 import type { Booking, EpochS, Job, PlacedStep, Step, WorkStep } from './types.ts';
 
 /** Placings tried before the search over units of a station that a chain visits again is given up. */
@@ -73,10 +73,7 @@ export function bestOfUnits(
 
 /** The plan as later steps of the chain will meet it; what none of them looks at is left as it was. */
 function forLater(plan: Plan, booking: Booking, later: readonly Step[], visitAgain: boolean): Plan {
-  if (visitAgain) {
-    const unit = unitOf(plan.shop, booking);
-    return withAhead({ ...plan, tracks: plan.tracks.with(unit, plan.tracks[unit]!.with(booking)) }, booking);
-  }
+  if (visitAgain) return withAhead(withTrack(plan, booking), booking);
   const needsCrew = later.some(
     (step) => step.kind === 'work' && (step.crewShare > 0 || step.setUpCrewShare > 0),
   );

@@ -102,12 +102,14 @@ export function commit(plan: Plan, bookings: readonly Booking[]): Plan {
 
 /** The plan with one more booking. */
 export function withBooking(plan: Plan, booking: Booking): Plan {
+  const { shop, tracks } = withTrack(plan, booking);
+  return { shop, tracks, crew: withLoad(plan, unitOf(shop, booking), booking, 1) };
+}
+
+/** The plan with a booking on its unit, but none of the crew taken for it. */
+export function withTrack(plan: Plan, booking: Booking): Plan {
   const unit = unitOf(plan.shop, booking);
-  return {
-    shop: plan.shop,
-    tracks: plan.tracks.with(unit, plan.tracks[unit]!.with(booking)),
-    crew: withLoad(plan, unit, booking, 1),
-  };
+  return { ...plan, tracks: plan.tracks.with(unit, plan.tracks[unit]!.with(booking)) };
 }
 
 /** The plan without some bookings, found by job, chain, step and start. Likeness is not looked after: see `withdraw`. */

@@ -1,3 +1,4 @@
+import { firstOver } from './first-over.ts';
 import type { OpenHours } from './open-hours.ts';
 import type { Booking, EpochS } from './types.ts';
 
@@ -191,18 +192,6 @@ function withEntry(entries: Float64Array, place: number, entry: number): Float64
   more[place] = entry;
   more.set(entries.subarray(place), place + 1);
   return more;
-}
-
-/** Index of the first entry over `at`; the length when there is none. */
-function firstOver(ends: Float64Array, at: EpochS): number {
-  let low = 0;
-  let high = ends.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (ends[middle]! > at) high = middle;
-    else low = middle + 1;
-  }
-  return low;
 }
 
 /** Whether there are at least `needS` open seconds between two instants. */
