@@ -1,3 +1,5 @@
+import { sumOf } from './fixed.ts';
+
 /**
  * Shares a whole number out by weights so that nothing is lost: the parts are whole and add up to `total`. Every part is
  * its exact share rounded down or up; the units left over go to the parts whose shares were cut most, of equals to the
@@ -11,13 +13,13 @@ export function allocate(total: bigint, weights: readonly bigint[]): bigint[] {
   if (weights.length === 0) throw new RangeError('an amount cannot be shared among no parts');
   for (const weight of weights)
     if (weight < 0n) throw new RangeError(`the weight ${weight} is not a number from 0 up`);
-  const sum = weights.reduce((one, other) => one + other, 0n);
+  const sum = sumOf(weights);
   const shares = sum === 0n ? weights.map(() => 1n) : weights;
   const whole = sum === 0n ? BigInt(weights.length) : sum;
   const size = total < 0n ? -total : total;
   const parts = shares.map((share) => (size * share) / whole);
   const cut = shares.map((share, index) => size * share - parts[index]! * whole);
-  let left = size - parts.reduce((one, other) => one + other, 0n);
+  let left = size - sumOf(parts);
   const order = cut
     .map((_, index) => index)
     .sort((one, other) => Number(cut[other]! - cut[one]!) || one - other);

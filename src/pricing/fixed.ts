@@ -39,6 +39,13 @@ export function product(quantity: bigint, rate: bigint): bigint {
   return (quantity * rate + QUANTITY_HALF) / QUANTITY_ONE;
 }
 
+/** The sum of some amounts; 0 of none. */
+export function sumOf(amounts: readonly bigint[]): bigint {
+  let sum = 0n;
+  for (const amount of amounts) sum += amount;
+  return sum;
+}
+
 /** The least of some amounts; 0 of none. */
 export function leastOf(amounts: readonly bigint[]): bigint {
   let least = amounts[0] ?? 0n;

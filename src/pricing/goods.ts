@@ -1,5 +1,6 @@
 import type { Charge } from '../contract/index.ts';
 import { allocate } from './allocate.ts';
+import { sumOf } from './fixed.ts';
 import type { Fraction, Minor, PriceSteps } from './minor.ts';
 
 /** A charge on a line, not yet written. */
@@ -35,9 +36,7 @@ export function lineTotal({ rows, charges }: Pick<LineGoods, 'rows' | 'charges'>
 
 /** What lines come to. */
 export function totalOf(lines: readonly LineGoods[]): Minor {
-  let total = 0n;
-  for (const line of lines) total += lineTotal(line);
-  return total;
+  return sumOf(lines.map(lineTotal));
 }
 
 /** Takes a whole amount off some lines, by their weights, as a charge. */
@@ -74,7 +73,7 @@ export function withinBand(aims: readonly Aims[], steps: PriceSteps, top: Minor)
   }
   const whole = raised(aims, (unit) => steps.raiseToMinor(unit));
   const totals = whole.map(lineTotal);
-  const over = totals.reduce((sum, total) => sum + total, -top);
+  const over = sumOf(totals) - top;
   return over > 0n ? takeOff(whole, over, totals, 'rounding') : whole;
 }
 

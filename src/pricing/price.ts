@@ -4,7 +4,7 @@ import type { RoutedSlip } from '../routing/routed.ts';
 import { allocate } from './allocate.ts';
 import { bandOf, surelyLeaves } from './band.ts';
 import { costPlusGoods } from './cost-plus.ts';
-import { amountText, ONE, roundOf } from './fixed.ts';
+import { amountText, ONE, roundOf, sumOf } from './fixed.ts';
 import { type Aims, type LineGoods, lineTotal, takeOff, totalOf, withinBand } from './goods.ts';
 import { listGoods } from './list-price.ts';
 import { type Fraction, type Minor, minorOf, minorText } from './minor.ts';
@@ -34,7 +34,7 @@ export function priceSlip(catalog: CompiledCatalog, routed: RoutedSlip, cost: Bi
   const setUps = setUpFees(book, routed);
   const { goods, reasons, floored } =
     catalog.catalog.prices.mode === 'list'
-      ? listed(book, routed, cost, sumOf(setUps))
+      ? listed(book, routed, cost, feesOf(setUps))
       : builtUp(book, routed, cost);
   return summedUp(catalog, routed, { goods, setUps, reasons, floored });
 }
@@ -56,7 +56,7 @@ function builtUp(book: PriceBook, routed: RoutedSlip, cost: BillOfCost): Goods {
 function listed(book: PriceBook, routed: RoutedSlip, cost: BillOfCost, setUps: Minor): Goods {
   const { lines, cuts, capCounts, reasons } = listGoods(book, routed);
   const raw = totalOf(lines);
-  const cut = cuts.reduce((sum, each) => sum + each, 0n);
+  const cut = sumOf(cuts);
   const capped = (off: Minor, parts: readonly Minor[]): LineGoods[] =>
     takeOff(lines, off, parts, 'break-cap', (line) =>
       capCounts[line] === undefined ? {} : { count: capCounts[line] },
@@ -93,8 +93,8 @@ function withoutCaps(reasons: readonly Reason[]): Reason[] {
 
 type Fee = { readonly code: Charge['code']; readonly amount: Minor; readonly params: Charge['params'] };
 
-function sumOf(fees: readonly Fee[]): Minor {
-  return fees.reduce((sum, { amount }) => sum + amount, 0n);
+function feesOf(fees: readonly Fee[]): Minor {
+  return sumOf(fees.map(({ amount }) => amount));
 }
 
 function setUpFees(book: PriceBook, routed: RoutedSlip): Fee[] {
@@ -123,13 +123,13 @@ function summedUp(
   const { slip } = routed;
   const { included } = catalog.catalog.prices.tax;
   const lines = totalOf(goods);
-  const made = lines + sumOf(setUps);
+  const made = lines + feesOf(setUps);
   const fees = [...setUps];
   const rush = slip.rush && book.rush !== undefined ? rushFee(book, book.rush, made) : undefined;
   if (rush !== undefined) fees.push({ code: 'rush', amount: rush, params: {} });
   const delivery = minorOf(catalog.deliveries.get(slip.delivery)?.price ?? '0', digits);
   if (delivery !== 0n) fees.push({ code: 'delivery', amount: delivery, params: { delivery: slip.delivery } });
-  const subtotal = lines + sumOf(fees);
+  const subtotal = lines + feesOf(fees);
   const tax = roundOf(subtotal * book.taxRate, included ? ONE + book.taxRate : ONE);
   return {
     currency: book.currency,
