@@ -1,3 +1,4 @@
+import { canonicalJson } from './canonical-json.ts';
 import type { CompiledCatalog } from './catalog/compile.ts';
 import type {
   Fault,
@@ -15,7 +16,6 @@ import { countsFrom, type EpochS, type Job, type Plan } from './promise/index.ts
 import { becauseOf } from './routing/because.ts';
 import type { LineCandidates } from './routing/build-model.ts';
 import { candidatesOf } from './routing/candidates.ts';
-import { canonicalJson } from './routing/canonical.ts';
 import { flipsOf } from './routing/flips.ts';
 import { aside, insteadOf, LINES_WITH_INSTEAD, noRouteReason } from './routing/instead.ts';
 import { findingsOf } from './routing/known-findings.ts';
@@ -27,7 +27,6 @@ import { type NoRoute, type Route, routeSlip, type Setting } from './routing/rou
 import type { RoutedSlip } from './routing/routed.ts';
 
 export type { CompiledCatalog } from './catalog/compile.ts';
-export { canonicalJson } from './routing/canonical.ts';
 export type { KnownArtwork, Lettering } from './routing/print.ts';
 export type { ArtworkOf } from './routing/resolve.ts';
 export type { RoutedLine, RoutedPlacement, RoutedSlip } from './routing/routed.ts';
@@ -121,8 +120,7 @@ function answerOf(input: QuoteInput, setting: Setting, route: Route, afterCutoff
   const { catalog, slip, now } = input;
   const brief = input.brief ?? false;
   const { priced, promised } = route;
-  const others = aside(setting);
-  const counts = new OtherCounts(others, route);
+  const counts = brief ? undefined : new OtherCounts(aside(setting), route);
   const validUntil = instant(now + 60 * catalog.catalog.shop.quoteMinutes);
   return {
     kind: 'quote',
@@ -153,11 +151,11 @@ function answerOf(input: QuoteInput, setting: Setting, route: Route, afterCutoff
       ...becauseOf(catalog, route, brief ? undefined : freeOf(setting, route)),
       ...dayReasons(catalog, afterCutoff),
       ...priced.reasons,
-      ...(brief
+      ...(counts === undefined
         ? []
-        : route.lines.slice(0, LINES_WITH_INSTEAD).flatMap((_, index) => flipsOf(counts, route, index))),
+        : route.lines.slice(0, LINES_WITH_INSTEAD).flatMap((_, index) => flipsOf(counts, index))),
     ],
-    instead: brief ? [] : insteadOf(others, route, counts),
+    instead: counts === undefined ? [] : insteadOf(counts),
   };
 }
 

@@ -1,7 +1,8 @@
 import { createHash } from 'node:crypto';
 import { FACTS_VERSION } from '../../src/artwork/index.ts';
+import { canonicalJson } from '../../src/canonical-json.ts';
 import type { ArtworkAnswer, Remedy, Slip } from '../../src/contract/index.ts';
-import { type ArtworkOf, canonicalJson, type KnownArtwork } from '../../src/quote.ts';
+import type { ArtworkOf, KnownArtwork } from '../../src/quote.ts';
 import { contentHash, type FilePool, type FileRefusal, type FileStore, isRefusal } from '../files/index.ts';
 import type { Removal, StoredArtwork, StoredRaster } from '../store/artworks.ts';
 import type { Store } from '../store/store.ts';

@@ -1,4 +1,5 @@
 import { createHash, timingSafeEqual } from 'node:crypto';
+import { canonicalJson } from '../../src/canonical-json.ts';
 import type {
   Fault,
   OrderPlaced,
@@ -16,7 +17,7 @@ import {
   promiseDay,
   replanForRush,
 } from '../../src/promise/index.ts';
-import { type ArtworkOf, canonicalJson, type QuoteInternal } from '../../src/quote.ts';
+import type { ArtworkOf, QuoteInternal } from '../../src/quote.ts';
 import { type FileRefusal, isRefusal } from '../files/index.ts';
 import { foldRoute } from '../store/folded-route.ts';
 import type { StoredOrder } from '../store/orders.ts';

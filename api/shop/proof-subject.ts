@@ -1,5 +1,5 @@
+import { canonicalJson } from '../../src/canonical-json.ts';
 import type { SlipLine } from '../../src/contract/index.ts';
-import { canonicalJson } from '../../src/quote.ts';
 import { sha256 } from './quote-desk.ts';
 
 /**

@@ -59,10 +59,15 @@ export function choose(
 }
 
 /** Whether a choice of this model is made by trying all there are. */
-export function areAllTried({ slots }: ChoiceModel): boolean {
-  let combinations = 1;
-  for (const slot of slots) combinations = Math.min(combinations * slot.options.length, TRY_ALL + 1);
-  return combinations <= TRY_ALL;
+export function areAllTried(model: ChoiceModel): boolean {
+  return !hasMoreWays(model, TRY_ALL);
+}
+
+/** Whether there are more combinations of options than so many. */
+export function hasMoreWays({ slots }: ChoiceModel, than: number): boolean {
+  let ways = 1;
+  for (const { options } of slots) ways = Math.min(ways * options.length, than + 1);
+  return ways > than;
 }
 
 /**

@@ -1,6 +1,5 @@
 import { type Reason, reason } from '../contract/index.ts';
 import type { OtherCounts } from './other-counts.ts';
-import type { Route } from './route.ts';
 
 /** Counts tried for the one at which a method flips. */
 const FLIP_COUNTS = [1, 6, 12, 24, 48, 96, 250, 500, 1000] as const;
@@ -12,7 +11,8 @@ type Flip = { readonly count: number; readonly method: string };
  * by trying usual counts and halving between the two where it flips. Told for the line where all its prints flip alike,
  * else for each.
  */
-export function flipsOf(counts: OtherCounts, now: Route, index: number): Reason[] {
+export function flipsOf(counts: OtherCounts, index: number): Reason[] {
+  const { now } = counts;
   const { line, prints } = now.lines[index]!;
   if (line.line.names !== undefined || line.line.method !== undefined) return [];
   const own = now.routed.lines[index]!.placements.map(({ method }) => method.id);

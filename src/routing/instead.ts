@@ -34,11 +34,9 @@ export function aside(setting: Setting): Setting {
  * What else the customer could pick: every other finish and method of each line, the next count steps, rush, and no
  * needed-by date. Each says what it would change, or what rules it out. Worked out anew for the whole slip, so that
  * shared sheets, set-ups and the plan are counted.
- *
- * @param setting from `aside`
  */
-export function insteadOf(setting: Setting, now: Route, counts: OtherCounts): Alternative[] {
-  return new Instead(setting, now, counts).all();
+export function insteadOf(counts: OtherCounts): Alternative[] {
+  return new Instead(counts).all();
 }
 
 class Instead {
@@ -49,11 +47,11 @@ class Instead {
   readonly #known: Route[];
   readonly #otherCounts: OtherCounts;
 
-  constructor(setting: Setting, now: Route, counts: OtherCounts) {
-    this.#setting = setting;
-    this.#now = now;
+  constructor(counts: OtherCounts) {
+    this.#setting = counts.setting;
+    this.#now = counts.now;
     this.#otherCounts = counts;
-    this.#known = [now];
+    this.#known = [counts.now];
   }
 
   all(): Alternative[] {

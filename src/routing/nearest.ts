@@ -178,8 +178,13 @@ function smallerElsewhere(line: ResolvedLine, print: Print): Reason | undefined 
   const most = largestTenths(Math.floor(print.widthMm * 10), (tenths) => {
     return ontoFace(line, scaledTo(print, tenths / 10)) !== undefined;
   });
-  return most >= LEAST_TENTHS && most < print.widthMm * 10 - 0.001
-    ? reason('make-smaller', { widthMm: most / 10 }, print.at)
+  return smallerTo(print, most);
+}
+
+/** Unless that is no smaller, or too small to be offered. */
+function smallerTo(print: Print, tenths: number): Reason | undefined {
+  return tenths >= LEAST_TENTHS && tenths < print.widthMm * 10 - 0.001
+    ? reason('make-smaller', { widthMm: tenths / 10 }, print.at)
     : undefined;
 }
 
@@ -218,10 +223,7 @@ function makeSmaller(
   if (px !== undefined && print.artwork?.source?.kind !== 'svg' && print.artwork?.source?.kind !== 'pdf')
     high = Math.min(high, Math.floor((10 * px * 25.4) / method.limits.leastDpi));
   // Smaller never fits worse: each print lies within every larger one about the same center.
-  const most = largestTenths(high, fits);
-  return most >= LEAST_TENTHS && most < print.widthMm * 10 - 0.001
-    ? reason('make-smaller', { widthMm: most / 10 }, print.at)
-    : undefined;
+  return smallerTo(print, largestTenths(high, fits));
 }
 
 function scaledTo(print: Print, widthMm: number): Print {

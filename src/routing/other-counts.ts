@@ -9,21 +9,22 @@ export type OtherCount = { readonly line: LineCandidates; readonly router: Route
 
 /** A slip with other counts of its lines, each worked out once: as another choice, and to see where a method flips. */
 export class OtherCounts {
-  readonly #setting: Setting;
-  readonly #now: Route;
+  readonly setting: Setting;
+  readonly now: Route;
   readonly #known = new Map<string, OtherCount>();
   /** the lines of the slip as they stand while a method flips. */
   readonly #others: readonly LineCandidates[];
 
+  /** @param setting from `aside` */
   constructor(setting: Setting, now: Route) {
-    this.#setting = setting;
-    this.#now = now;
+    this.setting = setting;
+    this.now = now;
     this.#others = areAllTried(now.model) ? now.lines : asTheyAre(now);
   }
 
   /** @param index of the line whose count is another */
   at(index: number, count: number): OtherCount {
-    return this.#among(this.#now.lines, index, count);
+    return this.#among(this.now.lines, index, count);
   }
 
   /**
@@ -37,11 +38,11 @@ export class OtherCounts {
   }
 
   #among(lines: readonly LineCandidates[], index: number, count: number): OtherCount {
-    const key = `${lines === this.#now.lines} ${index} ${count}`;
+    const key = `${lines === this.now.lines} ${index} ${count}`;
     let other = this.#known.get(key);
     if (other === undefined) {
-      const line = withCount(this.#now.lines[index]!.line, count);
-      const prints = candidatesOf(this.#setting.catalog, line);
+      const line = withCount(this.now.lines[index]!.line, count);
+      const prints = candidatesOf(this.setting.catalog, line);
       const fits = prints.every(({ fit }) => fit.length > 0);
       other = {
         line: { line, prints },
@@ -53,9 +54,9 @@ export class OtherCounts {
   }
 
   #router(lines: readonly LineCandidates[], index: number, other: LineCandidates): Router {
-    const { slip } = this.#now;
+    const { slip } = this.now;
     const changed = { ...slip, lines: slip.lines.with(index, other.line.line) };
-    return new Router(this.#setting, changed, lines.with(index, other));
+    return new Router(this.setting, changed, lines.with(index, other));
   }
 }
 

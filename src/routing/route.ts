@@ -21,7 +21,7 @@ import {
 } from '../promise/index.ts';
 import { buildModel, type LineCandidates } from './build-model.ts';
 import type { ChoiceModel } from './choice-model.ts';
-import { areAllTried, type Choice, type ChooseOptions, choose, gapTo } from './choose.ts';
+import { areAllTried, type Choice, type ChooseOptions, choose, gapTo, hasMoreWays } from './choose.ts';
 import { jobOf, longestStepS } from './job.ts';
 import type { Objective } from './objective.ts';
 import { optionParts } from './option-parts.ts';
@@ -240,9 +240,8 @@ export class Router {
    * its stations' loads alone.
    */
   #earliest(cheapest: Choice, objective: Objective, bound: Bound): Choice {
-    let combinations = 1;
-    for (const { options } of this.#model.slots) combinations *= options.length;
-    if (combinations > Math.min(this.#asks, DAYS_COMPARED)) return this.#choose(objective, bound) ?? cheapest;
+    if (hasMoreWays(this.#model, Math.min(this.#asks, DAYS_COMPARED)))
+      return this.#choose(objective, bound) ?? cheapest;
     let best = cheapest;
     let bestEnd = this.#endOf(this.#jobOf(cheapest.chosen));
     let bestDay = this.#dayOf(bestEnd) ?? LAST_DAY;

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { canonicalJson } from '../../src/canonical-json.ts';
 import { COUNT_MAX, type QuoteAnswer, type QuoteRefusal, QuoteResponse } from '../../src/contract/index.ts';
 import type { QuoteResult } from '../../src/quote.ts';
-import { canonicalJson } from '../../src/routing/canonical.ts';
 import {
   ART,
+  addTeeOf,
   caps,
   compiled,
   factsWith,
@@ -322,16 +323,7 @@ describe('quote: what cannot be made', () => {
     const pickyAboutFibers = compiled((c) => {
       c.methods = c.methods.slice(0, 1);
       c.blanks[0]!.fibers = [{ fiber: 'polyester', share: '1' }];
-      c.blanks.push({
-        ...structuredClone(c.blanks[0]!),
-        id: 'cotton-tee',
-        fibers: [{ fiber: 'cotton', share: '1' }],
-      });
-      c.prices.list!.push(
-        ...c.prices
-          .list!.filter(({ blank }) => blank === 'tee')
-          .map((entry) => ({ ...entry, blank: 'cotton-tee' })),
-      );
+      addTeeOf(c, 'cotton-tee', 'cotton');
     });
     const { nearest } = refusal(quoted([tees()], { catalog: pickyAboutFibers }));
     expect(nearest).toContainEqual(

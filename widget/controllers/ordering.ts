@@ -1,3 +1,4 @@
+import { canonicalJson } from '../../src/canonical-json.ts';
 import type { OrderPlaced, OrderRequest } from '../../src/contract/index.ts';
 import { pickText } from '../../src/pick-text.ts';
 import type { Desk } from './desk.ts';
@@ -67,14 +68,7 @@ type Sent = { readonly request: OrderRequest; readonly key: string };
 
 /** Whether the customer asks for the same, whatever the quote it was offered by. */
 const sameOrder = (one: OrderRequest, other: OrderRequest): boolean =>
-  same(one.slip, other.slip) && same(one.contact, other.contact);
-
-/** Of JSON values, in whatever order their keys came back. */
-function same(one: unknown, other: unknown): boolean {
-  if (typeof one !== 'object' || typeof other !== 'object' || !one || !other) return one === other;
-  const [left, right] = [one as Record<string, unknown>, other as Record<string, unknown>];
-  return Object.keys({ ...left, ...right }).every((key) => same(left[key], right[key]));
-}
+  canonicalJson([one.slip, one.contact]) === canonicalJson([other.slip, other.contact]);
 
 /** After these nobody knows whether the shop has taken the order; every other problem is a refusal. */
 const UNANSWERED: ReadonlySet<string> = new Set(['offline', 'still-running', 'server-fault']);

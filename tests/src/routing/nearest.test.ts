@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { CatalogInput } from '../../../src/catalog/index.ts';
 import type { ArtworkFacts, QuoteRefusal, Reason } from '../../../src/contract/index.ts';
-import { ART, compiled, factsWith, type LineInput, planOf, quoted } from './shop.ts';
+import { ART, addTeeOf, compiled, factsWith, type LineInput, planOf, quoted } from './shop.ts';
 
 /** A shop that refuses for every ground there is: bounds on cloth, counts, soft alpha and fibers, a cap with a flat strap. */
 function picky(catalog: CatalogInput): void {
@@ -12,7 +12,7 @@ function picky(catalog: CatalogInput): void {
   spray!.limits.leastDpi = 100;
   sheet!.limits.softShareMost = 0.2;
   sheet!.limits.pieces = { least: 1, most: 150 };
-  const [tee, cap] = catalog.blanks;
+  const [, cap] = catalog.blanks;
   cap!.faces.push({
     id: 'strap',
     name: 'Strap',
@@ -21,16 +21,7 @@ function picky(catalog: CatalogInput): void {
     heightMm: 50,
     onView: { view: 'front', xMm: 120, yMm: 10 },
   });
-  catalog.blanks.push({
-    ...structuredClone(tee!),
-    id: 'sport-tee',
-    fibers: [{ fiber: 'polyester', share: '1' }],
-  });
-  catalog.prices.list!.push(
-    ...catalog.prices
-      .list!.filter(({ blank }) => blank === 'tee')
-      .map((entry) => ({ ...entry, blank: 'sport-tee' })),
-  );
+  addTeeOf(catalog, 'sport-tee', 'polyester');
 }
 
 const shop = compiled(picky);

@@ -372,6 +372,15 @@ export function shopInput(): CatalogInput {
   };
 }
 
+/** One more blank, as the first but all of one fiber, at its prices. */
+export function addTeeOf(catalog: CatalogInput, id: string, fiber: string): void {
+  const tee = catalog.blanks[0]!;
+  catalog.blanks.push({ ...structuredClone(tee), id, fibers: [{ fiber, share: '1' }] });
+  catalog.prices.list!.push(
+    ...catalog.prices.list!.filter(({ blank }) => blank === tee.id).map((entry) => ({ ...entry, blank: id })),
+  );
+}
+
 /** The shop's catalog, changed as the test wants it, compiled. Fails loudly when the change made it unsound. */
 export function compiled(change: (catalog: CatalogInput) => void = () => {}, version = 1): CompiledCatalog {
   const input = shopInput();
