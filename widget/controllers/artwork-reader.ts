@@ -19,7 +19,8 @@ type Waiting = {
 
 /**
  * Reads artwork in the page, beside its main thread. Every answer may be null: the file is of a kind only the shop reads
- * (SVG, PDF, TIFF), is very large, or the page allows no worker (a policy forbids it). The shop's answer is then waited for; nothing else changes.
+ * (SVG, PDF, TIFF), is very large, or the page allows no worker (a policy forbids it). The shop's answer is then waited
+ * for; nothing else changes.
  */
 export class ArtworkReader {
   readonly #make: () => Worker;

@@ -67,14 +67,16 @@ export async function loadWords(
   changed: () => void,
 ): Promise<LoadedWords> {
   const coming = loadMessages(language);
+  const wanted = new Formatter(language);
+  const ownCurrency = catalog?.shop.currency ?? 'USD';
   // the first amount a page writes takes the browser some 10 ms: spent while the words are on their way
-  new Formatter(language).money('0', 'USD', 'always');
+  wanted.money('0', ownCurrency, 'always');
   const { messages, language: loaded } = await coming;
   const later = new Lazy<LaterMessages>(() => loadLaterMessages(loaded), changed);
-  const formatter = new Formatter(language.startsWith(loaded) ? language : loaded);
+  const formatter = language.startsWith(loaded) ? wanted : new Formatter(loaded);
   const lookUp = namesIn(catalog, loaded);
   const forCurrency = (currency: string): Say => new Say(formatter, units, currency, lookUp);
-  const say = forCurrency(catalog?.shop.currency ?? 'USD');
+  const say = forCurrency(ownCurrency);
   const sentence = (table: Readonly<Record<string, Line>>, key: string, values: Values): string =>
     Object.hasOwn(table, key) ? spoken(table[key] as Line, values, say) : key;
   const laterSentence = (
