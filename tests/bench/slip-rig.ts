@@ -78,6 +78,6 @@ export async function openHost(
   await before(page);
   // a browser with a window of its own is busy with its start page for a while
   await page.waitForTimeout(SETTLE_MS);
-  await page.goto(new URL(`/widget/host-${which}.html`, server.url).href);
+  await page.goto(new URL(`/widget/host-${which}.html`, server.url).href, { waitUntil: 'commit' });
   return { page, context };
 }

@@ -1,1 +1,0 @@
-export { benchmarks } from '../slip-usable.bench.ts';
