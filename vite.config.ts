@@ -132,8 +132,12 @@ const UNUSED_OF_LIT: Replaced = [
   ],
 ];
 
-/** Where the canvas lies on the page, which only its own handling of the pointer would want to know. */
+/**
+ * Where the canvas lies on the page, which only its own handling of the pointer would want to know; and names of fields
+ * that are anything but text.
+ */
 const UNUSED_OF_CANVAS: Replaced = [
+  [/fabric\/dist\/_virtual\/.*\/defineProperty\.min\.mjs$/, '(n=e(n))in t', 'n in t'],
   [/fabric\/dist\/src\/canvas\/StaticCanvas\.min\.mjs$/, ',this.calcOffset()', ''],
 ];
 
