@@ -137,7 +137,7 @@ const UNUSED_OF_LIT: Replaced = [
  * that are anything but text.
  */
 const UNUSED_OF_CANVAS: Replaced = [
-  [/fabric\/dist\/_virtual\/.*\/defineProperty\.min\.mjs$/, '(n=e(n))in t', 'n in t'],
+  [/fabric\/dist\/_virtual\/.*\/defineProperty\.min\.mjs$/, '(n=e(n))in t', '(n)in t'],
   [/fabric\/dist\/src\/canvas\/StaticCanvas\.min\.mjs$/, ',this.calcOffset()', ''],
 ];
 
