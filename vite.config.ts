@@ -133,11 +133,29 @@ const UNUSED_OF_LIT: Replaced = [
 ];
 
 /**
- * Where the canvas lies on the page, which only its own handling of the pointer would want to know; and names of fields
- * that are anything but text.
+ * Where the canvas lies on the page, which only its own handling of the pointer would want to know; names of fields that
+ * are anything but text; settings of what is not drawn with it: text, filters, kept pictures, SVG; and what lies over or
+ * under all objects, or cuts them, of which the stage has nothing.
  */
 const UNUSED_OF_CANVAS: Replaced = [
   [/fabric\/dist\/_virtual\/.*\/defineProperty\.min\.mjs$/, '(n=e(n))in t', '(n)in t'],
+  [
+    /fabric\/dist\/src\/config\.min\.mjs$/,
+    /,e\(this,`perfLimitSizeTotal`,\d+\),.+e\(this,`NUM_FRACTION_DIGITS`,4\)(?=\}\})/,
+    '',
+  ],
+  [/fabric\/dist\/src\/canvas\/StaticCanvas\.min\.mjs$/, ',this._renderBackground(e)', ''],
+  [
+    /fabric\/dist\/src\/canvas\/StaticCanvas\.min\.mjs$/,
+    /,this\.controlsAboveOverlay\|\|.+?this\._renderOverlay\(e\),.+?this\.drawControls\(e\)/,
+    '',
+  ],
+  [
+    /fabric\/dist\/src\/canvas\/StaticCanvas\.min\.mjs$/,
+    /,this\.backgroundImage&&this\.backgroundImage\.dispose\(\),.+?,this\.overlayImage=void 0/,
+    '',
+  ],
+  [/fabric\/dist\/src\/env\/browser\.min\.mjs$/, ',WebGLProbe:new e', ''],
   [/fabric\/dist\/src\/canvas\/StaticCanvas\.min\.mjs$/, ',this.calcOffset()', ''],
 ];
 
@@ -165,7 +183,8 @@ const UNUSED_OF_FABRIC: readonly (readonly [file: RegExp, methods: string])[] = 
     viewportCenterObjectV getVpCenter _centerObject toDatalessJSON toObject toJSON toDatalessObject _toObjectMethod
     _toObject __serializeBgOverlay toSVG _setSVGPreamble _setSVGHeader createSVGClipPathMarkup createSVGRefElementsMarkup
     createSVGFontFacesMarkup _setSVGObjects _setSVGObject _setSVGBgOverlayImage _setSVGBgOverlayColor loadFromJSON clone
-    cloneWithoutData toDataURL toBlob toCanvasElement calcOffset toString`,
+    cloneWithoutData toDataURL toBlob toCanvasElement calcOffset toString drawControls drawClipPathOnCanvas
+    _renderBackgroundOrOverlay _renderBackground _renderOverlay`,
   ],
   [
     /fabric\/dist\/src\/Collection\.min\.mjs$/,
