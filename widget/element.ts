@@ -190,6 +190,7 @@ export class PlatenOrder extends LitElement {
   readonly #later = laterParts(
     () => this.requestUpdate(),
     (styles) => this.#dress(styles),
+    () => this.#language.words?.later.fetch(),
   );
   #shownNames: ShownNames | null = null;
   #placing: Placing | null = null;
@@ -392,7 +393,7 @@ export class PlatenOrder extends LitElement {
     const { catalog, draft } = this.#desk;
     // fetched with the customer's first step, so that nothing has to wait for them
     if (this.#desk.begun) {
-      this.#language.words?.stage();
+      void this.#language.words?.later.value;
       void this.#later.placement.value;
     }
     this.#language.speak(this.#tag, this.#unitsNow, catalog);
@@ -671,7 +672,7 @@ export class PlatenOrder extends LitElement {
     const { catalog } = this.#desk;
     if (!catalog) return this.#waiting(loaded.words);
     const ctx = this.#context(catalog, loaded);
-    return html`${drawingPart(ctx, this.#stageHost, loaded.stage)} ${sheet(ctx, this.#sheetActs)}`;
+    return html`${drawingPart(ctx, this.#stageHost, loaded.later)} ${sheet(ctx, this.#sheetActs)}`;
   }
 
   /** An order placed before, as it stands. */

@@ -15,6 +15,7 @@ import { Say } from '../../widget/locales/say.ts';
 const languages: Readonly<Record<string, Messages>> = { en, de, es, ja, ar };
 const TABLES = [
   'ui',
+  'details',
   'reasons',
   'findings',
   'remedies',

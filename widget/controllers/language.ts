@@ -21,7 +21,7 @@ export class Language {
     const asked = `${language} ${units} ${catalog?.version ?? 0}`;
     if (this.#asked === asked) return;
     this.#asked = asked;
-    loadWords(language, units, catalog, () => this.#host.requestUpdate()).then(
+    loadWords(language, units, catalog, () => this.#host.requestUpdate(), this.words).then(
       (words) => {
         if (this.#asked !== asked) return;
         this.words = words;

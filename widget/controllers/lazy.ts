@@ -10,6 +10,11 @@ export class Lazy<T> {
     this.#changed = changed;
   }
 
+  /** Is it there? Asks for nothing. */
+  get here(): boolean {
+    return this.#value !== null;
+  }
+
   /** The code, or null until it is there; asking for it fetches it. */
   get value(): T | null {
     if (!this.#value) void this.fetch().catch(() => {});

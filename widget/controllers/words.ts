@@ -8,7 +8,6 @@ import {
   loadMessages,
   type NameKind,
   Say,
-  type StageWords,
   spoken,
   type Values,
 } from '../locales/index.ts';
@@ -19,8 +18,8 @@ import { Lazy } from './lazy.ts';
 export type LoadedWords = {
   readonly language: string;
   readonly direction: 'ltr' | 'rtl';
-  /** words of the drawing; null until they came, and asking fetches them. */
-  readonly stage: () => StageWords | null;
+  /** what is said once the customer has begun. */
+  readonly later: Lazy<LaterMessages>;
   readonly words: Words;
   readonly say: Say;
   /** the same, for amounts of another currency. */
@@ -56,15 +55,17 @@ function namesIn(
 
 /**
  * Loads a language's first messages and binds them to a catalog. The later ones are fetched when the first of them is
- * asked for; until then their sentences are empty.
+ * asked for; until then their sentences are empty. Where those of another language are already there, so are these.
  *
  * @param changed called when the later messages came.
+ * @param before the words these take the place of.
  */
 export async function loadWords(
   language: string,
   units: Units,
   catalog: PublicCatalog | null,
   changed: () => void,
+  before: LoadedWords | null,
 ): Promise<LoadedWords> {
   const coming = loadMessages(language);
   const wanted = new Formatter(language);
@@ -73,6 +74,7 @@ export async function loadWords(
   wanted.money('0', ownCurrency, 'always');
   const { messages, language: loaded } = await coming;
   const later = new Lazy<LaterMessages>(() => loadLaterMessages(loaded), changed);
+  if (before?.later.here) await later.fetch().catch(() => {});
   const formatter = language.startsWith(loaded) ? wanted : new Formatter(loaded);
   const lookUp = namesIn(catalog, loaded);
   const forCurrency = (currency: string): Say => new Say(formatter, units, currency, lookUp);
@@ -87,11 +89,14 @@ export async function loadWords(
   return {
     language: loaded,
     direction: messages.direction,
-    stage: () => later.value?.stage ?? null,
+    later,
     say,
     forCurrency,
     words: {
-      ui: (key, values = {}) => sentence(messages.ui, key, values),
+      ui: (key, values = {}) =>
+        Object.hasOwn(messages.ui, key)
+          ? sentence(messages.ui, key, values)
+          : laterSentence('details', key, values),
       reason: ({ code, params }) => {
         const text = laterSentence('reasons', code, params);
         return text === '' || params['on'] === undefined

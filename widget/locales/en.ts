@@ -38,9 +38,6 @@ const ui = {
   'try-again': 'Try again',
   undo: 'Undo',
   redo: 'Redo',
-  remove: 'Remove',
-  adjust: 'Adjust',
-  apply: 'Apply',
   'not-saved': 'Not saved: this device has no room left',
   offline: 'No connection. Your slip is kept; prices come back with the line.',
   'copy-link': 'Copy a link to this slip',
@@ -76,6 +73,56 @@ const ui = {
   'use-again': (p, s) => `Use ${s.text(p.name)} again`,
   sending: (p, s) => `${s.text(p.name)} is being sent`,
   face: 'Where',
+  // names
+  names: 'Names',
+  'add-names': 'Add a name or number to each piece',
+  'cell-refused': (p, s) =>
+    `Row ${s.n(p.row)}, column ${s.n(p.column)}: “${s.text(p.text)}” was not taken. A count is a whole number up to ${s.n(p.most)}, beside a size there is.`,
+  'cells-refused': (p, s) =>
+    s.plural(p.count, { one: '# more cell was not taken', other: '# more cells were not taken' }),
+  // finish and price
+  finish: 'Finish',
+  method: 'Printed by',
+  'unit-price': 'Each',
+  'unit-price-from': 'Each, from',
+  total: 'Total',
+  'price-by-count': 'Price by count',
+  why: 'Why',
+  'what-would-help': 'What would help:',
+  'same-day': 'ready the same day',
+  'days-later': (p, s) => s.plural(p.count, { one: '# day later', other: '# days later' }),
+  'days-earlier': (p, s) => s.plural(p.count, { one: '# day earlier', other: '# days earlier' }),
+  'hand-and-wash': (p, s) =>
+    `${s.text(p.hand)}, ${s.plural(p.washes, { one: 'lasts # wash', other: 'lasts # washes' })}`,
+  'hand-0': 'cannot be felt',
+  'hand-1': 'hardly felt',
+  'hand-2': 'can be felt',
+  'hand-3': 'a thick layer',
+  // the day
+  ready: 'Ready',
+  'needed-by': 'Needed by',
+  'no-day': 'no hurry',
+  'any-day': 'No hurry',
+  'choose-day': 'Choose a day',
+  delivery: 'Delivery',
+  rush: 'Rush',
+  'rush-would': (p, s) => `${s.moreOrLess(p.fee)}, ready ${s.day(p.day)}`,
+  'spoken-answer': (p, s) => `${s.money(p.unit)} each, ${s.money(p.total)} in all, ready ${s.day(p.day)}`,
+  // ordering
+  'to-order': 'To the order',
+  'proof-missing':
+    'The proof cannot be drawn just now. You can order all the same; the shop shows it to you before it prints.',
+  'order-number': (p, s) => `Order ${s.text(p.number)}`,
+  'status-page': 'Page of this order',
+} satisfies Record<string, Line>;
+
+/** Words of what unfolds once the customer has begun. */
+const details = {
+  // the slip
+  remove: 'Remove',
+  adjust: 'Adjust',
+  apply: 'Apply',
+  // artwork
   width: 'Width',
   'from-center': 'From center',
   'from-top': 'From top',
@@ -97,17 +144,11 @@ const ui = {
   mended: 'Mended',
   'take-back': 'Take back',
   // names
-  names: 'Names',
-  'add-names': 'Add a name or number to each piece',
   'names-list': 'One name to a row, with its size',
   'names-file': 'Take the list from a file',
   'names-too-long': (p, s) => `Row ${s.n(p.row)}: a name has ${s.n(40)} letters at most`,
   'names-too-many': (p, s) => `Row ${s.n(p.row)}: a list has ${s.n(2000)} rows at most`,
   'names-unknown-size': (p, s) => `Row ${s.n(p.row)}: there is no size ${s.text(p.text)}`,
-  'cell-refused': (p, s) =>
-    `Row ${s.n(p.row)}, column ${s.n(p.column)}: “${s.text(p.text)}” was not taken. A count is a whole number up to ${s.n(p.most)}, beside a size there is.`,
-  'cells-refused': (p, s) =>
-    s.plural(p.count, { one: '# more cell was not taken', other: '# more cells were not taken' }),
   'rows-refused': (p, s) =>
     s.plural(p.count, { one: '# more row has a fault', other: '# more rows have faults' }),
   'names-no-name': (p, s) => `Row ${s.n(p.row)}: there is no name`,
@@ -123,53 +164,26 @@ const ui = {
   font: 'Lettering',
   'cap-height': 'Height of the capitals',
   // finish and price
-  finish: 'Finish',
-  method: 'Printed by',
-  'unit-price': 'Each',
-  'unit-price-from': 'Each, from',
-  total: 'Total',
   tax: (p, s) => `Tax ${s.percent(p.rate)}`,
   'tax-included': (p, s) => `Tax ${s.percent(p.rate)}, included`,
   sum: 'How the total comes about',
-  'price-by-count': 'Price by count',
   'count-at-price': (p, s) =>
     `${s.plural(p.count, { one: '# piece', other: '# pieces' })}: ${s.money(p.unit)} each, ${s.money(p.total)} in all`,
-  why: 'Why',
   because: 'Why this way',
   instead: 'What else you could do',
-  'what-would-help': 'What would help:',
-  'same-day': 'ready the same day',
-  'days-later': (p, s) => s.plural(p.count, { one: '# day later', other: '# days later' }),
-  'days-earlier': (p, s) => s.plural(p.count, { one: '# day earlier', other: '# days earlier' }),
-  'hand-and-wash': (p, s) =>
-    `${s.text(p.hand)}, ${s.plural(p.washes, { one: 'lasts # wash', other: 'lasts # washes' })}`,
-  'hand-0': 'cannot be felt',
-  'hand-1': 'hardly felt',
-  'hand-2': 'can be felt',
-  'hand-3': 'a thick layer',
   'change-finish': (p, s) => `Finish: ${s.name('finish', p.finish)}`,
   'change-method': (p, s) => `Printed by ${s.name('method', p.method)}`,
   'change-count': (p, s) => s.plural(p.count, { one: '# piece', other: '# pieces' }),
   'change-rush': (p) => (p.rush === false ? 'Without rush' : 'With rush'),
   'change-needed-by': (p, s) => (p.neededBy ? `Needed by ${s.day(p.neededBy)}` : 'Without a day'),
   // the day
-  ready: 'Ready',
   'now-ready': 'Ready now by',
-  'needed-by': 'Needed by',
-  'no-day': 'no hurry',
-  'any-day': 'No hurry',
-  'choose-day': 'Choose a day',
   'earliest-day': (p, s) => `The earliest day is ${s.day(p.day)}`,
   'month-before': 'Month before',
   'month-after': 'Month after',
-  delivery: 'Delivery',
-  rush: 'Rush',
-  'rush-would': (p, s) => `${s.moreOrLess(p.fee)}, ready ${s.day(p.day)}`,
-  'spoken-answer': (p, s) => `${s.money(p.unit)} each, ${s.money(p.total)} in all, ready ${s.day(p.day)}`,
   'price-holds': (p, s) => `Price and day hold until ${s.text(p.until)}`,
   // ordering
   'your-order': 'Your order',
-  'to-order': 'To the order',
   'back-to-slip': 'Back to the slip',
   name: 'Name',
   email: 'Email',
@@ -183,24 +197,22 @@ const ui = {
   'proof-of': (p, s) => `Proof of ${s.text(p.name)}`,
   'proof-name': (p, s) => `Shown with “${s.text(p.text)}”; each piece gets its own name or number.`,
   'proof-coming': 'The proof is being drawn',
-  'proof-missing':
-    'The proof cannot be drawn just now. You can order all the same; the shop shows it to you before it prints.',
   approve: 'I have looked at the proof: print it like this',
   'place-order': (p, s) => (p.total ? `Order for ${s.money(p.total)}` : 'Order'),
   ordering: 'Your order is being placed',
-  'order-number': (p, s) => `Order ${s.text(p.number)}`,
   'order-placed': 'Thank you. The shop has your order.',
   state: 'State',
-  'status-page': 'Page of this order',
   'new-slip': 'Start a new slip',
 } satisfies Record<string, Line>;
 
 export type UiKey = keyof typeof ui;
+export type DetailKey = keyof typeof details;
 
 /** English, the language every other falls back to. */
 export const en: Messages = {
   direction: 'ltr',
   ui,
+  details,
   reasons: {
     'surface-unfit': (p, s) =>
       `This place is ${s.word(surfaces, p.surface)}; it can only print on what is ${s.anyOf(surfaces, p.allowed)}.`,

@@ -1,6 +1,6 @@
 import type { FirstMessages, LaterMessages } from './messages.ts';
 
-export type { UiKey } from './en.ts';
+export type { DetailKey, UiKey } from './en.ts';
 export { type LaterMessages, type LateWord, type Line, type StageWords, spoken } from './messages.ts';
 export { type NameKind, Say, type Sentence, type Values } from './say.ts';
 

@@ -8,7 +8,7 @@ import type {
   Remedy,
   SourceNote,
 } from '../../src/contract/index.ts';
-import type { UiKey } from './en.ts';
+import type { DetailKey, UiKey } from './en.ts';
 import type { Say, Sentence, Values } from './say.ts';
 
 /** A message: words as they are, or a sentence built from figures. */
@@ -53,6 +53,8 @@ export type LateWord = LateCode | 'not-kept' | 'no-day-yet';
 
 /** What is said once there is something to say it of. */
 export type LaterMessages = {
+  /** of the interface, where it unfolds once the customer has begun. */
+  readonly details: Readonly<Record<DetailKey, Line>>;
   readonly reasons: Readonly<Record<ReasonCode, Line>>;
   readonly findings: Readonly<Record<FindingCode, Line>>;
   readonly remedies: Readonly<Record<Remedy['kind'], string>>;

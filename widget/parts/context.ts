@@ -7,7 +7,7 @@ import type { QuoteView } from '../controllers/quote-controller.ts';
 import type { ShownNames } from '../controllers/shown-name.ts';
 import type { Unfolding } from '../controllers/unfolding.ts';
 import type { Units } from '../format/index.ts';
-import type { LateWord, Say, UiKey, Values } from '../locales/index.ts';
+import type { DetailKey, LateWord, Say, UiKey, Values } from '../locales/index.ts';
 import type { LaterParts } from './later.ts';
 
 export type PublicBlank = PublicCatalog['blanks'][number];
@@ -15,7 +15,7 @@ export type PublicBlank = PublicCatalog['blanks'][number];
 /** Words of the chosen language: of the interface, and sentences of codes. */
 export type Words = {
   /** a word or sentence of the interface. */
-  ui(key: UiKey, values?: Values): string;
+  ui(key: UiKey | DetailKey, values?: Values): string;
   reason(reason: Reason): string;
   finding(finding: Finding): string;
   remedy(kind: string): string;

@@ -1,7 +1,8 @@
 import { html, nothing, svg, type TemplateResult } from 'lit';
 import { type DraftLine, nameShown } from '../controllers/draft.ts';
+import type { Lazy } from '../controllers/lazy.ts';
 import type { StageHost } from '../controllers/stage-host.ts';
-import type { StageWords } from '../locales/index.ts';
+import type { LaterMessages } from '../locales/index.ts';
 import { drawing } from '../stage/drawing.ts';
 import type { StagePlacement } from '../stage/stage-types.ts';
 import type { PublicBlank, SlipContext } from './context.ts';
@@ -9,11 +10,7 @@ import type { PublicBlank, SlipContext } from './context.ts';
 const NO_RASTER = { widthPx: 1, heightPx: 1 } as const;
 
 /** The drawing's side: the active line's blank, true to scale, and its other views. */
-export function drawingPart(
-  ctx: SlipContext,
-  host: StageHost,
-  words: () => StageWords | null,
-): TemplateResult {
+export function drawingPart(ctx: SlipContext, host: StageHost, words: Lazy<LaterMessages>): TemplateResult {
   const { ui } = ctx.words;
   const line = ctx.draft.lines.find((entry) => entry.id === ctx.activeLine) ?? ctx.draft.lines[0];
   const blank = (line && ctx.blankOf(line)) ?? ctx.catalog.blanks[0];
@@ -32,7 +29,7 @@ export function drawingPart(
     stage.readonly = ctx.disabled || ctx.done || !line.blank;
     stage.selected = ctx.selected;
     stage.say = ctx.say;
-    stage.words = words() ?? stage.words;
+    stage.words = words.value?.stage ?? stage.words;
     stage.placements = placementsOf(ctx, line, blank);
   }
   return html`<div class="drawing" part="drawing">

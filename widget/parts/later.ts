@@ -6,11 +6,16 @@ type Parts = typeof import('./later-parts.ts');
  * Parts that the first sight of the slip does not need: fetched when the first of them is.
  *
  * @param dress takes their styles, before the first of them is shown.
+ * @param words fetches what they say.
  */
-export function laterParts(changed: () => void, dress: (styles: Parts['styles']) => void) {
+export function laterParts(
+  changed: () => void,
+  dress: (styles: Parts['styles']) => void,
+  words: () => Promise<unknown> | undefined,
+) {
   const part = <Name extends keyof Parts>(name: Name): Lazy<Parts[Name]> =>
     new Lazy(async () => {
-      const parts = await import('./later-parts.ts');
+      const [parts] = await Promise.all([import('./later-parts.ts'), words()]);
       dress(parts.styles);
       return parts[name];
     }, changed);
