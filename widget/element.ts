@@ -569,6 +569,7 @@ export class PlatenOrder extends LitElement {
         answer?.kind === 'quote' ? answer.lines.find((line) => line.id === id) : undefined,
       alternatives: (id) =>
         answer?.instead.filter((entry) => 'line' in entry.change && entry.change.line === id) ?? [],
+      askBeside: (...asked) => this.#quote.beside(...asked),
       change: desk.change,
       changeLine: desk.changeLine,
       changePlacement: desk.changePlacement,

@@ -216,6 +216,21 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
   await kept(atStep, beforeStep);
   expect(await slip.locator('.rung[aria-pressed="true"]').innerText()).toContain(promisedUnit);
   await expect.poll(() => slip.locator('[part="sizes"] .chosen').innerText()).toBe('24 pieces');
+  // unfolded, every count does, fewer pieces as well
+  const bars = slip.locator('[part="ladder"] .rung');
+  const steps = slip.locator('[part="ladder"] .step');
+  expect(await steps.count()).toBe(2);
+  await button('What every count changes').click();
+  await expect.poll(() => steps.locator('.delta:not(:empty)').count()).toBe((await bars.count()) - 1);
+  for (const step of await steps.all()) expect((await told(step)).hand).not.toBe('');
+  const fewer = steps.filter({ hasText: /^\s*6 pieces/ });
+  const atFewer = await told(fewer);
+  const beforeFewer = await hand.answer('total');
+  expect(atFewer.total).toBeLessThan(cents(beforeFewer));
+  await bars.filter({ hasText: /^\s*6\b/ }).click();
+  await kept(atFewer, beforeFewer);
+  await button('What every count changes').click();
+  await expect.poll(() => steps.count()).toBe(2);
 
   // the calendar offers the days that can be, from the promised one on
   const ready = await hand.answer('ready-day');
@@ -275,7 +290,7 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
   await after.slip.getByRole('link').click();
   await again.locator('platen-order .stamp').waitFor();
   const status = await again.locator('platen-order .root').innerText();
-  for (const said of [number, total, '24 × Everyday cotton tee', '5 × Six-panel cap', '4 × Stoneware mug'])
+  for (const said of [number, total, '6 × Everyday cotton tee', '5 × Six-panel cap', '4 × Stoneware mug'])
     expect(status).toContain(said);
   expect([...errors, ...visit.faults]).toEqual([]);
   await visit.leave();

@@ -91,9 +91,21 @@ export class QuoteController implements ReactiveController {
     void this.#fetch(this.#slip, this.#asked);
   }
 
+  /** Asks briefly for another slip beside the answer to this one, and gives up with it; null: not to be had. */
+  async beside(answer: QuoteResponse, slip: Slip, take: (then: QuoteResponse | null) => void): Promise<void> {
+    if (this.#view.answer !== answer) return;
+    take(
+      (await this.#api()
+        ?.quote(slip, this.#running?.signal, true)
+        .catch(() => null)) ?? null,
+    );
+    this.#host.requestUpdate();
+  }
+
   /** Takes an answer that came by another way (a conflict when ordering). */
   take(answer: QuoteResponse): void {
     this.#running?.abort();
+    this.#running = null;
     clearTimeout(this.#retry);
     if (answer.kind === 'quote') this.#renewAt(answer.validUntil);
     this.#show({ answer, fresh: true, working: false, problem: null });

@@ -231,6 +231,7 @@ export const ar: Messages = {
     tax: (p, s) => `ضريبة ${s.percent(p.rate)}`,
     'tax-included': (p, s) => `ضريبة ${s.percent(p.rate)}، مشمولة`,
     sum: 'كيف تكوّن الإجمالي',
+    'every-count': 'ما الذي يغيّره كل عدد',
     'count-at-price': (p, s) =>
       `${s.plural(p.count, pieces)}: ${s.money(p.unit)} للقطعة، ${s.money(p.total)} إجمالًا`,
     because: 'سبب هذا الاختيار',

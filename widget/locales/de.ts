@@ -161,6 +161,7 @@ export const de: Messages = {
     tax: (p, s) => `Steuer ${s.percent(p.rate)}`,
     'tax-included': (p, s) => `Steuer ${s.percent(p.rate)}, enthalten`,
     sum: 'So kommt die Summe zustande',
+    'every-count': 'Was jede Stückzahl ändert',
     'count-at-price': (p, s) =>
       `${s.plural(p.count, pieces)}: je ${s.money(p.unit)}, zusammen ${s.money(p.total)}`,
     because: 'Warum so',

@@ -167,6 +167,7 @@ const details = {
   tax: (p, s) => `Tax ${s.percent(p.rate)}`,
   'tax-included': (p, s) => `Tax ${s.percent(p.rate)}, included`,
   sum: 'How the total comes about',
+  'every-count': 'What every count changes',
   'count-at-price': (p, s) =>
     `${s.plural(p.count, { one: '# piece', other: '# pieces' })}: ${s.money(p.unit)} each, ${s.money(p.total)} in all`,
   because: 'Why this way',

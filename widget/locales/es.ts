@@ -174,6 +174,7 @@ export const es: Messages = {
     tax: (p, s) => `Impuesto ${s.percent(p.rate)}`,
     'tax-included': (p, s) => `Impuesto ${s.percent(p.rate)}, incluido`,
     sum: 'Cómo se forma el total',
+    'every-count': 'Qué cambia con cada cantidad',
     'count-at-price': (p, s) =>
       `${s.plural(p.count, pieces)}: ${s.money(p.unit)} cada una, ${s.money(p.total)} en total`,
     because: 'Por qué así',

@@ -145,6 +145,7 @@ export const ja: Messages = {
     tax: (p, s) => `税 ${s.percent(p.rate)}`,
     'tax-included': (p, s) => `税 ${s.percent(p.rate)}（内税）`,
     sum: '合計の内訳',
+    'every-count': '数ごとの違い',
     'count-at-price': (p, s) =>
       `${s.plural(p.count, pieces)}：一点${s.money(p.unit)}、合計${s.money(p.total)}`,
     because: 'この方法の理由',

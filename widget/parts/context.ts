@@ -3,7 +3,7 @@ import type { PublicCatalog } from '../../src/catalog/index.ts';
 import type { Alternative, Finding, QuotedLine, Reason } from '../../src/contract/index.ts';
 import type { ArtworkShelf } from '../controllers/artwork-shelf.ts';
 import type { Draft, DraftLine, DraftPlacement } from '../controllers/draft.ts';
-import type { QuoteView } from '../controllers/quote-controller.ts';
+import type { QuoteController, QuoteView } from '../controllers/quote-controller.ts';
 import type { ShownNames } from '../controllers/shown-name.ts';
 import type { Unfolding } from '../controllers/unfolding.ts';
 import type { Units } from '../format/index.ts';
@@ -50,6 +50,7 @@ export type SlipContext = {
   blankOf(line: DraftLine): PublicBlank | undefined;
   quotedLine(id: string): QuotedLine | undefined;
   alternatives(line: string): readonly Alternative[];
+  readonly askBeside: QuoteController['beside'];
   /** changes the draft; changes with the same group become one undo step. */
   change(change: (draft: Draft) => Draft, group?: string): void;
   changeLine(id: string, change: (line: DraftLine) => DraftLine, group?: string): void;

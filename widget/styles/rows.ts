@@ -353,7 +353,7 @@ export const rowStyles = css`
   }
   /* with what the next two steps change */
   .rungs[aria-busy] {
-    min-height: 262px;
+    min-height: 290px;
   }
   .check {
     display: flex;
