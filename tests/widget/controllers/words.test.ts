@@ -11,7 +11,7 @@ it('says of which face a reason is where it is of one among several, and nothing
   const coming = new Promise<void>((done) => {
     came = done;
   });
-  const { words } = await loadWords('en', 'mm', publicView(catalog, 1), came);
+  const { words } = await loadWords('en', 'mm', publicView(catalog, 1), came, null);
   const flip = { count: 24, method: 'garment-print' };
   const ofBack = reason('method-flips-at', { ...flip, on: 'back' }, 'lines.0.placements.1');
   expect(words.reason(ofBack)).toBe('');
@@ -19,4 +19,13 @@ it('says of which face a reason is where it is of one among several, and nothing
   const plain = words.reason(reason('method-flips-at', flip, 'lines.0'));
   expect(plain).toMatch(/^From 24 pieces on/);
   expect(words.reason(ofBack)).toBe(`Back: ${plain}`);
+});
+
+it('in the place of words that were all there, all of another language are there at once', async () => {
+  const first = await loadWords('en', 'mm', null, () => {}, null);
+  expect(first.words.ui('remove')).toBe('');
+  await first.later.fetch();
+  expect(first.words.ui('remove')).toBe('Remove');
+  const { words } = await loadWords('de', 'mm', null, () => {}, first);
+  expect([words.ui('remove'), words.state('accepted')]).toEqual(['Entfernen', 'Angenommen']);
 });
