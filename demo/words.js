@@ -1,6 +1,8 @@
 /** The page's own sentences in the slip's languages; English stands in the page itself. */
 export const words = {
   de: {
+    'to-order': 'Bestellen — Quill & Kettle Print Room',
+    'to-follow': 'Ihr Auftrag — Quill & Kettle Print Room',
     title: 'Bringen Sie ein Bild. Wir drucken es aufs Shirt.',
     lead: 'Oder auf eine Kappe, oder einen Becher; einmal oder hundertmal. Füllen Sie den Zettel aus: er sagt Ihnen, wie wir drucken, was es kostet und an welchem Tag es fertig ist.',
     samples: 'Kein Bild zur Hand? Nehmen Sie eines von unseren und fügen Sie es dem Zettel hinzu.',
@@ -15,6 +17,8 @@ export const words = {
       'Quill & Kettle Print Room ist ein erfundener Laden. Was hier bestellt wird, wird nicht gedruckt.',
   },
   es: {
+    'to-order': 'Pedir — Quill & Kettle Print Room',
+    'to-follow': 'Su pedido — Quill & Kettle Print Room',
     title: 'Traiga una imagen. La ponemos en una camiseta.',
     lead: 'O en una gorra, o en una taza; una o cien. Rellene la hoja: le dice cómo la estamparíamos, cuánto cuesta y qué día está lista.',
     samples: '¿Sin imagen a mano? Tome una de las nuestras y añádala a la hoja.',
@@ -27,6 +31,8 @@ export const words = {
     'made-up': 'Quill & Kettle Print Room es una tienda inventada. Nada de lo que se pide aquí se estampa.',
   },
   ja: {
+    'to-order': 'ご注文はこちら — Quill & Kettle Print Room',
+    'to-follow': 'ご注文の状況 — Quill & Kettle Print Room',
     title: '絵をお持ちください。シャツにします。',
     lead: '帽子でもマグでも、一点でも百点でも。注文票に書き込むと、プリントの方法、価格、出来上がりの日がわかります。',
     samples: '手元に絵がなければ、ここからひとつ選んで注文票に加えてください。',
@@ -39,6 +45,8 @@ export const words = {
     'made-up': 'Quill & Kettle Print Room は架空の店です。ここで注文してもプリントはされません。',
   },
   ar: {
+    'to-order': 'اطلب — Quill & Kettle Print Room',
+    'to-follow': 'طلبك — Quill & Kettle Print Room',
     title: 'هات صورة، ونضعها على قميص.',
     lead: 'أو على قبعة أو كوب، واحدًا كان أو مئة. املأ الورقة: تخبرك كيف نطبعها وكم تكلّف وفي أي يوم تجهز.',
     samples: 'لا صورة لديك؟ خذ واحدة من صورنا ثم أضفها إلى الورقة.',
