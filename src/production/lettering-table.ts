@@ -9,7 +9,13 @@
 export const LETTERING_TABLE = [
   {
     id: 'condensed-bold',
-    name: 'Condensed bold',
+    name: {
+      en: 'Condensed bold',
+      de: 'Schmal, fett',
+      es: 'Estrecha negrita',
+      ja: '細幅の太字',
+      ar: 'ضيق عريض',
+    },
     family: 'Barlow Condensed',
     weight: 700,
     files: [
@@ -28,7 +34,13 @@ export const LETTERING_TABLE = [
   },
   {
     id: 'slab-bold',
-    name: 'Slab bold',
+    name: {
+      en: 'Slab bold',
+      de: 'Serifenbetont, fett',
+      es: 'Egipcia negrita',
+      ja: '角セリフの太字',
+      ar: 'مذيل عريض',
+    },
     family: 'Bitter',
     weight: 700,
     files: [

@@ -1,7 +1,8 @@
+import type { LocalText } from '../contract/index.ts';
 import { LETTERING_TABLE } from './lettering-table.ts';
 
 /** A face of type that names can be set in. */
-export type LetteringFont = { readonly id: string; readonly name: string };
+export type LetteringFont = { readonly id: string; readonly name: LocalText };
 
 /** The bundled faces of type. */
 export const LETTERING_FONTS: readonly LetteringFont[] = LETTERING_TABLE.map(({ id, name }) => ({

@@ -16,7 +16,13 @@ const require = createRequire(import.meta.url);
 export const FONT_FILES = [
   {
     id: 'condensed-bold',
-    name: 'Condensed bold',
+    name: {
+      en: 'Condensed bold',
+      de: 'Schmal, fett',
+      es: 'Estrecha negrita',
+      ja: '細幅の太字',
+      ar: 'ضيق عريض',
+    },
     family: 'Barlow Condensed',
     weight: 700,
     folder: join(dirname(require.resolve('@fontsource/barlow-condensed/package.json')), 'files'),
@@ -26,7 +32,13 @@ export const FONT_FILES = [
   },
   {
     id: 'slab-bold',
-    name: 'Slab bold',
+    name: {
+      en: 'Slab bold',
+      de: 'Serifenbetont, fett',
+      es: 'Egipcia negrita',
+      ja: '角セリフの太字',
+      ar: 'مذيل عريض',
+    },
     family: 'Bitter',
     weight: 700,
     folder: join(dirname(require.resolve('@fontsource/bitter/package.json')), 'files'),
@@ -139,7 +151,7 @@ function tableOf({ id, name, family, weight, folder, files }: (typeof FONT_FILES
   const list = (of: (letter: Letter) => number): string => letters.map(of).join(' ');
   return `  {
     id: '${id}',
-    name: '${name}',
+    name: ${JSON.stringify(name)},
     family: '${family}',
     weight: ${weight},
     files: ${JSON.stringify(files)},
