@@ -169,6 +169,10 @@ describe('a list of names', () => {
     await drawn.waitFor();
     expect((await drawn.boundingBox())!.width).toBeCloseTo(late, 0);
 
+    // the prices of other counts are there, but no step to one: its pieces would have no names
+    await hand.fresh();
+    await slip.locator('[part="ladder"] .rung').first().waitFor();
+    expect(await slip.locator('[part="ladder"] .step, [part="ladder"] [aria-expanded]').count()).toBe(0);
     const number = await hand.order('Ada Quillfeather', 'names@quill.example');
     const { slip: ordered } = (await owner(`orders/${number}`)) as {
       slip: { lines: [{ names: { entries: unknown } }] };

@@ -330,7 +330,8 @@ export const SLIP_STATES: readonly SlipState[] = [
     slip: (art) => roundelTee(art),
     reach: async (scene) => {
       await answered(scene);
-      await scene.slip.locator('[part~="ladder"]').waitFor();
+      await scene.slip.locator('[part~="ladder"] [aria-expanded]').click();
+      await scene.slip.locator('[part~="ladder"] .delta:not(:empty)').nth(6).waitFor();
     },
     about: '[part~="ladder"]',
   },

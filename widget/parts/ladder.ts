@@ -21,9 +21,9 @@ export function ladderPart(ctx: SlipContext, line: DraftLine): TemplateResult | 
   // a name belongs to its piece: another count would need other names
   const others = rungs.filter(({ count }) => count !== pieces && !line.names);
   // the next two, whose room is there before what they would change is known
-  const next = rungs.filter(({ count }) => count > pieces).slice(0, 2);
+  const next = others.filter(({ count }) => count > pieces).slice(0, 2);
   const every = `steps ${line.id}`;
-  const told = ctx.isOpen(every) && others.length > 0 ? others : next;
+  const told = ctx.isOpen(every) ? others : next;
   const stepId = (count: number): string => `step-${line.id}-${count}`;
   const most = Math.max(...rungs.map((rung) => Number(rung.unit)));
   return html`<div class="row room" role="group" aria-label=${ui('price-by-count')} part="ladder">
