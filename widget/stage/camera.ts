@@ -40,17 +40,6 @@ export const toMm = (camera: Camera, point: Point): Point => ({
   y: point.y / camera.pxPerMm + camera.topMm,
 });
 
-/** Between two looks, `t` from 0 to 1. */
-export function between(from: Look, to: Look, t: number): Look {
-  const mix = (a: number, b: number) => a + (b - a) * t;
-  return {
-    left: mix(from.left, to.left),
-    top: mix(from.top, to.top),
-    right: mix(from.right, to.right),
-    bottom: mix(from.bottom, to.bottom),
-  };
-}
-
 export const grown = (bounds: Bounds, byMm: number): Bounds => ({
   left: bounds.left - byMm,
   top: bounds.top - byMm,
@@ -64,6 +53,3 @@ export const united = (a: Bounds, b: Bounds): Bounds => ({
   right: Math.max(a.right, b.right),
   bottom: Math.max(a.bottom, b.bottom),
 });
-
-export const sameLook = (a: Look, b: Look): boolean =>
-  a.left === b.left && a.top === b.top && a.right === b.right && a.bottom === b.bottom;

@@ -22,9 +22,6 @@ export const stageStyle = css`
     min-block-size: 240px;
     max-inline-size: 100%;
   }
-  :host([hidden]) {
-    display: none;
-  }
   *,
   ::before,
   ::after {
@@ -35,15 +32,8 @@ export const stageStyle = css`
     position: absolute;
     inset: 0;
     direction: ltr;
-    /* here and not on the host, which the page's own rules reach */
     color: var(--_ink);
     font: 12px/1.35 var(--_font);
-    letter-spacing: normal;
-    word-spacing: normal;
-    text-transform: none;
-    text-align: start;
-    text-indent: 0;
-    white-space: normal;
     display: grid;
     grid-template: 24px minmax(0, 1fr) / 30px minmax(0, 1fr);
     background: var(--_sheet);

@@ -17,9 +17,6 @@ export type StagePlacement = Position & {
   readonly inkBox: PixelBox | null;
 };
 
-/** What part of the drawing is shown. */
-export type StageFocus = 'view' | 'area';
-
 /** Ink height over ink width of a placement's artwork. */
 export function aspectOf(placement: Pick<StagePlacement, 'raster' | 'inkBox'>): number {
   const { width, height } = placement.inkBox ?? {

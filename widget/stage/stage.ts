@@ -20,7 +20,7 @@ import { Formatter } from '../format/index.ts';
 import type { StageWords } from '../locales/messages.ts';
 import { Say } from '../locales/say.ts';
 import type { Camera, Look } from './camera.ts';
-import { between, fitted, grown, sameLook, toMm, toPx, united } from './camera.ts';
+import { fitted, grown, toMm, toPx, united } from './camera.ts';
 import { drawing, luminance } from './drawing.ts';
 import type { FabricLayer, Picture } from './fabric-layer.ts';
 import { areaOnView, faceMarks, measures, ruler, tag } from './marks.ts';
@@ -36,7 +36,7 @@ import {
 import { Gesture } from './stage-gestures.ts';
 import { keyAction } from './stage-keys.ts';
 import { stageStyle } from './stage-style.ts';
-import type { StageFocus, StagePlacement } from './stage-types.ts';
+import type { StagePlacement } from './stage-types.ts';
 import { aspectOf } from './stage-types.ts';
 import { styled } from './styled.ts';
 
@@ -49,7 +49,6 @@ const SNAP_PX = 7;
 const BURST_MS = 500;
 /** How long to wait before the new place is spoken. */
 const SPEAK_MS = 600;
-const LOOK_MS = 260;
 /** Width of one notch of a mouse wheel, as a share. */
 const WHEEL_SHARE = 0.04;
 const DARK_CLOTH_BELOW = 0.16;
@@ -106,13 +105,11 @@ export class PlatenStage extends LitElement {
     clothHex: { attribute: 'cloth-hex' },
     placements: { attribute: false },
     selected: {},
-    focusOn: {},
     readonly: { type: Boolean, reflect: true },
     say: { attribute: false },
     words: { attribute: false },
     widthPx: { state: true },
     heightPx: { state: true },
-    look: { state: true },
     fileOver: { state: true },
     spoken: { state: true },
     pointing: { state: true },
@@ -132,8 +129,6 @@ export class PlatenStage extends LitElement {
   placements: readonly StagePlacement[] = [];
   /** Id of the picked placement, or null. */
   selected: string | null = null;
-  /** The whole view, or the printable area of the active face. */
-  focusOn: StageFocus = 'view';
   /** Nothing can be moved; artworks can still be picked and read. */
   readonly = false;
   /** Language, units and names. */
@@ -166,7 +161,6 @@ export class PlatenStage extends LitElement {
   private layer: FabricLayer | null = null;
   private layerLoading = false;
   private resizes: ResizeObserver | null = null;
-  private lookFrame = 0;
   private speakTimer = 0;
   private wheelArmed = false;
   private justGestured = false;
@@ -182,8 +176,6 @@ export class PlatenStage extends LitElement {
     this.endBurst();
     this.resizes?.disconnect();
     this.resizes = null;
-    cancelAnimationFrame(this.lookFrame);
-    this.lookFrame = 0;
     clearTimeout(this.speakTimer);
     this.layer?.dispose();
     this.layer = null;
@@ -207,8 +199,16 @@ export class PlatenStage extends LitElement {
       const kept = known.filter(([id]) => sourceOf(before, id) === sourceOf(this.placements, id));
       if (kept.length !== this.pictureState.size) this.pictureState = new Map(kept);
     }
-    if (changed.has('view') || changed.has('faces') || changed.has('focusOn') || changed.has('face'))
-      this.aim(changed.has('view'));
+    const whole = this.viewBounds;
+    this.look = grown(whole, Math.max(whole.right - whole.left, whole.bottom - whole.top) * 0.025);
+  }
+
+  protected override update(changed: PropertyValues<this>): void {
+    const root = this.renderRoot as ShadowRoot;
+    const had = root.activeElement;
+    super.update(changed);
+    // an artwork taken off leaves the focus to another, or to the place for the next
+    if (had && !root.activeElement) root.querySelector<HTMLElement>('.item, .add')?.focus();
   }
 
   protected override updated(): void {
@@ -564,35 +564,6 @@ export class PlatenStage extends LitElement {
     this.requestUpdate();
   }
 
-  /** Turns to what `focusOn` asks: at once on another view, else smoothly where motion is welcome. */
-  private aim(jump: boolean): void {
-    const face = this.activeFace;
-    const whole = this.viewBounds;
-    const target =
-      this.focusOn === 'area' && face
-        ? grown(areaOnView(face, face), Math.max(face.widthMm, face.heightMm) * 0.09 + 6)
-        : grown(whole, Math.max(whole.right - whole.left, whole.bottom - whole.top) * 0.025);
-    cancelAnimationFrame(this.lookFrame);
-    if (sameLook(target, this.look)) return;
-    const still =
-      jump ||
-      !this.hasUpdated ||
-      document.visibilityState === 'hidden' ||
-      matchMedia('(prefers-reduced-motion: reduce)').matches;
-    if (still) {
-      this.look = target;
-      return;
-    }
-    const from = this.look;
-    const start = performance.now();
-    const step = (now: number) => {
-      const t = Math.min(1, Math.max(0, (now - start) / LOOK_MS));
-      this.look = t === 1 ? target : between(from, target, 1 - (1 - t) ** 3);
-      if (t < 1) this.lookFrame = requestAnimationFrame(step);
-    };
-    this.lookFrame = requestAnimationFrame(step);
-  }
-
   /* pictures */
 
   private paint(): void {
@@ -841,7 +812,11 @@ export class PlatenStage extends LitElement {
         event.preventDefault();
         event.stopPropagation();
         this.cancelGesture();
-      } else this.select(null);
+      } else if (this.selected !== null) {
+        // lets go of the artwork, and not of the dialog the slip may be in
+        event.preventDefault();
+        this.select(null);
+      }
       return;
     }
     if (this.readonly || this.gesture) return;
@@ -951,13 +926,6 @@ export class PlatenStage extends LitElement {
 
   private itemOf(id: string): HTMLElement | null {
     return this.renderRoot.querySelector<HTMLElement>(`.item[data-id="${CSS.escape(id)}"]`);
-  }
-
-  /** Puts the keyboard focus on a placement, and picks it. False when it is not on this view. */
-  focusPlacement(id: string): boolean {
-    const item = this.itemOf(id);
-    item?.focus();
-    return item !== null;
   }
 }
 
