@@ -44,7 +44,6 @@ import type { PublicBlank, SlipContext, Words } from './parts/context.ts';
 import { drawingPart } from './parts/drawing.ts';
 import { laterParts } from './parts/later.ts';
 import { type SheetActs, sheet } from './parts/sheet.ts';
-import { modeStyles } from './styles/modes.ts';
 import { rowStyles } from './styles/rows.ts';
 import { slipStyles } from './styles/slip.ts';
 import { tokens } from './styles/tokens.ts';
@@ -138,7 +137,7 @@ export class PlatenOrder extends LitElement {
     ...LitElement.shadowRootOptions,
     delegatesFocus: true,
   };
-  static override styles = [tokens, slipStyles, rowStyles, modeStyles];
+  static override styles = [tokens, slipStyles, rowStyles];
   static override properties = {
     api: {},
     shop: {},
@@ -349,10 +348,10 @@ export class PlatenOrder extends LitElement {
     this.#loading?.abort();
   }
 
-  /** Takes up styles that came later. How the slip looks in other modes stays last, to win over them. */
-  #dress(styles: CSSResult): void {
+  /** Takes up styles that came later. */
+  #dress(styles: readonly CSSResult[]): void {
     const root = this.renderRoot as ShadowRoot | undefined;
-    if (root) adoptStyles(root, [tokens, slipStyles, rowStyles, styles, modeStyles]);
+    if (root) adoptStyles(root, [tokens, slipStyles, rowStyles, ...styles]);
   }
 
   #flush = (): void => this.#keeper?.flush();

@@ -1,3 +1,6 @@
+import { detailStyles } from '../styles/details.ts';
+import { modeStyles } from '../styles/modes.ts';
+
 /** What is fetched once the customer has begun, in one piece: together these weigh less than apart. */
 export * as fileKeeper from '../controllers/file-keeper.ts';
 export * as namePicture from '../controllers/name-picture.ts';
@@ -7,7 +10,6 @@ export * as readCounts from '../controllers/read-counts.ts';
 export * as readInWorker from '../controllers/read-in-worker.ts';
 export { sendFile } from '../controllers/send-file.ts';
 export { ShownNames } from '../controllers/shown-name.ts';
-export { detailStyles as styles } from '../styles/details.ts';
 export * as days from './days-part.ts';
 export * as ladder from './ladder.ts';
 export * as names from './names-row.ts';
@@ -15,3 +17,6 @@ export * as order from './order-part.ts';
 export * as placement from './placement-part.ts';
 export * as status from './status-part.ts';
 export * as why from './why-part.ts';
+
+/** How the slip looks in other modes comes last, to win over the rest. */
+export const styles = [detailStyles, modeStyles];

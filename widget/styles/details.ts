@@ -80,7 +80,7 @@ export const detailStyles = css`
   }
   .figures label,
   .stack > label:not(.check),
-  .two > label {
+  .two label {
     display: flex;
     flex-direction: column;
     justify-content: flex-end;
@@ -88,7 +88,7 @@ export const detailStyles = css`
     font-size: 13px;
     color: var(--p-ink-soft);
   }
-  .two > label {
+  .two label {
     justify-content: flex-start;
   }
   progress {

@@ -1,6 +1,9 @@
 import { css } from 'lit';
 
-/** Where colors are forced, and on paper. Last, so that it goes before the rest. */
+/**
+ * Where colors are forced, and on paper. Last, so that it goes before the rest; and later than the rest, since there is
+ * nothing to print, or to tell from the others, before something was chosen.
+ */
 export const modeStyles = css`
   @media (forced-colors: active) {
     .pick input:checked + .face,

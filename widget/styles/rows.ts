@@ -238,7 +238,7 @@ export const rowStyles = css`
   .main:hover {
     background: color-mix(in srgb, var(--p-accent) 88%, var(--p-ink));
   }
-  :is(.main, .box):disabled {
+  :is(.main, .box):is(:disabled, [aria-disabled='true']) {
     background: transparent;
     color: var(--p-ink-soft);
     border: 1px dashed var(--p-field-edge);

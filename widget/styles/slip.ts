@@ -17,9 +17,13 @@ export const slipStyles = css`
       gap: 20px;
       padding: 20px 20px 28px;
     }
+    /* with what stands under it no taller than the window, where it would stick with its end out of sight */
     .drawing {
       position: sticky;
       inset-block-start: 12px;
+      width: 100%;
+      max-width: max(260px, 103vh - 66px);
+      justify-self: center;
     }
   }
   @container platen (min-width: 1000px) {

@@ -6,25 +6,30 @@ import { css } from 'lit';
  */
 export const tokens = css`
   :host {
-    all: initial;
     display: block;
+    /* its own width knows nothing of what is in it: where a page asks for it (a flex row, a dialog, a table) it is as
+       wide as there is room, and never nothing */
+    inline-size: -webkit-fill-available;
+    inline-size: stretch;
+    contain-intrinsic-inline-size: min(720px, 90vw);
+    writing-mode: horizontal-tb !important;
     container: platen / inline-size;
     color-scheme: light;
-    --p-paper: var(--platen-paper, #fbf8f0);
-    --p-sheet: var(--platen-sheet, var(--p-paper));
-    --p-paper-edge: var(--platen-paper-edge, #e9e2d2);
-    --p-desk: var(--platen-desk, #efeade);
-    --p-ink: var(--platen-ink, #22262b);
-    --p-ink-soft: var(--platen-ink-soft, #595b58);
-    --p-rule: var(--platen-rule, #d3cab6);
-    --p-field: var(--platen-field, #ffffff);
-    --p-field-edge: var(--platen-field-edge, #8a8474);
-    --p-accent: var(--platen-accent, #9c3f22);
-    --p-accent-ink: var(--platen-accent-ink, #ffffff);
-    --p-good: #2f6442;
-    --p-warn: #8a5300;
-    --p-stop: #a3201c;
-    --p-focus: var(--platen-focus, #1c5fb0);
+    --p-paper: var(--platen-paper, light-dark(#fbf8f0, #25262a));
+    --p-sheet: var(--platen-sheet, light-dark(var(--p-paper), #424349));
+    --p-paper-edge: var(--platen-paper-edge, light-dark(#e9e2d2, #37383d));
+    --p-desk: var(--platen-desk, light-dark(#efeade, #1b1c1f));
+    --p-ink: var(--platen-ink, light-dark(#22262b, #f1ede3));
+    --p-ink-soft: var(--platen-ink-soft, light-dark(#595b58, #b9b4a8));
+    --p-rule: var(--platen-rule, light-dark(#d3cab6, #47474b));
+    --p-field: var(--platen-field, light-dark(#ffffff, #1a1b1e));
+    --p-field-edge: var(--platen-field-edge, light-dark(#8a8474, #8f8b81));
+    --p-accent: var(--platen-accent, light-dark(#9c3f22, #f0a07f));
+    --p-accent-ink: var(--platen-accent-ink, light-dark(#ffffff, #26130b));
+    --p-good: light-dark(#2f6442, #93d0a7);
+    --p-warn: light-dark(#8a5300, #f0bf6b);
+    --p-stop: light-dark(#a3201c, #ff9d94);
+    --p-focus: var(--platen-focus, light-dark(#1c5fb0, #8fc0ff));
     --p-font: var(--platen-font, ui-sans-serif, system-ui, sans-serif);
     --p-font-heading: var(--platen-font-heading, ui-serif, 'Iowan Old Style', 'Palatino Linotype', Georgia, serif);
     --p-font-figures: var(--platen-font-figures, ui-monospace, 'Cascadia Mono', monospace);
@@ -35,41 +40,9 @@ export const tokens = css`
   }
   :host([theme='dark']) {
     color-scheme: dark;
-    --p-paper: var(--platen-paper, #25262a);
-    --p-sheet: var(--platen-sheet, #424349);
-    --p-paper-edge: var(--platen-paper-edge, #37383d);
-    --p-desk: var(--platen-desk, #1b1c1f);
-    --p-ink: var(--platen-ink, #f1ede3);
-    --p-ink-soft: var(--platen-ink-soft, #b9b4a8);
-    --p-rule: var(--platen-rule, #47474b);
-    --p-field: var(--platen-field, #1a1b1e);
-    --p-field-edge: var(--platen-field-edge, #8f8b81);
-    --p-accent: var(--platen-accent, #f0a07f);
-    --p-accent-ink: var(--platen-accent-ink, #26130b);
-    --p-good: #93d0a7;
-    --p-warn: #f0bf6b;
-    --p-stop: #ff9d94;
-    --p-focus: var(--platen-focus, #8fc0ff);
   }
-  @media (prefers-color-scheme: dark) {
-    :host([theme='auto']) {
-      color-scheme: dark;
-      --p-paper: var(--platen-paper, #25262a);
-      --p-sheet: var(--platen-sheet, #424349);
-      --p-paper-edge: var(--platen-paper-edge, #37383d);
-      --p-desk: var(--platen-desk, #1b1c1f);
-      --p-ink: var(--platen-ink, #f1ede3);
-      --p-ink-soft: var(--platen-ink-soft, #b9b4a8);
-      --p-rule: var(--platen-rule, #47474b);
-      --p-field: var(--platen-field, #1a1b1e);
-      --p-field-edge: var(--platen-field-edge, #8f8b81);
-      --p-accent: var(--platen-accent, #f0a07f);
-      --p-accent-ink: var(--platen-accent-ink, #26130b);
-      --p-good: #93d0a7;
-      --p-warn: #f0bf6b;
-      --p-stop: #ff9d94;
-      --p-focus: var(--platen-focus, #8fc0ff);
-    }
+  :host([theme='auto']) {
+    color-scheme: light dark;
   }
   *,
   *::before,
@@ -77,12 +50,13 @@ export const tokens = css`
     box-sizing: border-box;
   }
   .root {
+    /* nothing the page says of its text comes in, whatever it says it of; only whether it is there to be used */
+    all: initial;
+    visibility: inherit;
+    pointer-events: inherit;
+    color-scheme: inherit;
     font: 400 15px/1.45 var(--p-font);
     color: var(--p-ink);
-    text-align: start;
-    letter-spacing: normal;
-    word-spacing: normal;
-    text-transform: none;
     -webkit-text-size-adjust: 100%;
     text-size-adjust: 100%;
   }
@@ -92,7 +66,6 @@ export const tokens = css`
   textarea {
     font: inherit;
     color: inherit;
-    letter-spacing: inherit;
     margin: 0;
   }
   :focus-visible {
