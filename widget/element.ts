@@ -20,7 +20,6 @@ import {
   emptyDraft,
   lacking,
   nameShown,
-  readDraft,
   toSlip,
   UNSENT,
 } from './controllers/draft.ts';
@@ -33,7 +32,7 @@ import type { Placing } from './controllers/placing.ts';
 import { QuoteController } from './controllers/quote-controller.ts';
 import { asProblem, ShopApi, type ShopProblem } from './controllers/shop-api.ts';
 import type { ShownNames } from './controllers/shown-name.ts';
-import { copyAddress, draftFromAddress, draftFromLink, draftToLink } from './controllers/slip-link.ts';
+import { copyAddress, draftFrom, draftFromAddress, draftToLink } from './controllers/slip-link.ts';
 import { StageHost } from './controllers/stage-host.ts';
 import { undoByKey } from './controllers/undo-keys.ts';
 import { Unfolding } from './controllers/unfolding.ts';
@@ -42,7 +41,7 @@ import { PlatenChangeEvent, PlatenOrderEvent, PlatenProblemEvent, PlatenQuoteEve
 import type { Units } from './format/index.ts';
 import type { PublicBlank, SlipContext, Words } from './parts/context.ts';
 import { drawingPart } from './parts/drawing.ts';
-import { laterParts } from './parts/later.ts';
+import { type LaterParts, laterParts } from './parts/later.ts';
 import { type SheetActs, sheet } from './parts/sheet.ts';
 import { rowStyles } from './styles/rows.ts';
 import { slipStyles } from './styles/slip.ts';
@@ -59,6 +58,9 @@ export type {
 const CATALOG_RETRY_MS = 2_000;
 /** The same of code that did not arrive. */
 const CODE_RETRY_MS = 3_000;
+
+/** Where a line begins. */
+const FIRST_CHOICE = '[part="item"] input';
 
 const nbsp = '\u00a0';
 
@@ -196,6 +198,8 @@ export class PlatenOrder extends LitElement {
   /** files taken whose place is not worked out yet. */
   readonly #arriving = new Set<{ readonly line: string; readonly name: string }>();
   readonly #watch = new OrderWatch(this);
+  /** as parts draw, once there are some that can go again. */
+  #redraw: LaterParts['redraw']['value'] = null;
   readonly #announcer = new Announcer((text) => {
     this.#spoken = text;
     this.requestUpdate();
@@ -261,14 +265,15 @@ export class PlatenOrder extends LitElement {
     return this.#desk.begun ? JSON.stringify(this.#desk.draft) : '';
   }
   set value(value: string | object | null) {
-    let read: Draft | null = null;
-    try {
-      read = readDraft(typeof value === 'string' && value !== '' ? JSON.parse(value) : value);
-    } catch {
-      read = draftFromLink(String(value));
-    }
+    const read = draftFrom(value);
     this.#initial ??= read;
-    this.#desk.load(read ?? emptyDraft());
+    this.#load(read);
+  }
+
+  /** Another slip, or an empty one; whoever was about to order the one before is not any more. */
+  #load(draft: Draft | null): void {
+    this.#ordering?.close();
+    this.#desk.load(draft ?? emptyDraft());
   }
 
   /** The finished lines as the API takes them; null while no line is finished. */
@@ -311,15 +316,14 @@ export class PlatenOrder extends LitElement {
   }
 
   formResetCallback(): void {
-    this.#ordering?.close();
-    this.#desk.load(this.#initial ?? emptyDraft());
+    this.#load(this.#initial);
   }
   formDisabledCallback(disabled: boolean): void {
     this.#formDisabled = disabled;
     this.requestUpdate();
   }
   formStateRestoreCallback(state: string | File | FormData | null): void {
-    if (typeof state === 'string') this.value = state;
+    if (typeof state === 'string') this.#load(draftFrom(state));
   }
 
   undo(): void {
@@ -364,14 +368,24 @@ export class PlatenOrder extends LitElement {
   /** No key typed into the slip reaches shortcuts of the page. */
   #keys = (event: KeyboardEvent): void => {
     event.stopPropagation();
-    undoByKey(event, this.#desk);
+    if (!this.#off && !this.#atOrder) undoByKey(event, this.#desk);
   };
+
+  get #off(): boolean {
+    return this.disabled || this.#formDisabled;
+  }
+
+  /** Someone is at the order made of the slip, or has made it. */
+  get #atOrder(): boolean {
+    return (this.#ordering?.now.step ?? 'closed') !== 'closed';
+  }
 
   /** The language asked for. */
   get #tag(): string {
     return (
       this.lang ||
       this.closest('[lang]')?.getAttribute('lang') ||
+      document.documentElement.lang ||
       this.#desk.catalog?.shop.language ||
       navigator.language ||
       'en'
@@ -379,14 +393,18 @@ export class PlatenOrder extends LitElement {
   }
 
   get #unitsNow(): Units {
-    return this.units ?? this.#desk.catalog?.shop.units ?? 'mm';
+    const wanted = [this.units, this.#desk.catalog?.shop.units];
+    return wanted.find((units) => units === 'in' || units === 'mm') ?? 'mm';
   }
 
   override willUpdate(): void {
     const apiFor = [this.api, this.shop, this.orderNumber, this.orderKey].join('\n');
     if (this.isConnected && this.shop && apiFor !== this.#apiFor) {
       this.#apiFor = apiFor;
-      this.#api = new ShopApi(this.api || location.origin, this.shop);
+      const api = new ShopApi(this.api || location.origin, this.shop);
+      // what another shop offered is not to be had at this one
+      if (api.base !== this.#api?.base) this.#desk.catalog = null;
+      this.#api = api;
       this.#start();
     }
     const { catalog, draft } = this.#desk;
@@ -394,6 +412,7 @@ export class PlatenOrder extends LitElement {
     if (this.#desk.begun) {
       void this.#language.words?.later.value;
       void this.#later.placement.value;
+      this.#redraw ??= this.#later.redraw.value;
     }
     this.#language.speak(this.#tag, this.#unitsNow, catalog);
     this.#quote.ask(this.orderNumber || !catalog ? null : toSlip(draft));
@@ -401,7 +420,9 @@ export class PlatenOrder extends LitElement {
   }
 
   override update(changed: PropertyValues): void {
-    this.#unfolding.keepRoom(() => super.update(changed));
+    const draw = (): void => super.update(changed);
+    if (this.#redraw) this.#redraw(this.renderRoot as ShadowRoot, this.#unfolding.late, draw);
+    else draw();
   }
 
   #start(): void {
@@ -477,7 +498,7 @@ export class PlatenOrder extends LitElement {
     face: string | null = this.#desk.face,
     at?: { xMm: number; yMm: number },
   ): void {
-    for (const file of files) {
+    for (const file of this.#off ? [] : files) {
       const item = this.#shelf.add(file);
       const arriving = { line, name: file.name };
       this.#arriving.add(arriving);
@@ -523,23 +544,30 @@ export class PlatenOrder extends LitElement {
     const { answer } = this.#quote.view;
     const words = this.#language.words?.words;
     if (!words || !answer) return;
-    if (answer.kind === 'refusal')
-      this.#announcer.say(answer.reasons.map((entry) => words.reason(entry)).join(' '));
-    else
-      this.#announcer.say(
-        words.ui('spoken-answer', {
-          unit: answer.lines[0]?.unit,
-          total: answer.total,
-          day: answer.promise.day,
-        }),
-      );
+    const found = (
+      answer.kind === 'refusal' ? answer.findings : answer.lines.flatMap((line) => line.placements)
+    ).flatMap(({ findings }) => findings).length;
+    this.#announcer.say(
+      [
+        answer.kind === 'refusal'
+          ? answer.reasons.map((entry) => words.reason(entry)).join(' ')
+          : words.ui('spoken-answer', {
+              unit: answer.lines[0]?.unit,
+              total: answer.total,
+              day: answer.promise.day,
+            }),
+        found > 0 ? words.ui('noticed', { count: found }) : '',
+      ]
+        .join(' ')
+        .trim(),
+      this.#unfolding.acted,
+    );
   }
 
   #context(catalog: PublicCatalog, loaded: LoadedWords): SlipContext {
     const language = this.#tag;
     const desk = this.#desk;
     const { answer } = this.#quote.view;
-    const step = this.#ordering?.now.step;
     const blankOf = (line: DraftLine): PublicBlank | undefined =>
       catalog.blanks.find((blank) => blank.id === line.blank);
     return {
@@ -553,8 +581,8 @@ export class PlatenOrder extends LitElement {
       activeLine: desk.line,
       activeFace: desk.face,
       selected: desk.placement,
-      disabled: this.disabled || this.#formDisabled,
-      done: step === 'placed' || step === 'sending',
+      disabled: this.#off,
+      ordering: this.#atOrder,
       language,
       later: this.#later,
       shownName: (names, name) => {
@@ -573,10 +601,13 @@ export class PlatenOrder extends LitElement {
       changeLine: desk.changeLine,
       changePlacement: desk.changePlacement,
       activate: (line, face, placement) => {
+        const other = line !== desk.line;
         desk.line = line;
         if (face !== undefined) desk.face = face;
         if (placement !== undefined) desk.placement = placement;
         this.requestUpdate();
+        // its title: the lines above it are folded now, and it lies elsewhere
+        if (other) this.#goTo('[aria-expanded="true"]');
       },
       arriving: (id) => [...this.#arriving].filter(({ line }) => line === id).map(({ name }) => name),
       takeFiles: (line, files) => this.#takeFiles(line, files),
@@ -607,10 +638,14 @@ export class PlatenOrder extends LitElement {
     return {
       desk,
       ordering: this.#ordering,
+      addLine: () => {
+        desk.addLine();
+        this.#goTo(FIRST_CHOICE);
+      },
       toOrder: () => void this.#toOrder(),
       startAgain: () => {
-        this.#ordering?.close();
-        desk.load(emptyDraft());
+        this.#load(null);
+        this.#goTo(FIRST_CHOICE);
       },
       statusAddress: (number, key, fallback) =>
         this.statusPage
@@ -629,9 +664,22 @@ export class PlatenOrder extends LitElement {
     };
   }
 
-  /** Fetched when the customer goes to the order, with the part that shows it. */
+  /** Puts the focus on a part of the slip, once it is drawn. */
+  #goTo(selector: string): void {
+    void this.updateComplete.then(() => {
+      const part = this.shadowRoot?.querySelector<HTMLElement>(selector);
+      part?.focus();
+      part?.scrollIntoView({ block: 'nearest' }); // what has the focus already is not scrolled to by it
+    });
+  }
+
+  /** Fetched when the customer goes to the order, with the parts that show it and what becomes of it. */
   async #toOrder(): Promise<void> {
-    const wanted = Promise.all([this.#later.Ordering.fetch(), this.#later.order.fetch()]);
+    const wanted = Promise.all([
+      this.#later.Ordering.fetch(),
+      this.#later.order.fetch(),
+      this.#later.status.fetch(),
+    ]);
     const [Code] = await wanted.catch(() => [null]);
     if (!Code) return;
     this.#ordering ??= new Code({
@@ -641,8 +689,7 @@ export class PlatenOrder extends LitElement {
       keeper: () => this.#keeper,
       language: () => this.#tag,
       changed: () => this.requestUpdate(),
-      focus: (selector) =>
-        void this.updateComplete.then(() => this.shadowRoot?.querySelector<HTMLElement>(selector)?.focus()),
+      focus: (selector) => this.#goTo(selector),
       placed: (order) => {
         this.#keeper?.clear();
         this.dispatchEvent(new PlatenOrderEvent(order));

@@ -138,9 +138,11 @@ describe('contrast', () => {
       const slip = document.querySelector<HTMLElement>('platen-order')!;
       slip.style.setProperty('--platen-desk', 'initial');
       const canvas = document.createElement('canvas').getContext('2d')!;
+      const probe = slip.shadowRoot!.querySelector('.root')!.appendChild(document.createElement('i'));
       return Object.fromEntries(
         names.map((name) => {
-          canvas.fillStyle = getComputedStyle(slip).getPropertyValue(name);
+          probe.style.color = `var(${name})`;
+          canvas.fillStyle = getComputedStyle(probe).color;
           canvas.fillRect(0, 0, 1, 1);
           return [name, [...canvas.getImageData(0, 0, 1, 1).data].slice(0, 3)];
         }),
@@ -209,9 +211,51 @@ describe('the keyboard', () => {
       const said = await input.getAttribute('aria-describedby');
       expect(await slip.locator(`[id="${said}"]`).innerText()).toMatch(/\w{3,}/);
     }
+    // the fault is said of the field, and is no part of its name
+    expect(await slip.getByLabel('Name', { exact: true }).getAttribute('name')).toBe('name');
     await name.fill('Ada Quillfeather');
     expect(await name.getAttribute('aria-invalid')).toBe('false');
     expect(await slip.locator('#fault-name').count()).toBe(0);
+    // what was proved is what is ordered: the slip behind the order is not changed from here
+    const before = await slip.evaluate((one) => (one as HTMLElement & { value: string }).value);
+    await slip.locator('[part="order"] input[name="email"]').press('Control+z');
+    await slip.locator('[part="order"] .acts button').press('Control+z');
+    expect(await slip.evaluate((one) => (one as HTMLElement & { value: string }).value)).toBe(before);
+    await slip.evaluate((one) => one.toggleAttribute('disabled', true));
+    await expect.poll(() => slip.locator('.slip :is(input, textarea, .main):enabled').count()).toBe(0);
+    await page.close();
+  });
+
+  it('has its place kept, whatever it takes away, and never falls off the slip', async () => {
+    const { page, slip } = await at('several-lines');
+    const place = () =>
+      page.evaluate(() => {
+        let focused = document.activeElement;
+        while (focused?.shadowRoot?.activeElement) focused = focused.shadowRoot.activeElement;
+        if (!focused || focused === document.body) return 'nowhere';
+        const { top, bottom } = (focused.closest('label') ?? focused).getBoundingClientRect();
+        const name = focused.getAttribute('aria-label') ?? focused.closest('label')?.innerText;
+        return bottom < 0 || top > innerHeight ? 'out of sight' : (name ?? focused.textContent ?? '').trim();
+      });
+    const press = async (button: string | RegExp, key = 'Enter'): Promise<void> => {
+      await slip.getByRole('button', { name: button }).first().press(key);
+      await page.waitForTimeout(60);
+    };
+    await press('Stoneware mug');
+    expect(await place()).toBe('Stoneware mug'); // though the line above it folded
+    await press('Copy this line');
+    expect(await place()).toBe('Stoneware mug');
+    await press('Remove this line');
+    expect(await place()).not.toMatch(/nowhere|out of sight/);
+    await press('Add another item');
+    expect(await place()).toBe('Everyday cotton tee');
+    await press('Remove this line');
+    expect(await place()).not.toMatch(/nowhere|out of sight/);
+    await press(/^Remove: /);
+    expect(await place()).toBe('Add artwork');
+    for (let presses = 0; presses < 12 && (await place()).startsWith('Undo'); presses++) await press('Undo');
+    await press('Undo');
+    expect(await place()).not.toMatch(/nowhere|out of sight/);
     await page.close();
   });
 
@@ -230,7 +274,9 @@ describe('the keyboard', () => {
 describe('the live region', () => {
   it('speaks once for a burst of changes, the price and the day, and not at all when nothing changed', async () => {
     const { page, slip } = await at('ladder');
-    await expect.poll(() => slip.locator('.root > [role="status"]').textContent()).toMatch(/\$/);
+    // what it was when the customer came is no news
+    await page.waitForTimeout(1000);
+    expect(await slip.locator('.root > [role="status"]').textContent()).toBe('');
     await page.evaluate(() => {
       const region = document
         .querySelector('platen-order')!
@@ -249,7 +295,9 @@ describe('the live region', () => {
     await page.keyboard.press('Control+A');
     await page.keyboard.type('120', { delay: 60 });
     await expect.poll(said).toHaveLength(1);
-    expect((await said())[0]).toMatch(/^\$\d+\.\d\d each, \$[\d,]+\.\d\d in all, ready \w{3}, \w{3} \d+$/);
+    expect((await said())[0]).toMatch(
+      /^\$\d+\.\d\d each, \$[\d,]+\.\d\d in all, ready \w{3}, \w{3} \d+( \d things? noticed)?$/,
+    );
     // the same answer again is no news: a note in the order changes neither price nor day
     await slip.locator('.swatch input').nth(5).check();
     await page.waitForTimeout(1800);
@@ -332,6 +380,22 @@ describe('other eyes', () => {
       .split('\n')
       .filter((line) => /^\s*- (button|radio|checkbox|textbox|combobox|link|img)\b(?! ")/.test(line));
     expect(nameless).toEqual([]);
+    // the fields of one print are told from those of another by the print they are in
+    expect(tree).toMatch(/group "kettle-roundel\.png, Full front"/);
+    // a fault goes when the drawing gives the field another figure
+    const width = slip.getByLabel(/^Width/);
+    await width.fill('broad');
+    await width.press('Tab');
+    expect(await width.getAttribute('aria-invalid')).toBe('true');
+    await slip.locator('.item').press('+');
+    await expect.poll(() => width.getAttribute('aria-invalid')).toBe('false');
+    expect(await slip.locator('[part="placement"] [data-faults]').innerText()).toBe('');
+    // taken off by key, the place for the next artwork has the focus
+    await slip.locator('.item').press('Delete');
+    await expect.poll(() => slip.locator('.add').evaluate((add) => add.matches(':focus'))).toBe(true);
+    // on a low window the drawing sticks with all that belongs to it in sight
+    await page.setViewportSize({ width: 1366, height: 560 });
+    expect((await slip.locator('[part="drawing"]').boundingBox())?.height).toBeLessThan(548);
     await page.close();
   });
 

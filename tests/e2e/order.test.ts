@@ -194,6 +194,7 @@ it('with the keyboard alone: a tee, its artwork moved on the drawing, its day ta
   await page.keyboard.press('Enter');
   await slip.locator('.stamp').waitFor();
   expect(await slip.locator('.stamp').innerText()).toMatch(/^Order \S+/);
+  await expect.poll(() => slip.locator('.stamp').evaluate((stamp) => stamp.matches(':focus'))).toBe(true);
   expect(visit.faults).toEqual([]);
   await visit.leave();
 });

@@ -73,7 +73,7 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
   const pictures = box.locator('image');
   const address = (nth: number): Promise<string | null> => pictures.nth(nth).getAttribute('href');
   await expect.poll(async () => (await address(0)) !== (await address(1))).toBe(true);
-  await button('Apply', box).click();
+  await button('Apply: Take the background out', box).click();
   await expect.poll(() => box.count()).toBe(0);
   expect(await sleeve.innerText()).toContain('Mended: Take the background out');
   await hand.fresh();

@@ -270,6 +270,13 @@ describe('by the page’s own hand', () => {
     await expect
       .poll(() => page.evaluate(() => String(new FormData(document.forms[0]).get('d'))).catch(() => 'null'))
       .toContain('"count":4');
+    // that was no value the page gave: a reset empties the slip
+    expect(
+      await page.evaluate(() => {
+        document.forms[0]!.reset();
+        return new FormData(document.forms[0]).get('d');
+      }),
+    ).toBeNull();
     expect(faults).toEqual([]);
     await leave();
   });

@@ -43,6 +43,17 @@ describe('as a form field', () => {
       document.querySelector('fieldset')!.disabled = true;
     });
     await expect.poll(() => hand.slip.getByRole('radio').first().isDisabled()).toBe(true);
+    // neither by key nor by a dropped file
+    const before = await hand.slip.evaluate((slip) => {
+      const dropped = new DataTransfer();
+      dropped.items.add(new File(['GIF89a'], 'a.gif', { type: 'image/gif' }));
+      const drop = new DragEvent('drop', { dataTransfer: dropped, bubbles: true, cancelable: true });
+      slip.shadowRoot!.querySelector('.drop')!.dispatchEvent(drop);
+      return (slip as HTMLElement & { value: string }).value;
+    });
+    await hand.slip.getByRole('button', { name: 'Print the slip' }).press('Control+z');
+    expect(await hand.slip.evaluate((slip) => (slip as HTMLElement & { value: string }).value)).toBe(before);
+    expect(await hand.slip.locator('.arriving, [part="placement"]').count()).toBe(0);
     await page.evaluate(() => {
       document.querySelector('fieldset')!.disabled = false;
       document.forms[0]!.reset();
@@ -83,7 +94,7 @@ describe('as a form field', () => {
       files: {
         '/frame.js': {
           type: 'text/javascript',
-          body: `customElements.define('shop-frame', class extends HTMLElement { connectedCallback() { const inside = this.id === 'in'; this.attachShadow({ mode: 'open' }).innerHTML = inside ? '<form><platen-order name="d" shop="quill-and-kettle" forgetful></platen-order></form>' : '<platen-order name="d" shop="quill-and-kettle" forgetful></platen-order>'; } });`,
+          body: `document.documentElement.lang = 'de'; customElements.define('shop-frame', class extends HTMLElement { connectedCallback() { const inside = this.id === 'in'; this.attachShadow({ mode: 'open' }).innerHTML = inside ? '<form><platen-order name="d" shop="quill-and-kettle" forgetful></platen-order></form>' : '<platen-order name="d" shop="quill-and-kettle" forgetful></platen-order>'; } });`,
         },
       },
     });
@@ -102,6 +113,8 @@ describe('as a form field', () => {
     expect(values[0]?.sent).toBe(values[0]?.value);
     expect(values[1]?.value).toBe(values[0]?.value);
     expect(values.map((entry) => entry.heard)).toEqual([0, 0]);
+    // the page's language reaches in, too
+    await page.locator('#in').getByRole('radio', { name: 'Marine', exact: true }).waitFor();
     expect(faults).toEqual([]);
     await leave();
   });
@@ -114,7 +127,7 @@ describe('before and beside other scripts', () => {
       files: {
         '/before.js': {
           type: 'text/javascript',
-          body: `const el = document.querySelector('platen-order'); el.shop = 'quill-and-kettle'; el.units = 'mm'; el.value = ${JSON.stringify(FINISHED)};`,
+          body: `const el = document.querySelector('platen-order'); el.shop = 'quill-and-kettle'; el.units = 'cubits'; el.value = ${JSON.stringify(FINISHED)};`,
         },
       },
     });
@@ -126,6 +139,16 @@ describe('before and beside other scripts', () => {
       return JSON.parse(slip.value).lines[0].color;
     }, FINISHED);
     expect(later).toBe('black');
+    await expect.poll(() => hand.slip.getByRole('radio', { name: 'Black' }).isChecked()).toBe(true);
+    // a unit there is not is none
+    await hand.slip.locator('[part="drawing"]').hover();
+    expect(await hand.slip.locator('.corner').innerText()).toBe('in');
+    // another shop's items are not those of the one before, and a shop there is not has none
+    const setShop = (shop: string) => hand.slip.evaluate((slip, to) => slip.setAttribute('shop', to), shop);
+    await setShop('no-such-shop');
+    await hand.slip.getByRole('alert').waitFor();
+    expect(await hand.slip.getByRole('radio').count()).toBe(0);
+    await setShop('quill-and-kettle');
     await expect.poll(() => hand.slip.getByRole('radio', { name: 'Black' }).isChecked()).toBe(true);
     expect(faults).toEqual([]);
     await leave();
@@ -321,6 +344,13 @@ describe('in a page with hostile styles', () => {
             set.letterSpacing,
             set.textTransform,
             set.color,
+            set.webkitTextFillColor,
+            set.textShadow,
+            set.textIndent,
+            set.wordBreak,
+            set.whiteSpace,
+            set.writingMode,
+            set.cursor,
             element.clientHeight,
           ].join(' ');
         }),
@@ -348,7 +378,7 @@ describe('in a page with hostile styles', () => {
     async (size) => {
       plain ??= await setting('');
       const seen = await setting(
-        `html{font-size:${size}} body{line-height:0;letter-spacing:9px} body, body *{line-height:0!important;letter-spacing:9px!important;text-transform:uppercase;font-family:fantasy;color:lime} button,input,label{display:none!important}`,
+        `html{font-size:${size}} body{line-height:0;letter-spacing:9px} body, body *{line-height:0!important;letter-spacing:9px!important;text-transform:uppercase;font-family:fantasy;color:lime;-webkit-text-fill-color:lime;text-shadow:1px 1px red;text-indent:40px!important;word-break:break-all;white-space:nowrap!important;writing-mode:vertical-rl;cursor:wait} button,input,label{display:none!important}`,
       );
       expect(seen.texts.length).toBeGreaterThan(15);
       expect(seen).toEqual(plain);
@@ -379,7 +409,31 @@ describe('in odd places', () => {
     await hand.addArtwork(demoArtwork('kettle-roundel.png'));
     await hand.fresh();
     expect(await hand.slip.getByLabel('M', { exact: true }).inputValue()).toBe('4');
-    await page.evaluate(() => document.body.append(document.querySelector('platen-order')!));
+    // wherever a page asks a thing how wide it would be: it has no width of its own, and must not end up with none
+    const widths = await page.evaluate(() => {
+      const slip = document.querySelector<HTMLElement>('platen-order')!;
+      const around = { dialog: slip.offsetWidth } as Record<string, number>;
+      document.querySelector('dialog')!.close();
+      for (const style of [
+        'display:flex',
+        'display:flex;flex-direction:column;align-items:center',
+        'display:grid;justify-items:center',
+        'float:left',
+        'display:inline-block',
+        'position:absolute',
+        'display:table',
+        'writing-mode:vertical-rl',
+      ]) {
+        const box = document.createElement('div');
+        box.style.cssText = style;
+        document.body.append(box);
+        box.append(slip);
+        around[style] = slip.offsetWidth;
+      }
+      document.body.append(slip);
+      return around;
+    });
+    for (const [where, width] of Object.entries(widths)) expect(width, where).toBeGreaterThan(700);
     await hand.fresh();
     expect(faults).toEqual([]);
     await leave();

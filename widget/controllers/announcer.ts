@@ -11,13 +11,16 @@ export class Announcer {
     this.#show = show;
   }
 
-  say(text: string): void {
+  /** @param aloud false: it is as it was when the customer came, and no news */
+  say(text: string, aloud: boolean): void {
     clearTimeout(this.#timer);
     if (text === this.#last) return;
-    this.#timer = setTimeout(() => {
-      this.#last = text;
-      this.#show(text);
-    }, REST_MS);
+    if (!aloud) this.#last = text;
+    else
+      this.#timer = setTimeout(() => {
+        this.#last = text;
+        this.#show(text);
+      }, REST_MS);
   }
 
   stop(): void {

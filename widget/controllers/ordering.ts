@@ -108,6 +108,12 @@ export class OrderingController {
     this.#host.changed();
   };
 
+  /** Back to the slip; who orders stays known. */
+  back = (): void => {
+    this.set({ step: 'closed', problem: null });
+    this.#host.focus('[part="order-button"]');
+  };
+
   close(): void {
     this.now = NOT_ORDERING;
     this.#host.changed();

@@ -22,6 +22,15 @@ export function draftFromLink(text: string): Draft | null {
   }
 }
 
+/** Reads a slip as JSON text, as an object or as text for an address; null when it is anything else. */
+export function draftFrom(value: unknown): Draft | null {
+  try {
+    return readDraft(typeof value === 'string' ? JSON.parse(value) : value);
+  } catch {
+    return draftFromLink(String(value));
+  }
+}
+
 /** A slip that came with the page's address. */
 export function draftFromAddress(): Draft | null {
   const found = new RegExp(`[#&]${MARK}=([\\w-]+)`).exec(location.hash);

@@ -7,7 +7,7 @@ const inText = (event: Event): boolean =>
     .some(
       (node) =>
         node instanceof HTMLTextAreaElement ||
-        (node instanceof HTMLInputElement && node.type === 'text' && node.value !== ''),
+        (node instanceof HTMLInputElement && /text|mail|tel/.test(node.type) && node.value !== ''),
     );
 
 /** Ctrl or Command with Z, Shift Z or Y. A text field that holds something undoes its own. */

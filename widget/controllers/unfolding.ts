@@ -33,6 +33,11 @@ export class Unfolding implements ReactiveController {
     this.#actedAt = performance.now();
   };
 
+  /** Did anything yet. */
+  get acted(): boolean {
+    return this.#actedAt > 0;
+  }
+
   get late(): boolean {
     return performance.now() > this.#actedAt + PROMPT_MS;
   }
@@ -50,15 +55,5 @@ export class Unfolding implements ReactiveController {
     const things = this.#places.get(place);
     for (const thing of things?.keys() ?? []) things?.set(thing, open);
     this.#host.requestUpdate();
-  }
-
-  /** Redraws, so that what got smaller late keeps its room until the next act. */
-  keepRoom(draw: () => void): void {
-    const rooms = [...this.#host.renderRoot.querySelectorAll<HTMLElement>('.room')];
-    if (!this.late) for (const { style } of rooms) style.minHeight = '';
-    const heights = this.late ? rooms.map((room) => room.offsetHeight) : [];
-    draw();
-    for (const [at, height] of heights.entries())
-      if (rooms[at]!.offsetHeight < height) rooms[at]!.style.minHeight = `${height}px`;
   }
 }

@@ -39,8 +39,8 @@ export type SlipContext = {
   readonly activeFace: string | null;
   readonly selected: string | null;
   readonly disabled: boolean;
-  /** the order is placed: the slip is only looked at. */
-  readonly done: boolean;
+  /** the customer is at the order: the slip is only looked at. */
+  readonly ordering: boolean;
   readonly language: string;
   readonly later: LaterParts;
   /** a name as it is drawn; null until it is known. */

@@ -26,7 +26,7 @@ export function drawingPart(ctx: SlipContext, host: StageHost, words: Lazy<Later
     stage.sizes = sizesOf(line);
     stage.clothHex =
       blank.colors.find((color) => color.id === line.color)?.hex ?? blank.colors[0]?.hex ?? '#ffffff';
-    stage.readonly = ctx.disabled || ctx.done || !line.blank;
+    stage.readonly = ctx.disabled || ctx.ordering || !line.blank;
     stage.selected = ctx.selected;
     stage.say = ctx.say;
     stage.words = words.value?.stage ?? stage.words;

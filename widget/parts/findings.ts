@@ -195,7 +195,8 @@ function findingPart(
                 ${picture(ui('before'), ctx.shelf.previewOf(placement.artwork, placement.remedies), hex)}
                 ${picture(ui('after'), ctx.shelf.previewOf(placement.artwork, mended), hex)}
               </div>
-              <button class="box" type="button" ?disabled=${ctx.disabled || !ctx.shelf.knownFacts(placement.artwork, mended)}
+              <button class="box" type="button" aria-label=${`${ui('apply')}: ${remedy(offer.kind)}`}
+                ?disabled=${ctx.disabled || !ctx.shelf.knownFacts(placement.artwork, mended)}
                 @click=${() => {
                   ctx.toggle(key, false);
                   mend(ctx, line, placement, mended);

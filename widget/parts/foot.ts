@@ -73,7 +73,7 @@ export function footPart(
       </div>`
           : html`<div class="how stopped" part=${problem ? nothing : 'refusal'}>
         <button class="plain" type="button" aria-expanded="false" @click=${() => ctx.unfolding.set('foot', true)}>${ui('why')}</button>
-        <div role="status">${folded}</div>
+        <div role=${problem ? 'status' : nothing}>${folded}</div>
       </div>`
       }
       ${

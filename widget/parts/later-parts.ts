@@ -8,6 +8,7 @@ export { OrderingController as Ordering } from '../controllers/ordering.ts';
 export { Placing } from '../controllers/placing.ts';
 export * as readCounts from '../controllers/read-counts.ts';
 export * as readInWorker from '../controllers/read-in-worker.ts';
+export { redraw } from '../controllers/redraw.ts';
 export { sendFile } from '../controllers/send-file.ts';
 export { ShownNames } from '../controllers/shown-name.ts';
 export * as days from './days-part.ts';

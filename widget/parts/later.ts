@@ -29,6 +29,7 @@ export function laterParts(
     status: part('status'),
     readCounts: part('readCounts'),
     readInWorker: part('readInWorker'),
+    redraw: part('redraw'),
     Ordering: part('Ordering'),
     ShownNames: part('ShownNames'),
     Placing: part('Placing'),

@@ -1,5 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { Ordering, Proof } from '../controllers/ordering.ts';
+import type { Ordering, OrderingController, Proof } from '../controllers/ordering.ts';
 import type { ShopProblem } from '../controllers/shop-api.ts';
 import type { SlipContext } from './context.ts';
 
@@ -19,11 +19,12 @@ function lacksOf(ordering: Ordering): readonly (Contact | 'approved')[] {
 export function orderPart(
   ctx: SlipContext,
   ordering: Ordering,
-  set: (change: Partial<Ordering>) => void,
-  place: () => void,
+  controller: OrderingController,
 ): TemplateResult {
   const { ui } = ctx.words;
+  const { set } = controller;
   const { problem } = ordering;
+  const still = ctx.disabled || ordering.step === 'sending';
   const lacks = ordering.tried ? lacksOf(ordering) : [];
   const refused = problem?.faults.map((fault) => fault.at) ?? [];
   const field = (key: Contact, type: string, optional = false): TemplateResult => {
@@ -31,11 +32,11 @@ export function orderPart(
       lacks.includes(key) || (refused.includes(`contact.${key}`) && (key === 'name' || key === 'email'))
         ? ui(key === 'name' ? 'fault-name' : 'fault-email')
         : problem?.faults.find((entry) => entry.at === `contact.${key}`)?.message;
-    return html`<label><span>${ui(key)} ${optional ? html`<span class="note">(${ui('optional')})</span>` : nothing}</span>
-      <input class="field" type=${type} name=${key} autocomplete=${key === 'phone' ? 'tel' : key} ?required=${!optional} maxlength="254"
+    return html`<div><label><span>${ui(key)} ${optional ? html`<span class="note">(${ui('optional')})</span>` : nothing}</span>
+      <input class="field" type=${type} name=${key} autocomplete=${key === 'phone' ? 'tel' : key} ?required=${!optional} maxlength="254" ?disabled=${ctx.disabled}
         aria-invalid=${fault !== undefined} aria-describedby=${fault ? `fault-${key}` : nothing} .value=${ordering.contact[key]}
-        @input=${(event: Event) => set({ contact: { ...ordering.contact, [key]: (event.target as HTMLInputElement).value } })} />
-      ${fault ? html`<span class="fault" id="fault-${key}">${fault}</span>` : nothing}</label>`;
+        @input=${(event: Event) => set({ contact: { ...ordering.contact, [key]: (event.target as HTMLInputElement).value } })} /></label>
+      ${fault ? html`<span class="fault" id="fault-${key}">${fault}</span>` : nothing}</div>`;
   };
   return html`<form class="stack row" part="order" id="order-form" novalidate
     @submit=${(event: Event) => {
@@ -43,16 +44,16 @@ export function orderPart(
       const first = lacksOf(ordering)[0];
       set({ tried: true });
       if (first) ((event.target as HTMLFormElement).elements.namedItem(first) as HTMLElement).focus();
-      else place();
+      else void controller.place();
     }}>
-    <div class="acts"><button class="plain" type="button" ?disabled=${ordering.step === 'sending'} @click=${() => set({ step: 'closed', problem: null })}>${ui('back-to-slip')}</button></div>
+    <div class="acts"><button class="plain" type="button" ?disabled=${still} @click=${controller.back}>${ui('back-to-slip')}</button></div>
     <h3 id="order-title" tabindex="-1">${ui('your-order')}</h3>
     <div class="two">${field('name', 'text')}${field('email', 'email')}${field('phone', 'tel', true)}</div>
-    <label><span>${ui('note')} <span class="note">(${ui('optional')})</span></span><textarea class="field" rows="2" maxlength="1000" .value=${ordering.contact.note}
+    <label><span>${ui('note')} <span class="note">(${ui('optional')})</span></span><textarea class="field" rows="2" maxlength="1000" ?disabled=${ctx.disabled} .value=${ordering.contact.note}
       @input=${(event: Event) => set({ contact: { ...ordering.contact, note: (event.target as HTMLTextAreaElement).value } })}></textarea></label>
     <div class="room"><div class="row-title">${ui('proof')}</div>
     ${ordering.proofsMissing ? html`<p class="note">${ui('proof-missing')}</p>` : html`<div class="proofs">${ordering.proofs.map((proof) => proofPart(ctx, proof))}</div>`}</div>
-    <div><label class="check"><input type="checkbox" name="approved" required .checked=${ordering.approved}
+    <div><label class="check"><input type="checkbox" name="approved" required ?disabled=${ctx.disabled} .checked=${ordering.approved}
       aria-invalid=${lacks.includes('approved')} aria-describedby=${lacks.includes('approved') ? 'fault-approved' : nothing}
       @change=${(event: Event) => set({ approved: (event.target as HTMLInputElement).checked })} /><span>${ui('approve')}</span></label>
       ${lacks.includes('approved') ? html`<span class="fault" id="fault-approved">${ui('fault-approve')}</span>` : nothing}</div>
@@ -79,6 +80,6 @@ export function placeButton(ctx: SlipContext, ordering: Ordering): TemplateResul
   const { answer, fresh } = ctx.quote;
   const quoted = answer?.kind === 'quote' ? answer : null;
   const sending = ordering.step === 'sending';
-  return html`<button class="main stacked" type="submit" form="order-form" part="place-order" ?disabled=${sending || !fresh || !quoted}>
+  return html`<button class="main stacked" type="submit" form="order-form" part="place-order" aria-disabled=${sending} ?disabled=${ctx.disabled || !fresh || !quoted}>
     <span class=${sending ? 'unseen' : ''}>${ui('place-order', { total: quoted?.total ?? null })}</span><span class=${sending ? '' : 'unseen'}>${ui('ordering')}</span></button>`;
 }

@@ -20,7 +20,7 @@ export function placementPart(
   const open = ctx.isOpen(`place ${line.id} ${placement.id}`) || ctx.selected === placement.id;
   const name = item?.name || ui('artwork');
   const label = `${name}, ${face ? ctx.text(face.name) : placement.face}`;
-  return html`<div class="placement" part="placement">
+  return html`<div class="placement" part="placement" role="group" aria-label=${label}>
     <div class="thumb" @click=${() => ctx.activate(line.id, placement.face, placement.id)}>
       ${preview ? html`<img src=${preview} alt="" />` : nothing}
     </div>

@@ -12,6 +12,7 @@ export type SheetActs = {
   readonly desk: Desk;
   /** null until the customer first went to the order. */
   readonly ordering: OrderingController | null;
+  addLine(): void;
   toOrder(): void;
   startAgain(): void;
   statusAddress(number: string, key: string, fallback: string): string;
@@ -41,15 +42,15 @@ export function sheet(ctx: SlipContext, acts: SheetActs): TemplateResult {
   return html`<div class="slip" part="slip">
     <div class="slip-head">
       <h2><slot name="heading">${ui('slip')}</slot></h2>
-      <button class="plain" type="button" ?disabled=${!desk.canUndo || ctx.disabled} @click=${desk.undo}>${ui('undo')}</button>
-      <button class="plain" type="button" ?disabled=${!desk.canRedo || ctx.disabled} @click=${desk.redo}>${ui('redo')}</button>
+      <button class="plain" type="button" ?disabled=${!desk.canUndo || ctx.disabled || ctx.ordering} @click=${desk.undo}>${ui('undo')}</button>
+      <button class="plain" type="button" ?disabled=${!desk.canRedo || ctx.disabled || ctx.ordering} @click=${desk.redo}>${ui('redo')}</button>
     </div>
     ${
       empty
         ? html`<p class="nothing">${ui('no-items')}</p>`
         : !ordering || !now
           ? rows(ctx, acts)
-          : ctx.later.order.value?.orderPart(ctx, now, ordering.set, () => void ordering.place())
+          : ctx.later.order.value?.orderPart(ctx, now, ordering)
     }
     ${
       empty
@@ -73,7 +74,7 @@ function rows(ctx: SlipContext, acts: SheetActs): TemplateResult {
   return html`${draft.lines.map((line, index) => linePart(ctx, line, index))}
     <div class="row no-print">
       <button class="box" type="button" ?disabled=${ctx.disabled || draft.lines.length >= LINES_MAX}
-        @click=${acts.desk.addLine}>${ui('add-line')}</button>
+        @click=${acts.addLine}>${ui('add-line')}</button>
     </div>
     ${whenRow(ctx, today, month, acts.showMonth)}
     <div class="row acts no-print">
