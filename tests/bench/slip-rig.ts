@@ -5,6 +5,7 @@ import { build as viteBuild } from 'vite';
 import { type RealServer, startRealServer } from '../e2e/real-server.ts';
 import { type Build, build } from '../tools/build.ts';
 import { launchChromium } from '../tools/chromium.ts';
+import { withNames } from './with-names.ts';
 
 /** The built server and widget and a browser, for benchmarks of the whole slip. */
 export type SlipRig = { readonly server: RealServer; readonly browser: Browser };
@@ -73,8 +74,7 @@ export async function openHost(
     reducedMotion: 'reduce',
   });
   const page = await context.newPage();
-  // the compiler that runs the benchmarks names functions by a helper that a page has not got
-  await page.addInitScript('globalThis.__name = (made) => made');
+  await withNames(page);
   await before(page);
   // a browser with a window of its own is busy with its start page for a while
   await page.waitForTimeout(SETTLE_MS);

@@ -6,9 +6,6 @@ import { frontFace, teeView } from '../../widget/pages/stage-fixture.ts';
 customElements.define('bench-stage', PlatenStage);
 
 const SIDE_PX = 800;
-let moves = 0;
-let frames: number[] = [];
-let running = false;
 
 /** A picture with detail in it, so that drawing it is work. */
 function picture(): HTMLCanvasElement {
@@ -49,7 +46,7 @@ async function makeStage(): Promise<void> {
       angleDeg: 10,
     },
   ];
-  stage.addEventListener('platen-stage-input', () => moves++);
+  stage.addEventListener('platen-stage-input', () => window.drag.moved());
   document.body.append(stage);
   await stage.updateComplete;
   const ready = () => stage.renderRoot.querySelector('.item:not(.waiting)');
@@ -68,7 +65,7 @@ async function makeBare(): Promise<void> {
   // as wide on the screen as on the stage
   image.scale(280 / 1600);
   canvas.add(image);
-  canvas.on('object:moving', () => moves++);
+  canvas.on('object:moving', () => window.drag.moved());
   canvas.renderAll();
   center = () => {
     const box = canvas.upperCanvasEl.getBoundingClientRect();
@@ -80,28 +77,6 @@ const dragging = {
   makeStage,
   makeBare,
   center: () => center(),
-  moves: () => {
-    const count = moves;
-    moves = 0;
-    return count;
-  },
-  startFrames: () => {
-    frames = [];
-    moves = 0;
-    running = true;
-    let last = performance.now();
-    const step = (now: number) => {
-      if (!running) return;
-      frames.push(now - last);
-      last = now;
-      requestAnimationFrame(step);
-    };
-    requestAnimationFrame(step);
-  },
-  endFrames: () => {
-    running = false;
-    return frames.slice(1);
-  },
 };
 declare global {
   interface Window {
