@@ -1,6 +1,5 @@
 import { currencyDigits } from './currency-digits.ts';
-import type { LengthMarks, ParsedLength, Units } from './length.ts';
-import { MM_PER_INCH, parseLength } from './length.ts';
+import { MM_PER_INCH, type Units } from './length.ts';
 
 /** Shown where a figure is missing or is not a number: never the word "undefined" or "NaN". */
 export const MISSING = '–';
@@ -19,7 +18,6 @@ export class Formatter {
   readonly #intl = new Map<string, Intl.NumberFormat>();
   readonly #dates = new Map<string, Intl.DateTimeFormat>();
   #plural: Intl.PluralRules | null = null;
-  #marks: LengthMarks | null = null;
 
   /** @param lang a BCP 47 tag; one the runtime cannot read falls back to `en`. */
   constructor(lang: string) {
@@ -96,12 +94,6 @@ export class Formatter {
     const value = inUnits(mm, units);
     if (value === null) return '';
     return this.#number(`f${digits}`, { maximumFractionDigits: digits, useGrouping: false }).format(value);
-  }
-
-  /** What a customer typed into a length field. */
-  parseLength(text: string, units: Units): ParsedLength {
-    this.#marks ??= { group: this.#groupMark(), units: this.#unitNames() };
-    return parseLength(text, units, this.#marks);
   }
 
   /** An angle in degrees, at most one digit after the point. */
@@ -205,28 +197,6 @@ export class Formatter {
       unitDisplay: 'short',
       maximumFractionDigits: digits,
     });
-  }
-
-  #groupMark(): string {
-    const parts = this.#number('g', { useGrouping: true }).formatToParts(1234567);
-    return parts.find((part) => part.type === 'group')?.value ?? '';
-  }
-
-  /** What this language calls millimeters, centimeters and inches, long and short, of one and of several. */
-  #unitNames(): Readonly<Record<string, number>> {
-    const names: Record<string, number> = {};
-    for (const [unit, mm] of [
-      ['millimeter', 1],
-      ['centimeter', 10],
-      ['inch', MM_PER_INCH],
-    ] as const)
-      for (const unitDisplay of ['long', 'short', 'narrow'] as const)
-        for (const count of [1, 2, 5, 11, 100, 1.5]) {
-          const format = this.#number(`names${unit}${unitDisplay}`, { style: 'unit', unit, unitDisplay });
-          const name = format.formatToParts(count).find((part) => part.type === 'unit')?.value;
-          if (name) names[name.trim().toLowerCase()] = mm;
-        }
-    return names;
   }
 
   #day(iso: unknown, key: string, options: Intl.DateTimeFormatOptions): string {

@@ -1,6 +1,7 @@
 import { html, type TemplateResult } from 'lit';
 import { hundredth } from '../../src/figures.ts';
 import { plainDigits } from '../controllers/whole-number.ts';
+import { readLength } from '../format/read-length.ts';
 import type { SlipContext } from './context.ts';
 import { judge } from './field-fault.ts';
 
@@ -43,7 +44,7 @@ export function lengthField(
     formatter.lengthField(mm, ctx.units),
     ctx.words.ui('length-range', { least, most, leastText: len(least), mostText: len(most) }),
     (text) => {
-      const read = formatter.parseLength(text, ctx.units);
+      const read = readLength(text, ctx.units, formatter.lang);
       return 'mm' in read && read.mm >= least && read.mm <= most ? hundredth(read.mm) : null;
     },
     set,
