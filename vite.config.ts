@@ -69,6 +69,11 @@ const WITHOUT_PAGE: Replaced = [
 const UNUSED_OF_LIT: Replaced = [
   [
     /reactive-element\/css-tag\.js$/,
+    '=t.ShadowRoot&&(void 0===t.ShadyCSS||t.ShadyCSS.nativeShadow)&&"adoptedStyleSheets"in Document.prototype&&"replace"in CSSStyleSheet.prototype',
+    '=!0',
+  ],
+  [
+    /reactive-element\/css-tag\.js$/,
     'if(this._$cssResult$=!0,o!==s)throw Error("CSSResult is not constructable. Use `unsafeCSS` or `css` instead.");',
     'this._$cssResult$=!0;',
   ],
@@ -111,6 +116,34 @@ const UNUSED_OF_LIT: Replaced = [
     /reactive-element\/reactive-element\.js$/,
     'Symbol.metadata??=Symbol("metadata"),a.litPropertyMetadata??=new WeakMap;',
     '',
+  ],
+  [/reactive-element\/reactive-element\.js$/, ',p=a.reactiveElementPolyfillSupport', ''],
+  [
+    /reactive-element\/reactive-element\.js$/,
+    '(void 0!==i.converter?.toAttribute?i.converter:u).toAttribute',
+    'u.toAttribute',
+  ],
+  [
+    /reactive-element\/reactive-element\.js$/,
+    ',h="function"==typeof t.converter?{fromAttribute:t.converter}:void 0!==t.converter?.fromAttribute?t.converter:u;',
+    ';',
+  ],
+  [/reactive-element\/reactive-element\.js$/, 'h.fromAttribute', 'u.fromAttribute'],
+  [
+    /reactive-element\/reactive-element\.js$/,
+    'converter:u,reflect:!1,useDefault:!1,hasChanged:f',
+    'reflect:!1',
+  ],
+  [/reactive-element\/reactive-element\.js$/, '=r??this._$Ej?.get(e)??r', '=r'],
+  [
+    /reactive-element\/reactive-element\.js$/,
+    '!((i.hasChanged??f)(h,s)||i.useDefault&&i.reflect&&h===this._$Ej?.get(t)&&!this.hasAttribute(r._$Eu(t,i)))',
+    '!f(h,s)',
+  ],
+  [
+    /reactive-element\/reactive-element\.js$/,
+    '{useDefault:i,reflect:e,wrapped:h},r){i&&!(this._$Ej??=new Map).has(t)&&(this._$Ej.set(t,r??s??this[t]),!0!==h||void 0!==r)||(this._$AL.has(t)||(this.hasUpdated||i||(s=void 0)',
+    '{reflect:e}){(this._$AL.has(t)||(this.hasUpdated||(s=void 0)',
   ],
   [
     /reactive-element\/reactive-element\.js$/,
