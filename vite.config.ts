@@ -289,6 +289,29 @@ const compiledAtOnce: Plugin = {
   },
 };
 
+/**
+ * The script for pages imports the class by the entry that brings it, a file that only names the slip's script: one more
+ * trip to the shop. It is led past it.
+ */
+const straightToTheSlip: Plugin = {
+  name: 'straight-to-the-slip',
+  apply: 'build',
+  generateBundle(_, bundle) {
+    const tag = bundle['platen-order.js'];
+    const brings = bundle['platen-order.class.js'];
+    if (tag?.type !== 'chunk' || brings?.type !== 'chunk')
+      throw new Error('there is no script of the tag or the class');
+    const [, name, path] = /^export\{(\w+) as PlatenOrder\}from"\.\/(.+?)";/.exec(brings.code) ?? [];
+    const [asked = '', own] =
+      /\{PlatenOrder:(\w+)\}=await import\([`"]\.\/platen-order\.class\.js[`"]\)/.exec(tag.code) ?? [];
+    if (!path || !own) throw new Error(`${tag.fileName} does not ask for what ${brings.fileName} brings`);
+    // as long as before, so that the source map holds
+    const straight = `{${name}:${own}}=await import("./${path}")`.padEnd(asked.length);
+    if (straight.length > asked.length) throw new Error(`${straight} is longer than ${asked}`);
+    tag.code = tag.code.replace(asked, () => straight);
+  },
+};
+
 /** A packed copy beside every script, made once at its best, so that the server need not pack what it sends. */
 const packed: Plugin = {
   name: 'packed',
@@ -307,14 +330,23 @@ const packed: Plugin = {
 };
 
 /**
- * Builds the widget into dist/widget: `platen-order.js` defines the tag, `platen-order.class.js` only brings the
- * class. What is imported lazily (the stage, a locale) becomes a hashed chunk, workers their own files.
+ * Builds the widget into dist/widget: `platen-order.js` is the script for pages, which defines the tag;
+ * `platen-order.define.js` defines it for bundlers; `platen-order.class.js` only brings the class. All three take it from
+ * one chunk. What is imported lazily (the stage, a locale) becomes a hashed chunk, workers their own files.
  */
 export default defineConfig({
   // Chunks and workers are found beside the entry, wherever a shop serves it from.
   base: './',
   publicDir: false,
-  plugins: [minifyLiterals, splitLanguages, librariesAsUsed, onlyWhatIsDrawnWith, compiledAtOnce, packed],
+  plugins: [
+    minifyLiterals,
+    splitLanguages,
+    librariesAsUsed,
+    onlyWhatIsDrawnWith,
+    compiledAtOnce,
+    straightToTheSlip,
+    packed,
+  ],
   build: {
     outDir: 'dist/widget',
     emptyOutDir: true,
@@ -325,7 +357,8 @@ export default defineConfig({
     modulePreload: false,
     lib: {
       entry: {
-        'platen-order': resolve(import.meta.dirname, 'widget/index.ts'),
+        'platen-order': resolve(import.meta.dirname, 'widget/tag.ts'),
+        'platen-order.define': resolve(import.meta.dirname, 'widget/index.ts'),
         'platen-order.class': resolve(import.meta.dirname, 'widget/element.ts'),
       },
       formats: ['es'],

@@ -15,16 +15,18 @@ if (own) {
   for (const place of document.querySelectorAll('[data-say]')) place.textContent = own[place.dataset.say];
 }
 if (slip) {
+  // attributes hold whether the slip has its code by now or not
   if (language) slip.lang = language;
-  if (own && slip.statusPage) slip.statusPage += `&lang=${language}`;
+  const statusPage = slip.getAttribute('status-page');
+  if (own && statusPage) slip.setAttribute('status-page', `${statusPage}&lang=${language}`);
   const theme = query.get('theme');
   if (theme === 'light' || theme === 'dark') {
     document.documentElement.dataset.theme = theme;
-    slip.theme = theme;
+    slip.setAttribute('theme', theme);
   }
   const number = query.get('number');
   if (number) {
-    slip.orderNumber = number;
-    slip.orderKey = query.get('key') ?? '';
+    slip.setAttribute('order-number', number);
+    slip.setAttribute('order-key', query.get('key') ?? '');
   }
 }

@@ -23,6 +23,7 @@ import {
   toSlip,
   UNSENT,
 } from './controllers/draft.ts';
+import type { EarlyAnswer } from './controllers/early-answer.ts';
 import { FormField } from './controllers/form-field.ts';
 import { Keeper } from './controllers/keeper.ts';
 import { Language } from './controllers/language.ts';
@@ -168,6 +169,8 @@ export class PlatenOrder extends LitElement {
   declare orderKey: string;
   declare statusPage: string;
 
+  /** @internal left by the script for pages, and taken once. */
+  declare private platenEarly?: EarlyAnswer;
   #api: ShopApi | null = null;
   /** what the API was last made for. */
   #apiFor = '';
@@ -434,9 +437,13 @@ export class PlatenOrder extends LitElement {
     this.#problem = null;
     this.#restore(api);
     if (this.orderNumber) this.#watch.follow(api, this.orderNumber, this.orderKey);
+    const { platenEarly } = this;
+    delete this.platenEarly;
     api
-      .catalog(signal)
+      .catalog(signal, platenEarly)
       .then((catalog) => {
+        // an answer asked for early comes though nobody waits for it any more
+        if (signal.aborted) return;
         this.#desk.catalog = catalog;
         this.#recall();
         this.requestUpdate();

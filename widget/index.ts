@@ -1,3 +1,7 @@
+/**
+ * The package: brings the class and defines the tag. No `await` stands at its top, as older bundlers and `require` take
+ * none.
+ */
 import { PlatenOrder } from './element.ts';
 
 export type {

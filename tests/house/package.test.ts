@@ -1,7 +1,8 @@
 /** What others build on: the files a package brings, their types, and the lists of what the tag has. */
 import { execFile } from 'node:child_process';
 import { cp, mkdir, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
-import { join, resolve } from 'node:path';
+import { SourceMap } from 'node:module';
+import { basename, join, resolve } from 'node:path';
 import { promisify } from 'node:util';
 import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
 import { ask } from '../tools/broker.ts';
@@ -22,16 +23,53 @@ describe('in Node, where there is no page', () => {
     built = await ask(inject('buildBroker'));
   }, 120_000);
 
-  it.each(['platen-order.js', 'platen-order.class.js'])(
+  const inNode = async (how: 'module' | 'commonjs', file: string) => {
+    const path = JSON.stringify(join(built, 'dist/widget', file));
+    const code = `
+      const { PlatenOrder } = ${how === 'module' ? `await import(${path})` : `require(${path})`};
+      console.log(JSON.stringify([typeof PlatenOrder, 'document' in globalThis, 'customElements' in globalThis]));`;
+    const quiet = '--disable-warning=ExperimentalWarning';
+    const { stdout, stderr } = await run(process.execPath, [quiet, `--input-type=${how}`, '--eval', code]);
+    expect(stderr).toBe('');
+    return JSON.parse(stdout) as unknown;
+  };
+
+  it.each(['platen-order.js', 'platen-order.define.js', 'platen-order.class.js'])(
     '%s can be imported, and does nothing',
     async (file) => {
-      const path = join(built, 'dist/widget', file);
-      const code = `
-      const { PlatenOrder } = await import(${JSON.stringify(path)});
-      console.log(JSON.stringify([typeof PlatenOrder, 'document' in globalThis, 'customElements' in globalThis]));`;
-      const { stdout, stderr } = await run(process.execPath, ['--input-type=module', '--eval', code]);
-      expect(JSON.parse(stdout)).toEqual(['function', false, false]);
-      expect(stderr).toBe('');
+      expect(await inNode('module', file)).toEqual(['function', false, false]);
+    },
+  );
+
+  it('what the package exports has no await at its top: it can be required', async () => {
+    const { exports } = JSON.parse(await readFile(join(root, 'package.json'), 'utf8'));
+    for (const name of ['.', './element']) {
+      const file = String(exports[name].default).replace('./dist/widget/', '');
+      expect(await inNode('commonjs', file)).toEqual(['function', false, false]);
+    }
+  });
+});
+
+describe('the maps to the source', () => {
+  it.each([
+    [/^platen-order\.js$/, 'customElements.define', 'tag.ts'],
+    // which a hint stands above
+    [/^slip-.+\.js$/, '`platen-problem`', 'events.ts'],
+  ])(
+    'of %s lead to where it was written, though the script was changed after it was made',
+    async (file, text, from) => {
+      const dir = join(await ask(inject('buildBroker')), 'dist/widget');
+      const name = (await readdir(dir, { recursive: true })).find((path) => file.test(basename(path))) ?? '';
+      const lines = (await readFile(join(dir, name), 'utf8')).split('\n');
+      const line = lines.findIndex((entry) => entry.includes(text));
+      const map = JSON.parse(await readFile(join(dir, `${name}.map`), 'utf8'));
+      const found = new SourceMap(map).findEntry(line, lines[line]?.indexOf(text) ?? 0);
+      if (!('originalSource' in found)) throw new Error(`${name} maps nothing at line ${line}`);
+      expect(basename(found.originalSource)).toBe(from);
+      const source: string = map.sourcesContent[map.sources.indexOf(found.originalSource)];
+      expect(source.split('\n')[found.originalLine]?.slice(found.originalColumn)).toMatch(
+        new RegExp(`^${text.replaceAll('`', "'")}`),
+      );
     },
   );
 });

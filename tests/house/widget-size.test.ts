@@ -11,6 +11,7 @@ const noise = (letters: number, seed: number) =>
 const files: Record<string, string> = {
   'platen-order.js': noise(10, 1),
   'platen-order.class.js': noise(11, 2),
+  'platen-order.define.js': noise(12, 12),
   'chunks/element.js': noise(200, 3),
   'chunks/shared.js': noise(90, 4),
   'chunks/stage.js': noise(300, 5),
@@ -23,7 +24,11 @@ const files: Record<string, string> = {
 };
 
 const manifest = {
-  'widget/index.ts': { file: 'platen-order.js', imports: ['_element.js'] },
+  'widget/tag.ts': {
+    file: 'platen-order.js',
+    dynamicImports: ['widget/element.ts', 'widget/locales/de.ts?first', 'widget/locales/ja.ts?first'],
+  },
+  'widget/index.ts': { file: 'platen-order.define.js', imports: ['_element.js'] },
   'widget/element.ts': { file: 'platen-order.class.js', imports: ['_element.js'] },
   '_element.js': {
     file: 'chunks/element.js',
@@ -55,7 +60,7 @@ describe('the size of a built widget', () => {
 
   afterEach(() => rm(dir, { recursive: true, force: true }));
 
-  it('counts the entry, what it imports and a language’s first words as first load, and all else in one language as the whole', async () => {
+  it('counts the entry, what it asks for and a language’s first words as first load, and all else in one language as the whole', async () => {
     const first = packed('platen-order.js', 'chunks/element.js', 'chunks/shared.js');
     expect(await measureWidget(dir)).toEqual({
       firstLoadBytes: first + packed('chunks/de-1.js'),

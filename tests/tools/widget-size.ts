@@ -13,9 +13,9 @@ export type WidgetSize = { readonly firstLoadBytes: number; readonly wholeBytes:
 export const FIRST_LOAD_BUDGET_BYTES = 30_000;
 export const WHOLE_BUDGET_BYTES = 90_000;
 
-/** The tag's entry file; the class-only entry beside it is never loaded along with it. */
+/** The tag's entry file; the entries beside it, for bundlers, are never loaded along with it. */
 export const ENTRY = 'platen-order.js';
-const CLASS_ENTRY = 'platen-order.class.js';
+const OTHER_ENTRIES: readonly string[] = ['platen-order.define.js', 'platen-order.class.js'];
 
 /** How the manifest names a language: what it says at first sight, and what later. */
 const LANGUAGE = /^widget\/locales\/([a-z]{2}[^/?]*)\.ts\?(first|later)$/;
@@ -23,17 +23,18 @@ const LANGUAGE = /^widget\/locales\/([a-z]{2}[^/?]*)\.ts\?(first|later)$/;
 type ManifestChunk = {
   readonly file: string;
   readonly imports?: readonly string[];
+  readonly dynamicImports?: readonly string[];
   readonly css?: readonly string[];
 };
 
 /**
  * Measures the built widget. A visitor reads one language; of the languages the largest counts.
  *
- * First load is what a visitor fetches until the slip can be used, before any artwork: the entry with all it imports
- * statically, Lit among it, and what the language says at first sight. Whole is everything one visitor can ever fetch on
- * the whole job, from picking to the order's status: every script and style, the stage with Fabric, the artwork worker,
- * and both files of the language. The class-only entry stands in for the tag's entry, so one of the two counts. Source
- * maps are not fetched by visitors; fonts there are none.
+ * First load is what a visitor fetches until the slip can be used, before any artwork: the entry with all it asks for,
+ * at once or by import(), and what that imports statically, Lit among it; of the languages' first words only the largest.
+ * Whole is everything one visitor can ever fetch on the whole job, from picking to the order's status: every script and
+ * style, the stage with Fabric, the artwork worker, and both files of the language. The entries for bundlers stand in for
+ * the tag's entry, so one of the three counts. Source maps are not fetched by visitors; fonts there are none.
  *
  * @throws Error when the widget has not been built
  */
@@ -42,13 +43,14 @@ export async function measureWidget(dir: string = outDir): Promise<WidgetSize> {
     throw new Error(`no manifest.json in ${dir}: run "npm run build:widget" first`);
   });
   const manifest = JSON.parse(text) as Readonly<Record<string, ManifestChunk>>;
-  const first = staticFiles(manifest, ENTRY);
+  const first = firstFiles(manifest, ENTRY);
   const all = (await readdir(dir, { recursive: true })).filter((name) => /\.(js|css|wasm)$/.test(name));
   const missing = [...first].filter((file) => !all.includes(file));
   if (missing.length > 0)
     throw new Error(`the manifest names files that are not in ${dir}: ${missing.join(', ')}`);
   const sizes = new Map<string, number>();
-  for (const name of all) if (name !== CLASS_ENTRY) sizes.set(name, await brotliBytes(join(dir, name)));
+  for (const name of all)
+    if (!OTHER_ENTRIES.includes(name)) sizes.set(name, await brotliBytes(join(dir, name)));
   const sum = (names: Iterable<string>) =>
     [...names].reduce((total, name) => total + (sizes.get(name) ?? 0), 0);
   const languages = new Map<string, { first: number; both: number }>();
@@ -75,7 +77,8 @@ async function brotliBytes(path: string): Promise<number> {
   return packed.byteLength;
 }
 
-function staticFiles(manifest: Readonly<Record<string, ManifestChunk>>, entry: string): ReadonlySet<string> {
+/** An entry's own file, what it asks for by import() (one language aside), and all that these import statically. */
+function firstFiles(manifest: Readonly<Record<string, ManifestChunk>>, entry: string): ReadonlySet<string> {
   const files = new Set<string>();
   const seen = new Set<string>();
   const follow = (key: string) => {
@@ -90,5 +93,6 @@ function staticFiles(manifest: Readonly<Record<string, ManifestChunk>>, entry: s
   const start = Object.keys(manifest).find((key) => manifest[key]?.file === entry);
   if (start === undefined) throw new Error(`the manifest has no entry ${entry}`);
   follow(start);
+  for (const asked of manifest[start]?.dynamicImports ?? []) if (!LANGUAGE.test(asked)) follow(asked);
   return files;
 }

@@ -1,8 +1,9 @@
 /** The slip in other people's pages: forms, shadow roots, dialogs, policies, hostile styles, two copies. */
+import type { Page } from 'playwright';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type Rig, startRig } from '../e2e/rig.ts';
 import { demoArtwork, SlipHand } from '../e2e/slip-hand.ts';
-import { SCRIPT, SLIP, visitHost } from './host-page.ts';
+import { type HostPage, SCRIPT, SLIP, serveHost, visitHost } from './host-page.ts';
 
 let rig: Rig;
 beforeAll(async () => {
@@ -254,6 +255,116 @@ async function restingHeight(hand: SlipHand): Promise<number> {
   }
   return height;
 }
+
+describe('while its code is on its way', () => {
+  const CATALOG = '**/v1/shops/*/catalog';
+
+  /** Keeps back the code until it is let go; gives what the page asked for by then and later, by file name. */
+  async function heldBack(host: HostPage, before: (page: Page) => Promise<unknown> = async () => {}) {
+    const visit = await rig.visit('/healthz');
+    const { page } = visit;
+    const asked: string[] = [];
+    page.on('request', (request) => asked.push(new URL(request.url()).pathname.split('/').at(-1) ?? ''));
+    let letGo: () => void = () => {};
+    const go = new Promise<void>((resolve) => {
+      letGo = resolve;
+    });
+    await page.route('**/widget/chunks/slip-*.js', async (route) => {
+      await go;
+      await route.continue();
+    });
+    await before(page);
+    await serveHost(page, rig.server.url, host);
+    await page.goto(new URL('/host.html', rig.server.url).href, { waitUntil: 'commit' });
+    return { ...visit, asked, letGo };
+  }
+
+  it('the catalog of each slip and the words of its language are asked for, once', async () => {
+    const api = `${new URL(rig.server.url).origin}//`;
+    const { page, asked, letGo, faults, leave } = await heldBack({
+      head: `<script type="module" src="/widget/platen-order.js?v=1"></script><script type="module" src="/widget/platen-order.js?v=2"></script>`,
+      body: `<p lang="de-AT"><platen-order api="${api}" shop="quill-and-kettle"></platen-order></p><platen-order lang="ES" shop="quill-and-kettle"></platen-order><p lang="fr"><platen-order shop="no/such shop"></platen-order></p><platen-order></platen-order>`,
+    });
+    const counts = () => {
+      const of = (name: RegExp) => asked.filter((file) => name.test(file)).length;
+      return [/^catalog$/, /^slip-/, /^de-/, /^es-/, /^en-/, /^(ar|ja)-/].map(of);
+    };
+    await expect.poll(counts).toEqual([3, 1, 1, 1, 1, 0]);
+    expect(await page.evaluate(() => customElements.get('platen-order'))).toBeUndefined();
+    letGo();
+    await page.locator('platen-order').nth(0).getByRole('radio', { name: 'Steingutbecher' }).waitFor();
+    await page.locator('platen-order').nth(1).getByRole('radio').first().waitFor();
+    await page.locator('platen-order').nth(2).getByRole('alert').waitFor();
+    // what is said of the refusal is the only other file in a language
+    expect(counts()).toEqual([3, 1, 1, 1, 2, 0]);
+    const scripts = asked.filter((file) => /-[\w-]{8}\.js$/.test(file));
+    expect(new Set(scripts).size).toBe(scripts.length);
+    // the way to the code leads past the file that only names it
+    expect(asked).not.toContain('platen-order.class.js');
+    expect(faults).toEqual([]);
+    await leave();
+  });
+
+  it('a catalog that fails then is asked for again as any other', async () => {
+    let times = 0;
+    const { page, letGo, faults, leave } = await heldBack({ head: SCRIPT, body: SLIP }, async (page) => {
+      await page.clock.install();
+      await page.route(CATALOG, (route) => {
+        times += 1;
+        if (times === 1) return route.abort('internetdisconnected');
+        return times === 2 ? route.fulfill({ status: 503, body: 'busy' }) : route.continue();
+      });
+    });
+    const failed = page.waitForEvent('requestfailed');
+    await failed;
+    letGo();
+    const { slip } = new SlipHand(page);
+    await slip.getByRole('alert').waitFor();
+    expect(times).toBe(1);
+    await page.clock.runFor(2_000);
+    await expect.poll(() => times).toBe(2);
+    await slip.getByRole('button', { name: 'Try again' }).click();
+    await slip.getByRole('radio').first().waitFor();
+    expect(times).toBe(3);
+    expect(faults.filter((fault) => /uncaught/.test(fault))).toEqual([]);
+    await leave();
+  });
+
+  it('an answer that nobody waits for any more is let be', async () => {
+    let answerLate: () => void = () => {};
+    let times = 0;
+    const { page, letGo, faults, leave } = await heldBack({ head: SCRIPT, body: SLIP }, (page) =>
+      page.route(CATALOG, async (route) => {
+        times += 1;
+        if (times > 1) return route.continue();
+        await new Promise<void>((resolve) => {
+          answerLate = resolve;
+        });
+        const catalog = await (await route.fetch()).json();
+        await route.fulfill({ json: { ...catalog, blanks: [] } });
+      }),
+    );
+    letGo();
+    await page.evaluate(async () => {
+      await customElements.whenDefined('platen-order');
+      const slip = document.querySelector('platen-order') as HTMLElement & {
+        updateComplete: Promise<unknown>;
+      };
+      await slip.updateComplete;
+      document.body.append(slip);
+    });
+    const { slip } = new SlipHand(page);
+    await slip.getByRole('radio').first().waitFor();
+    const late = page.waitForResponse(CATALOG);
+    answerLate();
+    await (await late).finished();
+    await page.evaluate(() => new Promise(requestAnimationFrame));
+    expect(await slip.getByRole('radio').count()).toBeGreaterThan(0);
+    expect(times).toBe(2);
+    expect(faults).toEqual([]);
+    await leave();
+  });
+});
 
 describe('under a strict policy', () => {
   it('has no violation, looks the same, uploads, quotes and orders', async () => {

@@ -10,6 +10,7 @@ import type {
   Remedy,
   Slip,
 } from '../../src/contract/index.ts';
+import type { EarlyAnswer } from './early-answer.ts';
 
 /** A problem the API answered, or that kept it from answering (`offline`). */
 export class ShopProblem extends Error {
@@ -87,10 +88,13 @@ export class ShopApi {
     return new URL(address, new URL(this.#base, globalThis.location?.href)).href;
   }
 
-  async #json<T>(path: string, init: RequestInit = {}): Promise<T> {
+  async #json<T>(path: string, init: RequestInit = {}, early?: EarlyAnswer): Promise<T> {
+    const address = `${this.#base}${path}`;
     let response: Response;
     try {
-      response = await fetch(`${this.#base}${path}`, { ...init, credentials: 'omit' });
+      response = await (early?.address === address
+        ? early.answer
+        : fetch(address, { ...init, credentials: 'omit' }));
     } catch (error) {
       if (init.signal?.aborted) throw error;
       throw new ShopProblem('offline', error instanceof Error ? error.message : 'no answer');
@@ -118,8 +122,8 @@ export class ShopApi {
     });
   }
 
-  catalog(signal?: AbortSignal): Promise<PublicCatalog> {
-    return this.#json('/catalog', { signal: signal ?? null });
+  catalog(signal: AbortSignal, early?: EarlyAnswer): Promise<PublicCatalog> {
+    return this.#json('/catalog', { signal }, early);
   }
 
   quote(slip: Slip, signal?: AbortSignal, brief = false): Promise<QuoteResponse> {
