@@ -156,6 +156,8 @@ describe('lengths', () => {
     ['   ', 'empty'],
     ['abc', 'not-a-number'],
     ['1/0', 'not-a-number'],
+    ['5²', 'unit-unknown'],
+    ['1₂', 'unit-unknown'],
     ['1.2.3', 'not-a-number'],
     ['--5', 'not-a-number'],
     ['1e5', 'unit-unknown'],

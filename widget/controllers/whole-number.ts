@@ -4,7 +4,8 @@ const ZEROS = [0x660, 0x6f0];
 /** Text with full-width, Arabic and Persian digits as 0 to 9, without space around it. */
 export function plainDigits(text: string): string {
   return text
-    .normalize('NFKC')
+    // a raised figure is none of a number's digits: 5² is not 52
+    .normalize(/[²³¹⁰-₉]/.test(text) ? 'NFC' : 'NFKC')
     .replace(/\p{Nd}/gu, (digit) => {
       const code = digit.codePointAt(0)!;
       const zero = ZEROS.find((start) => code >= start && code < start + 10);
