@@ -1,10 +1,9 @@
 /** Zeros of the digits people type that are not 0 to 9 and that NFKC leaves alone: Arabic and Persian. */
 const ZEROS = [0x660, 0x6f0];
 
-/** Text with full-width, Arabic and Persian digits as 0 to 9, without space around it. */
+/** Text with full-width, Arabic and Persian digits as 0 to 9, without space around it; 5² is not 52. */
 export function plainDigits(text: string): string {
   return text
-    // a raised figure is none of a number's digits: 5² is not 52
     .normalize(/[²³¹⁰-₉]/.test(text) ? 'NFC' : 'NFKC')
     .replace(/\p{Nd}/gu, (digit) => {
       const code = digit.codePointAt(0)!;
