@@ -168,7 +168,7 @@ const UNUSED_OF_LIT: Replaced = [
 /**
  * Where the canvas lies on the page, which only its own handling of the pointer would want to know; names of fields that
  * are anything but text; settings of what is not drawn with it: text, filters, kept pictures, SVG; and what lies over or
- * under all objects, or cuts them, of which the stage has nothing.
+ * under all objects, or cuts them, and a word on objects of another canvas, of which the stage has nothing.
  */
 const UNUSED_OF_CANVAS: Replaced = [
   [/fabric\/dist\/_virtual\/.*\/defineProperty\.min\.mjs$/, '(n=e(n))in t', '(n)in t'],
@@ -178,6 +178,11 @@ const UNUSED_OF_CANVAS: Replaced = [
     '',
   ],
   [/fabric\/dist\/src\/canvas\/StaticCanvas\.min\.mjs$/, ',this._renderBackground(e)', ''],
+  [
+    /fabric\/dist\/src\/canvas\/StaticCanvas\.min\.mjs$/,
+    /e\.canvas&&e\.canvas!==this&&\(\w\(`warn`,`[^`]+`\),e\.canvas\.remove\(e\)\),/,
+    '',
+  ],
   [
     /fabric\/dist\/src\/canvas\/StaticCanvas\.min\.mjs$/,
     /,this\.controlsAboveOverlay\|\|.+?this\._renderOverlay\(e\),.+?this\.drawControls\(e\)/,
