@@ -49,6 +49,8 @@ const splitLanguages: Plugin = {
   },
 };
 
+const STATIC_CANVAS = /fabric\/dist\/src\/canvas\/StaticCanvas\.min\.mjs$/;
+
 /** Text of Lit's files, each there once, and what the build has in its place. */
 type Replaced = readonly (readonly [file: RegExp, text: string | RegExp, instead: string])[];
 
@@ -177,24 +179,20 @@ const UNUSED_OF_CANVAS: Replaced = [
     /,e\(this,`perfLimitSizeTotal`,\d+\),.+e\(this,`NUM_FRACTION_DIGITS`,4\)(?=\}\})/,
     '',
   ],
-  [/fabric\/dist\/src\/canvas\/StaticCanvas\.min\.mjs$/, ',this._renderBackground(e)', ''],
+  [STATIC_CANVAS, ',this._renderBackground(e)', ''],
+  [STATIC_CANVAS, /e\.canvas&&e\.canvas!==this&&\(\w\(`warn`,`[^`]+`\),e\.canvas\.remove\(e\)\),/, ''],
   [
-    /fabric\/dist\/src\/canvas\/StaticCanvas\.min\.mjs$/,
-    /e\.canvas&&e\.canvas!==this&&\(\w\(`warn`,`[^`]+`\),e\.canvas\.remove\(e\)\),/,
-    '',
-  ],
-  [
-    /fabric\/dist\/src\/canvas\/StaticCanvas\.min\.mjs$/,
+    STATIC_CANVAS,
     /,this\.controlsAboveOverlay\|\|.+?this\._renderOverlay\(e\),.+?this\.drawControls\(e\)/,
     '',
   ],
   [
-    /fabric\/dist\/src\/canvas\/StaticCanvas\.min\.mjs$/,
+    STATIC_CANVAS,
     /,this\.backgroundImage&&this\.backgroundImage\.dispose\(\),.+?,this\.overlayImage=void 0/,
     '',
   ],
   [/fabric\/dist\/src\/env\/browser\.min\.mjs$/, ',WebGLProbe:new e', ''],
-  [/fabric\/dist\/src\/canvas\/StaticCanvas\.min\.mjs$/, ',this.calcOffset()', ''],
+  [STATIC_CANVAS, ',this.calcOffset()', ''],
 ];
 
 /** Puts those replacements in: among them what lets a server import the widget, whose class is inert there. */
@@ -215,7 +213,7 @@ const librariesAsUsed: Plugin = {
 /** Methods of Fabric's drawing canvas, by file, that the stage has no use for and no kept method calls. */
 const UNUSED_OF_FABRIC: readonly (readonly [file: RegExp, methods: string])[] = [
   [
-    /fabric\/dist\/src\/canvas\/StaticCanvas\.min\.mjs$/,
+    STATIC_CANVAS,
     `insertAt _onStackOrderChanged getWidth getHeight getZoom zoomToPoint setZoom absolutePan relativePan getElement clear
     getCenterPoint centerObjectH centerObjectV centerObject viewportCenterObject viewportCenterObjectH
     viewportCenterObjectV getVpCenter _centerObject toDatalessJSON toObject toJSON toDatalessObject _toObjectMethod

@@ -12,3 +12,8 @@ export function hundredth(figure: number): number {
 export function thousandth(figure: number): number {
   return Math.round(figure * 1000) / 1000;
 }
+
+/** Digits after the point in an amount as it is written. */
+export function digitsOf(amount: string): number {
+  return amount.split('.')[1]?.length ?? 0;
+}

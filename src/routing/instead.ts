@@ -1,5 +1,6 @@
 import type { CompiledCatalog } from '../catalog/compile.ts';
 import { type Alternative, type Reason, reason, type Slip } from '../contract/index.ts';
+import { digitsOf } from '../figures.ts';
 import { listBreaks, money, writeMoney } from '../pricing/index.ts';
 import { dayNumber } from '../promise/index.ts';
 import type { LineCandidates } from './build-model.ts';
@@ -201,8 +202,4 @@ function countSteps(catalog: CompiledCatalog, routed: RoutedSlip, index: number)
   const breaks = listBreaks(catalog, routed, index);
   if (breaks === undefined) return [pieces * 2];
   return breaks.filter((from) => from > pieces).slice(0, STEPS_UP);
-}
-
-function digitsOf(amount: string): number {
-  return amount.split('.')[1]?.length ?? 0;
 }

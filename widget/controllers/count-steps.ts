@@ -1,6 +1,7 @@
 import type { Alternative, QuoteAnswer, QuoteResponse } from '../../src/contract/index.ts';
+import { digitsOf } from '../../src/figures.ts';
 import type { SlipContext } from '../parts/context.ts';
-import { type DraftLine, toSlip } from './draft.ts';
+import { type DraftLine, toSlip, withLine } from './draft.ts';
 import { scaleTo } from './scale-to.ts';
 
 /** How long a slip stays as it is before other counts of it are asked for: a hand that drags is not done, ms. */
@@ -22,10 +23,7 @@ export function countStep(ctx: SlipContext, line: DraftLine, count: number): Ste
   const known = steps.get(key);
   if (known !== undefined) return known;
   steps.set(key, null);
-  const slip = toSlip({
-    ...ctx.draft,
-    lines: ctx.draft.lines.map((other) => (other.id === line.id ? scaleTo(other, count) : other)),
-  });
+  const slip = toSlip(withLine(ctx.draft, line.id, (old) => scaleTo(old, count)));
   if (slip)
     setTimeout(
       () => ctx.askBeside(now, slip, (then) => steps.set(key, then && stepBetween(now, then, line.id))),
@@ -36,11 +34,10 @@ export function countStep(ctx: SlipContext, line: DraftLine, count: number): Ste
 
 function stepBetween(now: QuoteAnswer, then: QuoteResponse, line: string): Step {
   if (then.kind === 'refusal') return { possible: false, reasons: then.reasons };
-  const digits = now.total.split('.')[1]?.length ?? 0;
   const first = then.lines.find(({ id }) => id === line)?.placements[0];
   return {
     possible: true,
-    difference: (Number(then.total) - Number(now.total)).toFixed(digits),
+    difference: (Number(then.total) - Number(now.total)).toFixed(digitsOf(now.total)),
     dayShift: (Date.parse(then.promise.day) - Date.parse(now.promise.day)) / DAY_MS,
     ...(first ? { method: first.method.id, qualities: first.qualities } : {}),
     reasons: [],

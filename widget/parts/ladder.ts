@@ -19,11 +19,12 @@ export function ladderPart(ctx: SlipContext, line: DraftLine): TemplateResult | 
     .alternatives(line.id)
     .flatMap((entry) => (entry.change.kind === 'count' ? [{ ...entry, count: entry.change.count }] : []));
   // a name belongs to its piece: another count would need other names
-  const others = rungs.filter(({ count }) => count !== pieces && !line.names);
+  const others = line.names ? [] : rungs.filter(({ count }) => count !== pieces);
   // the next two, whose room is there before what they would change is known
   const next = others.filter(({ count }) => count > pieces).slice(0, 2);
   const every = `steps ${line.id}`;
-  const told = ctx.isOpen(every) ? others : next;
+  const open = ctx.isOpen(every);
+  const told = open ? others : next;
   const stepId = (count: number): string => `step-${line.id}-${count}`;
   const most = Math.max(...rungs.map((rung) => Number(rung.unit)));
   return html`<div class="row room" role="group" aria-label=${ui('price-by-count')} part="ladder">
@@ -43,13 +44,12 @@ export function ladderPart(ctx: SlipContext, line: DraftLine): TemplateResult | 
     </div>
     ${
       others.length > next.length
-        ? html`<div class="acts no-print"><button class="plain" type="button" aria-expanded=${told === others} @click=${() => ctx.toggle(every)}>${ui('every-count')}</button></div>`
+        ? html`<div class="acts no-print"><button class="plain" type="button" aria-expanded=${open} @click=${() => ctx.toggle(every)}>${ui('every-count')}</button></div>`
         : nothing
     }
     ${told.map(({ count }) => {
       const step =
-        steps.find((entry) => entry.count === count) ??
-        (told === others ? countStep(ctx, line, count) : null);
+        steps.find((entry) => entry.count === count) ?? (open ? countStep(ctx, line, count) : null);
       return html`<p class="step" id=${stepId(count)}><span>${ui('pieces', { count })}</span> <span class="delta" .textContent=${step?.possible ? ctx.say.moreOrLess(step.difference) : ''}></span> <span class="sub">${step ? whatChanges(ctx, step) : nothing}</span></p>`;
     })}
   </div>`;

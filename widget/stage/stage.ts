@@ -19,7 +19,7 @@ import { unsnapped } from '../controllers/snap.ts';
 import { Formatter } from '../format/index.ts';
 import type { StageWords } from '../locales/messages.ts';
 import { Say } from '../locales/say.ts';
-import type { Camera, Look } from './camera.ts';
+import type { Camera } from './camera.ts';
 import { fitted, grown, toMm, toPx, united } from './camera.ts';
 import { drawing, luminance } from './drawing.ts';
 import type { FabricLayer, Picture } from './fabric-layer.ts';
@@ -137,7 +137,6 @@ export class PlatenStage extends LitElement {
 
   private widthPx = 0;
   private heightPx = 0;
-  private look: Look = { left: 0, top: 0, right: 1, bottom: 1 };
   private fileOver = false;
   private spoken = '';
   /** the last thing used was a pointer: no focus ring around what it grabs. */
@@ -199,8 +198,6 @@ export class PlatenStage extends LitElement {
       const kept = known.filter(([id]) => sourceOf(before, id) === sourceOf(this.placements, id));
       if (kept.length !== this.pictureState.size) this.pictureState = new Map(kept);
     }
-    const whole = this.viewBounds;
-    this.look = grown(whole, Math.max(whole.right - whole.left, whole.bottom - whole.top) * 0.025);
   }
 
   protected override update(changed: PropertyValues<this>): void {
@@ -452,7 +449,9 @@ export class PlatenStage extends LitElement {
   /* what is where */
 
   private get camera(): Camera {
-    return fitted(this.look, Math.max(1, this.widthPx), Math.max(1, this.heightPx));
+    const whole = this.viewBounds;
+    const look = grown(whole, Math.max(whole.right - whole.left, whole.bottom - whole.top) * 0.025);
+    return fitted(look, Math.max(1, this.widthPx), Math.max(1, this.heightPx));
   }
 
   private get facesHere(): readonly Face[] {
