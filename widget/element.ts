@@ -203,8 +203,6 @@ export class PlatenOrder extends LitElement {
   readonly #watch = new OrderWatch(this);
   /** as parts draw, once there are some that can go again. */
   #redraw: LaterParts['redraw']['value'] = null;
-  /** what is drawn next is a step of a drag and nothing else. */
-  #midDrag = false;
   readonly #announcer = new Announcer((text) => {
     this.#spoken = text;
     this.requestUpdate();
@@ -212,10 +210,7 @@ export class PlatenOrder extends LitElement {
   #ordering: OrderingController | null = null;
   readonly #stageHost = new StageHost(this, {
     // a drag is one step to undo
-    input: (placement, position) => {
-      this.#midDrag = true;
-      this.#moved(placement, position);
-    },
+    input: (placement, position) => this.#moved(placement, position),
     change: (placement, position) => {
       this.#moved(placement, position);
       this.#desk.seal();
@@ -429,11 +424,8 @@ export class PlatenOrder extends LitElement {
 
   override update(changed: PropertyValues): void {
     const draw = (): void => super.update(changed);
-    // places and rooms are looked after when the drag ends: to measure takes longer than to draw
-    if (this.#redraw && !this.#midDrag)
-      this.#redraw(this.renderRoot as ShadowRoot, this.#unfolding.late, draw);
+    if (this.#redraw) this.#redraw(this.renderRoot as ShadowRoot, this.#unfolding.late, draw);
     else draw();
-    this.#midDrag = false;
   }
 
   #start(): void {
