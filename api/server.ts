@@ -11,9 +11,9 @@ import { pino } from 'pino';
 import { createApp } from './app.ts';
 import { DEFAULT_LIMITS } from './deps.ts';
 import { type FileStore, openFilePool, openFileStore, openPartialUploads } from './files/index.ts';
-import { problemBody } from './middleware/problem.ts';
+import { problemBody } from './http/problem.ts';
 import { readSettings, type ServerSettings } from './settings.ts';
-import { openShop } from './shop/open-shop.ts';
+import { openShop } from './services/create-shop.ts';
 import { openStore, type Store } from './store/store.ts';
 
 /** The made-up shop an empty store begins with. */

@@ -11,9 +11,9 @@ import type { PublicCatalog } from '../src/catalog/index.ts';
 import type { Slip } from '../src/contract/index.ts';
 import { pickText } from '../src/pick-text.ts';
 import { Announcer } from './controllers/announcer.ts';
-import { ArtworkShelf } from './controllers/artwork-shelf.ts';
-import { clearOfFoot } from './controllers/clear-of-foot.ts';
-import { Desk } from './controllers/desk.ts';
+import { ArtworkShelf } from './artwork/artwork-library.ts';
+import { clearOfFoot } from './controllers/scroll-clear-of-foot.ts';
+import { Desk } from './draft/draft-editor.ts';
 import {
   type Draft,
   type DraftLine,
@@ -22,22 +22,22 @@ import {
   nameShown,
   toSlip,
   UNSENT,
-} from './controllers/draft.ts';
-import type { EarlyAnswer } from './controllers/early-answer.ts';
+} from './draft/draft.ts';
+import type { EarlyAnswer } from './shop/prefetched-catalog.ts';
 import { FormField } from './controllers/form-field.ts';
-import { Keeper } from './controllers/keeper.ts';
-import { Language } from './controllers/language.ts';
-import { OrderWatch } from './controllers/order-watch.ts';
-import type { OrderingController } from './controllers/ordering.ts';
-import type { Placing } from './controllers/placing.ts';
-import { QuoteController } from './controllers/quote-controller.ts';
-import { asProblem, ShopApi, type ShopProblem } from './controllers/shop-api.ts';
-import type { ShownNames } from './controllers/shown-name.ts';
-import { copyAddress, draftFrom, draftFromAddress, draftToLink } from './controllers/slip-link.ts';
-import { StageHost } from './controllers/stage-host.ts';
-import { undoByKey } from './controllers/undo-keys.ts';
+import { Keeper } from './draft/draft-storage.ts';
+import { Language } from './locales/language.ts';
+import { OrderWatch } from './shop/order-status-poll.ts';
+import type { OrderingController } from './shop/order-controller.ts';
+import type { Placing } from './artwork/placing.ts';
+import { QuoteController } from './shop/quote-controller.ts';
+import { asProblem, ShopApi, type ShopProblem } from './shop/shop-api.ts';
+import type { ShownNames } from './artwork/name-preview.ts';
+import { copyAddress, draftFrom, draftFromAddress, draftToLink } from './draft/slip-link.ts';
+import { StageHost } from './stage/stage-host.ts';
+import { undoByKey } from './draft/undo-keys.ts';
 import { Unfolding } from './controllers/unfolding.ts';
-import type { LoadedWords } from './controllers/words.ts';
+import type { LoadedWords } from './locales/load-words.ts';
 import { PlatenChangeEvent, PlatenOrderEvent, PlatenProblemEvent, PlatenQuoteEvent } from './events.ts';
 import type { Units } from './format/index.ts';
 import type { PublicBlank, SlipContext, Words } from './parts/context.ts';

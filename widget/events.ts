@@ -1,6 +1,6 @@
 import type { OrderPlaced, QuoteResponse } from '../src/contract/index.ts';
-import type { Draft } from './controllers/draft.ts';
-import type { ShopProblem } from './controllers/shop-api.ts';
+import type { Draft } from './draft/draft.ts';
+import type { ShopProblem } from './shop/shop-api.ts';
 
 /** The customer changed the slip. Never fired for changes the page makes through `value`. */
 export class PlatenChangeEvent extends Event {

@@ -1,5 +1,5 @@
 import type { MiddlewareHandler } from 'hono';
-import type { AppContext, AppEnv } from './env.ts';
+import type { AppContext, AppEnv } from '../http/env.ts';
 
 /** What pages elsewhere may send and read. */
 const ALLOW_METHODS = 'GET, HEAD, POST, PUT, PATCH, DELETE';

@@ -2,7 +2,7 @@ import type { MiddlewareHandler } from 'hono';
 import { routePath } from 'hono/route';
 import type { Logger } from 'pino';
 import type { Metrics } from '../metrics.ts';
-import type { AppEnv } from './env.ts';
+import type { AppEnv } from '../http/env.ts';
 
 const GIVEN_ID = /^[0-9a-fA-F]{8}-[0-9a-fA-F]{4}-[0-9a-fA-F]{4}-[0-9a-fA-F]{4}-[0-9a-fA-F]{12}$/;
 

@@ -1,9 +1,9 @@
 import type { MiddlewareHandler } from 'hono';
-import { findKey } from '../shop/owner-key.ts';
+import { findKey } from '../services/owner-key.ts';
 import type { Role } from '../store/keys.ts';
 import type { Store } from '../store/store.ts';
-import type { AppEnv } from './env.ts';
-import { Refused } from './problem.ts';
+import type { AppEnv } from '../http/env.ts';
+import { Refused } from '../http/problem.ts';
 
 const BEARER = 'Bearer realm="owner"';
 /**

@@ -1,9 +1,9 @@
 import type { MiddlewareHandler } from 'hono';
 import { RateLimiterMemory, RateLimiterRes } from 'rate-limiter-flexible';
 import type { Limits } from '../deps.ts';
-import { clientAddress } from './client-address.ts';
-import type { AppEnv } from './env.ts';
-import { Refused } from './problem.ts';
+import { clientAddress } from '../http/client-address.ts';
+import type { AppEnv } from '../http/env.ts';
+import { Refused } from '../http/problem.ts';
 
 /**
  * Bounds how often one address may ask. Counted in each process by itself: a bound against mistakes and floods, not a

@@ -3,8 +3,8 @@ import type { MiddlewareHandler } from 'hono';
 import { Id } from '../../src/contract/index.ts';
 import type { ShopHead } from '../store/shops.ts';
 import type { Store } from '../store/store.ts';
-import type { AppEnv } from './env.ts';
-import { Refused } from './problem.ts';
+import type { AppEnv } from '../http/env.ts';
+import { Refused } from '../http/problem.ts';
 
 /**
  * Reads a shop's head once for all requests that came in the same turn of the event loop. It is read when that turn is

@@ -19,7 +19,7 @@ import {
 } from './day-chart.ts';
 import type { PlanPicture } from './picture.ts';
 import { STYLE } from './style.ts';
-import { filled } from './words.ts';
+import { filled } from './words/load-plan-words.ts';
 
 /** Shades of the table of loads. */
 const SHADES = 5;

@@ -1,9 +1,9 @@
 import { pickText } from '../../src/contract/index.ts';
 import { type Booking, type Day, type DrawnDay, drawnDays, type LateCause } from '../../src/promise/index.ts';
-import type { CompiledCatalog } from '../../src/quote.ts';
-import type { LivePlan } from '../shop/live-plans.ts';
+import type { CompiledCatalog } from '../../src/quote/quote.ts';
+import type { LivePlan } from '../services/plan-cache.ts';
 import type { LateFlag } from '../store/orders.ts';
-import { filled, type NamedCause, type PlanWords, planWords } from './words.ts';
+import { filled, type NamedCause, type PlanWords, planWords } from './words/load-plan-words.ts';
 
 /** An order that does not keep its day, as the page tells it. */
 export type LateLine = {

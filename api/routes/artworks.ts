@@ -1,12 +1,12 @@
 import { z } from 'zod';
 import { ArtworkAnswer, MendRequest, Sha256 } from '../../src/contract/index.ts';
 import { isRefusal } from '../files/index.ts';
-import { holdsTag } from '../middleware/conditional.ts';
-import type { AppContext } from '../middleware/env.ts';
+import { holdsTag } from '../http/etag.ts';
+import type { AppContext } from '../http/env.ts';
 import { onlyRole } from '../middleware/owner-key.ts';
-import { fileProblem, Refused } from '../middleware/problem.ts';
-import { readFile } from '../middleware/upload.ts';
-import { artworkAnswer } from '../shop/artwork-shelf.ts';
+import { fileProblem, Refused } from '../http/problem.ts';
+import { readFile } from '../http/upload.ts';
+import { artworkAnswer } from '../services/artworks.ts';
 import { type RouteContext, SHOP, shopBase } from './context.ts';
 
 const ArtworkPath = z.object({ artwork: Sha256 });

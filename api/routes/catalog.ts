@@ -1,6 +1,6 @@
 import { PublicCatalog } from '../../src/catalog/index.ts';
 import { LETTERING_FONTS } from '../../src/production/index.ts';
-import { holdsTag } from '../middleware/conditional.ts';
+import { holdsTag } from '../http/etag.ts';
 import { type RouteContext, SHOP } from './context.ts';
 
 /** The faces of type come with the program, not with the catalog's version. */

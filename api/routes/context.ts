@@ -1,12 +1,12 @@
 import type { AppDeps } from '../deps.ts';
 import type { Metrics } from '../metrics.ts';
-import type { UploadGate } from '../middleware/upload.ts';
-import type { ArtworkShelf } from '../shop/artwork-shelf.ts';
-import type { FloorDesk } from '../shop/floor-desk.ts';
-import type { LiveCatalogs } from '../shop/live-catalogs.ts';
-import type { OrderDesk } from '../shop/order-desk.ts';
-import type { QuoteDesk } from '../shop/quote-desk.ts';
-import type { RouteBook } from './define.ts';
+import type { UploadGate } from '../http/upload.ts';
+import type { ArtworkShelf } from '../services/artworks.ts';
+import type { FloorDesk } from '../services/floor.ts';
+import type { LiveCatalogs } from '../services/catalog-cache.ts';
+import type { OrderDesk } from '../services/orders.ts';
+import type { QuoteDesk } from '../services/quotes.ts';
+import type { RouteBook } from '../http/route-book.ts';
 
 /** What routes are made of. */
 export type RouteContext = {

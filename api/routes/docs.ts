@@ -1,5 +1,5 @@
 import type { OpenAPIHono } from '@hono/zod-openapi';
-import type { AppEnv } from '../middleware/env.ts';
+import type { AppEnv } from '../http/env.ts';
 
 /** The description of the API, made once from the schemas that check it. */
 export function docsRoutes(app: OpenAPIHono<AppEnv>, publicUrl: string): void {

@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { PROBLEMS, type ProblemCode } from '../../src/contract/index.ts';
-import { isLocal } from '../middleware/client-address.ts';
-import { Refused } from '../middleware/problem.ts';
-import { findKey } from '../shop/owner-key.ts';
+import { isLocal } from '../http/client-address.ts';
+import { Refused } from '../http/problem.ts';
+import { findKey } from '../services/owner-key.ts';
 import type { RouteContext } from './context.ts';
 
 const Problems = z.enum(Object.keys(PROBLEMS) as [ProblemCode, ...ProblemCode[]]);

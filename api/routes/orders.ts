@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { OrderPlaced, OrderRequest, OrderStatus } from '../../src/contract/index.ts';
-import { fileProblem, Refused } from '../middleware/problem.ts';
-import { orderStatus } from '../shop/order-status.ts';
+import { fileProblem, Refused } from '../http/problem.ts';
+import { orderStatus } from '../services/order-status.ts';
 import { type RouteContext, SHOP } from './context.ts';
 
 /** A structured-field string, or, more leniently, the same without quotes. */

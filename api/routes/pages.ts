@@ -7,8 +7,8 @@ import { compress } from 'hono/compress';
 import { etag } from 'hono/etag';
 import { Id } from '../../src/contract/index.ts';
 import type { AppDeps } from '../deps.ts';
-import type { AppEnv } from '../middleware/env.ts';
-import { Refused } from '../middleware/problem.ts';
+import type { AppEnv } from '../http/env.ts';
+import { Refused } from '../http/problem.ts';
 
 /** What the widget needs of a page's policy, and no more. */
 const PAGE_POLICY = [

@@ -1,10 +1,10 @@
 import { z } from 'zod';
 import { ProofAnswer, ProofRequest, Sha256 } from '../../src/contract/index.ts';
 import { isRefusal } from '../files/index.ts';
-import { holdsTag } from '../middleware/conditional.ts';
-import { fileProblem, Refused } from '../middleware/problem.ts';
-import { proofPlanOf } from '../shop/proof-drawing.ts';
-import { proofSubjectOf } from '../shop/proof-subject.ts';
+import { holdsTag } from '../http/etag.ts';
+import { fileProblem, Refused } from '../http/problem.ts';
+import { proofPlanOf } from '../services/proof-plan.ts';
+import { proofSubjectOf } from '../services/proof-subject.ts';
 import { type RouteContext, SHOP, shopBase } from './context.ts';
 
 const FOREVER = 'public, max-age=31536000, immutable';

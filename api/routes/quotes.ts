@@ -1,7 +1,7 @@
 import { QuoteRequest, QuoteResponse } from '../../src/contract/index.ts';
 import { isRefusal } from '../files/index.ts';
-import { fileProblem, Refused } from '../middleware/problem.ts';
-import { ToldQuotes } from '../shop/told-quotes.ts';
+import { fileProblem, Refused } from '../http/problem.ts';
+import { ToldQuotes } from '../services/quote-answer-cache.ts';
 import { type RouteContext, SHOP } from './context.ts';
 
 const HEADERS = { 'Content-Type': 'application/json', 'Cache-Control': 'no-store' } as const;

@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { isRefusal, type PartChecksum, type UploadState } from '../files/index.ts';
-import { bodyPieces, readBytes } from '../middleware/body.ts';
-import type { AppContext } from '../middleware/env.ts';
-import { cutShort, faultAt, fileProblem, Refused, tooLarge } from '../middleware/problem.ts';
-import { cleanName, PartsUnderWay } from '../middleware/upload.ts';
+import { bodyPieces, readBytes } from '../http/body.ts';
+import type { AppContext } from '../http/env.ts';
+import { cutShort, faultAt, fileProblem, Refused, tooLarge } from '../http/problem.ts';
+import { cleanName, PartsUnderWay } from '../http/upload.ts';
 import { type RouteContext, SHOP, shopBase } from './context.ts';
 
 /** The protocol and what of it is spoken. @see tus resumable upload protocol 1.0.0, 2016-03-25 */

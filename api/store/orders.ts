@@ -2,7 +2,7 @@ import type { Kysely } from 'kysely';
 import type { Contact, OrderState, QuoteAnswer, Slip } from '../../src/contract/index.ts';
 import type { WrittenBill } from '../../src/pricing/index.ts';
 import type { Booking, DeliveryRule, Job, LateCause } from '../../src/promise/index.ts';
-import type { FoldedRoute } from './folded-route.ts';
+import type { FoldedRoute } from './route-record.ts';
 import type { Row, Tables } from './schema.ts';
 
 /** An accepted quote with all that stands behind it. */

@@ -1,6 +1,6 @@
 import type { Fault } from '../contract/index.ts';
 import { shapeFaults } from '../contract/shape-faults.ts';
-import { currencyDigits } from '../pricing/currency.ts';
+import { currencyDigits } from '../contract/currency.ts';
 import { Catalog } from './catalog.ts';
 import { checkBlanks } from './checks/blanks.ts';
 import { checkMethods } from './checks/methods.ts';

@@ -1,4 +1,4 @@
-import { sumOf } from './fixed.ts';
+import { sumOf } from './amounts.ts';
 
 /**
  * Shares a whole number out by weights so that nothing is lost: the parts are whole and add up to `total`. Every part is

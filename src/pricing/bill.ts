@@ -1,10 +1,10 @@
 import type { CompiledCatalog } from '../catalog/compile.ts';
 import { hundredth } from '../figures.ts';
 import type { RoutedSlip } from '../routing/routed.ts';
-import { amountOf, amountText, product, quantityOf, quantityText, shareOut } from './fixed.ts';
-import type { BillLine, BillOfCost, WrittenBill } from './shapes.ts';
+import { amountOf, amountText, product, quantityOf, quantityText, shareOut } from './amounts.ts';
+import type { BillLine, BillOfCost, WrittenBill } from './types.ts';
 import { byNesting, bySteadyCount } from './sheets.ts';
-import { type Item, type Spoilage, type TakeOff, takeOff } from './take-off.ts';
+import { type Item, type Spoilage, type TakeOff, takeOff } from './bill-items.ts';
 
 /**
  * What a routed slip costs the shop, driver by driver:

@@ -1,10 +1,10 @@
 import type { RoutedSlip } from '../routing/routed.ts';
-import type { Band } from './band.ts';
-import { amountOf, leastOf, ONE } from './fixed.ts';
-import { type Aims, type LineGoods, withinBand } from './goods.ts';
-import type { Fraction } from './minor.ts';
+import type { Band } from './price-band.ts';
+import { amountOf, leastOf, ONE } from './amounts.ts';
+import { type Aims, type LineGoods, withinBand } from './line-goods.ts';
+import type { Fraction } from './minor-units.ts';
 import type { PriceBook } from './price-book.ts';
-import type { BillOfCost } from './shapes.ts';
+import type { BillOfCost } from './types.ts';
 
 /**
  * Prices every line at its cost and a share over it. A size costs what its blank costs, and an equal part of all else the

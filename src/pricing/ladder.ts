@@ -1,9 +1,9 @@
 import type { CompiledCatalog } from '../catalog/compile.ts';
 import type { RoutedLine, RoutedSlip } from '../routing/routed.ts';
 import { costOf } from './bill.ts';
-import { ONE } from './fixed.ts';
+import { ONE } from './amounts.ts';
 import { priceSlip } from './price.ts';
-import type { BillOfCost, Ladder } from './shapes.ts';
+import type { BillOfCost, Ladder } from './types.ts';
 
 /*
  * The fair ladder: a slip with more pieces never has a lower total.

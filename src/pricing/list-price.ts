@@ -1,9 +1,9 @@
 import { type Reason, reason } from '../contract/index.ts';
 import type { RoutedLine, RoutedSlip } from '../routing/routed.ts';
 import { allocate } from './allocate.ts';
-import { amountOf } from './fixed.ts';
-import { type LineCharge, type LineGoods, lineTotal, totalOf } from './goods.ts';
-import { type Minor, minorText } from './minor.ts';
+import { amountOf } from './amounts.ts';
+import { type LineCharge, type LineGoods, lineTotal, totalOf } from './line-goods.ts';
+import { type Minor, minorText } from './minor-units.ts';
 import type { ListPrice, PriceBook, PriceBreak } from './price-book.ts';
 
 /** Lines at list price, before caps, with what the fair ladder takes off each. */

@@ -1,8 +1,8 @@
 import type { CompiledCatalog } from '../catalog/compile.ts';
 import type { Blank } from '../catalog/index.ts';
-import { currencyDigits } from './currency.ts';
-import { amountOf, leastOf, ONE, roundOf } from './fixed.ts';
-import { type Minor, minorOf, PriceSteps } from './minor.ts';
+import { currencyDigits } from '../contract/currency.ts';
+import { amountOf, leastOf, ONE, roundOf } from './amounts.ts';
+import { type Minor, minorOf, PriceSteps } from './minor-units.ts';
 
 /** A break of a list price: units as they are shown, from a count on. */
 export type PriceBreak = {

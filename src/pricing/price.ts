@@ -2,15 +2,15 @@ import type { CompiledCatalog } from '../catalog/compile.ts';
 import { type Charge, type Reason, reason } from '../contract/index.ts';
 import type { RoutedSlip } from '../routing/routed.ts';
 import { allocate } from './allocate.ts';
-import { bandOf, surelyLeaves } from './band.ts';
+import { bandOf, surelyLeaves } from './price-band.ts';
 import { costPlusGoods } from './cost-plus.ts';
-import { amountText, ONE, roundOf, sumOf } from './fixed.ts';
-import { type Aims, type LineGoods, lineTotal, takeOff, totalOf, withinBand } from './goods.ts';
+import { amountText, ONE, roundOf, sumOf } from './amounts.ts';
+import { type Aims, type LineGoods, lineTotal, takeOff, totalOf, withinBand } from './line-goods.ts';
 import { listGoods } from './list-price.ts';
-import { type Fraction, type Minor, minorOf, minorText } from './minor.ts';
+import { type Fraction, type Minor, minorOf, minorText } from './minor-units.ts';
 import { type Money, money } from './money.ts';
 import { type PriceBook, priceBookOf } from './price-book.ts';
-import type { BillOfCost, PricedLine, PricedSlip } from './shapes.ts';
+import type { BillOfCost, PricedLine, PricedSlip } from './types.ts';
 
 /**
  * What a routed slip sells for, by the shop's policy:

@@ -7,7 +7,7 @@ import { describe } from 'vitest';
 import { createApp } from '../../api/app.ts';
 import { type AppDeps, DEFAULT_LIMITS } from '../../api/deps.ts';
 import { type FilePool, openFileStore, openPartialUploads } from '../../api/files/index.ts';
-import { openShop } from '../../api/shop/open-shop.ts';
+import { openShop } from '../../api/services/create-shop.ts';
 import { openStore, type Store, type StorePlace } from '../../api/store/store.ts';
 import { demoCatalog } from '../../demo/catalog.ts';
 import { measureArtwork, type Raster } from '../../src/artwork/index.ts';

@@ -79,7 +79,7 @@ async function start(): Promise<Bench> {
   await symlink(join(root, 'demo'), join(built, 'demo'));
   await promisify(execFile)(
     process.execPath,
-    ['node_modules/typescript/bin/tsc', '-p', 'tsconfig.json', '--outDir', join(built, 'dist')],
+    ['node_modules/typescript/bin/tsc', '-p', 'api/tsconfig.build.json', '--outDir', join(built, 'dist')],
     { cwd: root, maxBuffer: 64 << 20 },
   );
   const data = await mkdtemp(join(tmpdir(), 'platen-bench-'));

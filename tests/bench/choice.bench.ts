@@ -1,14 +1,14 @@
 import type { CatalogInput } from '../../src/catalog/index.ts';
 import type { ArtworkFacts } from '../../src/contract/index.ts';
 import { Slip } from '../../src/contract/index.ts';
-import { type QuoteInput, quote } from '../../src/quote.ts';
+import { type QuoteInput, quote } from '../../src/quote/quote.ts';
 import { buildModel } from '../../src/routing/build-model.ts';
-import { candidatesOf } from '../../src/routing/candidates.ts';
-import { type ChoiceModel, outcomeOf } from '../../src/routing/choice-model.ts';
-import { choose } from '../../src/routing/choose.ts';
-import { plainLettering } from '../../src/routing/print.ts';
-import { resolveSlip } from '../../src/routing/resolve.ts';
-import { randomOf } from '../src/routing/models.ts';
+import { candidatesOf } from '../../src/routing/fit/candidates.ts';
+import { type ChoiceModel, outcomeOf } from '../../src/routing/choice/model.ts';
+import { choose } from '../../src/routing/choice/choose.ts';
+import { plainLettering } from '../../src/routing/fit/print.ts';
+import { resolveSlip } from '../../src/routing/fit/resolve-slip.ts';
+import { randomOf } from '../src/routing/choice/models.ts';
 import { compiled, factsWith, hash, type LineInput, NOW, planOf, slipOf } from '../src/routing/shop.ts';
 import { type Benchmark, timed } from './harness.ts';
 

@@ -1,5 +1,5 @@
 import type { Page } from 'playwright';
-import type { Draft, DraftPlacement } from '../../widget/controllers/draft.ts';
+import type { Draft, DraftPlacement } from '../../widget/draft/draft.ts';
 
 /** The slip as the page would send it in a form. */
 export async function draftOn(page: Page): Promise<Draft> {

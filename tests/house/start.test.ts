@@ -11,9 +11,6 @@ const PARTS = [
   'demo',
   'package.json',
   'tsconfig.json',
-  'tsconfig.base.json',
-  'vite.config.ts',
-  'custom-elements-manifest.config.mjs',
 ];
 
 /** `npm start` as the README tells it, in a copy of the tree that holds nothing but what is in the repository. */

@@ -1,8 +1,8 @@
 import highsLoader, { type Highs } from 'highs';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { type ChoiceModel, outcomeOf } from '../../src/routing/choice-model.ts';
-import { type Choice, choose } from '../../src/routing/choose.ts';
-import { randomModel, randomOf } from '../src/routing/models.ts';
+import { type ChoiceModel, outcomeOf } from '../../src/routing/choice/model.ts';
+import { type Choice, choose } from '../../src/routing/choice/choose.ts';
+import { randomModel, randomOf } from '../src/routing/choice/models.ts';
 import { type LinearWeighing, linearProgram } from './choice-lp.ts';
 
 /**

@@ -1,4 +1,4 @@
-import type { ChoiceModel } from '../../src/routing/choice-model.ts';
+import type { ChoiceModel } from '../../src/routing/choice/model.ts';
 
 /** What a linear program minimizes: the same weighing as the search's. */
 export type LinearWeighing = {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { amountOf } from '../../src/pricing/fixed.ts';
+import { amountOf } from '../../src/pricing/amounts.ts';
 import {
   costOf,
   currencyDigits,

@@ -7,9 +7,9 @@ import { checkCatalog } from '../../src/catalog/check.ts';
 import { type CompiledCatalog, compileCatalog } from '../../src/catalog/compile.ts';
 import { type ArtworkFacts, Slip, type SlipInput } from '../../src/contract/index.ts';
 import { costOf, type PricedSlip, priceSlip, type WrittenBill } from '../../src/pricing/index.ts';
-import { candidatesOf } from '../../src/routing/candidates.ts';
-import { plainLettering } from '../../src/routing/print.ts';
-import { resolveSlip } from '../../src/routing/resolve.ts';
+import { candidatesOf } from '../../src/routing/fit/candidates.ts';
+import { plainLettering } from '../../src/routing/fit/print.ts';
+import { resolveSlip } from '../../src/routing/fit/resolve-slip.ts';
 import type { RoutedSlip } from '../../src/routing/routed.ts';
 
 /*

@@ -24,10 +24,12 @@ export async function build(): Promise<Build> {
   const remove = () => rm(dir, { recursive: true, force: true });
   try {
     await symlink(join(root, 'demo'), join(dir, 'demo'));
-    const tsc = ['typescript/bin/tsc', '-p', 'tsconfig.json', '--outDir', join(dir, 'dist')];
+    const tsc = ['typescript/bin/tsc', '-p', 'api/tsconfig.build.json', '--outDir', join(dir, 'dist')];
     const vite = [
       'vite/bin/vite.js',
       'build',
+      '--config',
+      'widget/vite.config.ts',
       '--outDir',
       join(dir, 'dist/widget'),
       '--emptyOutDir',

@@ -9,7 +9,7 @@ import { pino } from 'pino';
 import { createApp } from '../../api/app.ts';
 import { DEFAULT_LIMITS } from '../../api/deps.ts';
 import { type FilePool, openFileStore, openPartialUploads } from '../../api/files/index.ts';
-import { openShop } from '../../api/shop/open-shop.ts';
+import { openShop } from '../../api/services/create-shop.ts';
 import { openStore, type Store } from '../../api/store/store.ts';
 import { demoCatalog } from '../../demo/catalog.ts';
 import { measureArtwork } from '../../src/artwork/index.ts';

@@ -1,5 +1,5 @@
 /** Lengths as people type them, in their own digits and separators. */
-import { plainDigits } from '../controllers/whole-number.ts';
+import { plainDigits } from '../draft/whole-number.ts';
 import { MM_PER_INCH, type Units } from './length.ts';
 
 export type ParsedLength =

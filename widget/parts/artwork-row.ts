@@ -1,7 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import { ACCEPTED } from '../controllers/accepted.ts';
-import type { DraftLine } from '../controllers/draft.ts';
-import { PLACEMENTS_MAX } from '../controllers/limits.ts';
+import { ACCEPTED } from '../artwork/accepted-types.ts';
+import type { DraftLine } from '../draft/draft.ts';
+import { PLACEMENTS_MAX } from '../draft/draft-limits.ts';
 import type { SlipContext } from './context.ts';
 
 /** Row 4: what is printed where. Files come by the button, by dropping them here or on the drawing. */

@@ -1,10 +1,10 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { PublicCatalog } from '../../src/catalog/index.ts';
 import type { Alternative, Finding, QuotedLine, Reason } from '../../src/contract/index.ts';
-import type { ArtworkShelf } from '../controllers/artwork-shelf.ts';
-import type { Draft, DraftLine, DraftPlacement } from '../controllers/draft.ts';
-import type { QuoteController, QuoteView } from '../controllers/quote-controller.ts';
-import type { ShownNames } from '../controllers/shown-name.ts';
+import type { ArtworkShelf } from '../artwork/artwork-library.ts';
+import type { Draft, DraftLine, DraftPlacement } from '../draft/draft.ts';
+import type { QuoteController, QuoteView } from '../shop/quote-controller.ts';
+import type { ShownNames } from '../artwork/name-preview.ts';
 import type { Unfolding } from '../controllers/unfolding.ts';
 import type { Units } from '../format/index.ts';
 import type { DetailKey, LateWord, Say, UiKey, Values } from '../locales/index.ts';

@@ -1,5 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import { monthGrid, shiftMonth } from '../controllers/month-grid.ts';
+import { monthGrid, shiftMonth } from '../draft/month-grid.ts';
 import type { SlipContext } from './context.ts';
 
 /** A month of days, telling which are possible. */

@@ -1,9 +1,9 @@
 import { html, nothing, svg, type TemplateResult } from 'lit';
-import { type DraftLine, nameShown } from '../controllers/draft.ts';
-import type { Lazy } from '../controllers/lazy.ts';
-import type { StageHost } from '../controllers/stage-host.ts';
+import { type DraftLine, nameShown } from '../draft/draft.ts';
+import type { Lazy } from './lazy.ts';
+import type { StageHost } from '../stage/stage-host.ts';
 import type { LaterMessages } from '../locales/index.ts';
-import { drawing } from '../stage/drawing.ts';
+import { drawing } from '../stage/blank-svg.ts';
 import type { StagePlacement } from '../stage/stage-types.ts';
 import type { PublicBlank, SlipContext } from './context.ts';
 

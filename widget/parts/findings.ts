@@ -1,9 +1,9 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { Finding, Remedy } from '../../src/contract/index.ts';
-import type { ShelfItem } from '../controllers/artwork-shelf.ts';
-import type { DraftLine, DraftPlacement } from '../controllers/draft.ts';
-import { keepInPlace } from '../controllers/keep-in-place.ts';
-import type { ShopProblem } from '../controllers/shop-api.ts';
+import type { ShelfItem } from '../artwork/artwork-library.ts';
+import type { DraftLine, DraftPlacement } from '../draft/draft.ts';
+import { keepInPlace } from '../artwork/keep-in-place.ts';
+import type { ShopProblem } from '../shop/shop-api.ts';
 import type { SlipContext } from './context.ts';
 
 const alike = (a: readonly Remedy[], b: readonly Remedy[]): boolean =>

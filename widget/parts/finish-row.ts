@@ -1,5 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { DraftLine } from '../controllers/draft.ts';
+import type { DraftLine } from '../draft/draft.ts';
 import type { SlipContext } from './context.ts';
 import { howMade, whatChanges } from './what-changes.ts';
 

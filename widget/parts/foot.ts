@@ -1,7 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { QuoteAnswer, Reason } from '../../src/contract/index.ts';
-import { lacking } from '../controllers/draft.ts';
-import type { ShopProblem } from '../controllers/shop-api.ts';
+import { lacking } from '../draft/draft.ts';
+import type { ShopProblem } from '../shop/shop-api.ts';
 import type { SlipContext } from './context.ts';
 import { faultNotes } from './fault-notes.ts';
 

@@ -1,5 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { DraftLine } from '../controllers/draft.ts';
+import type { DraftLine } from '../draft/draft.ts';
 import { smallDrawing } from './blank-drawing.ts';
 import type { SlipContext } from './context.ts';
 

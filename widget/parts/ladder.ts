@@ -1,8 +1,8 @@
 import { html, nothing, svg, type TemplateResult } from 'lit';
-import { countStep } from '../controllers/count-steps.ts';
-import type { DraftLine } from '../controllers/draft.ts';
-import { piecesIn } from '../controllers/draft.ts';
-import { scaleTo } from '../controllers/scale-to.ts';
+import { countStep } from './count-steps.ts';
+import type { DraftLine } from '../draft/draft.ts';
+import { piecesIn } from '../draft/draft.ts';
+import { scaleTo } from '../draft/scale-counts.ts';
 import type { SlipContext } from './context.ts';
 import { whatChanges } from './what-changes.ts';
 

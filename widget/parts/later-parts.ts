@@ -2,15 +2,15 @@ import { detailStyles } from '../styles/details.ts';
 import { modeStyles } from '../styles/modes.ts';
 
 /** What is fetched once the customer has begun, in one piece: together these weigh less than apart. */
-export * as fileKeeper from '../controllers/file-keeper.ts';
-export * as namePicture from '../controllers/name-picture.ts';
-export { OrderingController as Ordering } from '../controllers/ordering.ts';
-export { Placing } from '../controllers/placing.ts';
-export * as readCounts from '../controllers/read-counts.ts';
-export * as readInWorker from '../controllers/read-in-worker.ts';
-export { redraw } from '../controllers/redraw.ts';
-export { sendFile } from '../controllers/send-file.ts';
-export { ShownNames } from '../controllers/shown-name.ts';
+export * as fileKeeper from '../artwork/file-storage.ts';
+export * as namePicture from '../artwork/name-picture.ts';
+export { OrderingController as Ordering } from '../shop/order-controller.ts';
+export { Placing } from '../artwork/placing.ts';
+export * as readCounts from '../draft/read-counts.ts';
+export * as readInWorker from '../artwork/read-in-worker.ts';
+export { redraw } from './stable-redraw.ts';
+export { sendFile } from '../artwork/upload-file.ts';
+export { ShownNames } from '../artwork/name-preview.ts';
 export * as days from './days-part.ts';
 export * as ladder from './ladder.ts';
 export * as names from './names-row.ts';

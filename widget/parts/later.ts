@@ -1,4 +1,4 @@
-import { Lazy } from '../controllers/lazy.ts';
+import { Lazy } from './lazy.ts';
 
 type Parts = typeof import('./later-parts.ts');
 

@@ -1,6 +1,6 @@
 import { html, type TemplateResult } from 'lit';
 import { hundredth } from '../../src/figures.ts';
-import { plainDigits } from '../controllers/whole-number.ts';
+import { plainDigits } from '../draft/whole-number.ts';
 import { readLength } from '../format/read-length.ts';
 import type { SlipContext } from './context.ts';
 import { judge } from './field-fault.ts';

@@ -1,5 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import { type DraftLine, firstFace, lacking, piecesIn } from '../controllers/draft.ts';
+import { type DraftLine, firstFace, lacking, piecesIn } from '../draft/draft.ts';
 import { artworkRow } from './artwork-row.ts';
 import type { SlipContext } from './context.ts';
 import { finishRow } from './finish-row.ts';

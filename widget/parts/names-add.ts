@@ -1,5 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { DraftLine } from '../controllers/draft.ts';
+import type { DraftLine } from '../draft/draft.ts';
 import type { SlipContext } from './context.ts';
 
 /** The offer to put a name or number on each piece, where the shop has a face of type for it. */

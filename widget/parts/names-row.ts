@@ -1,7 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { NamesPlacement } from '../../src/contract/index.ts';
-import { type DraftLine, nameShown, namesOff, piecesIn } from '../controllers/draft.ts';
-import { countsOfNames, readNames, sizedNames } from '../controllers/read-names.ts';
+import { type DraftLine, nameShown, namesOff, piecesIn } from '../draft/draft.ts';
+import { countsOfNames, readNames, sizedNames } from '../draft/read-names.ts';
 import { memoPart, type SlipContext } from './context.ts';
 import { faultPlace } from './field-fault.ts';
 import { angleField, lengthField } from './length-field.ts';

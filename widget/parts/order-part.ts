@@ -1,6 +1,6 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { Ordering, OrderingController, Proof } from '../controllers/ordering.ts';
-import type { ShopProblem } from '../controllers/shop-api.ts';
+import type { Ordering, OrderingController, Proof } from '../shop/order-controller.ts';
+import type { ShopProblem } from '../shop/shop-api.ts';
 import type { SlipContext } from './context.ts';
 
 type Contact = keyof Ordering['contact'];

@@ -1,6 +1,6 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { DraftLine, DraftPlacement } from '../controllers/draft.ts';
-import { PLACEMENTS_MAX } from '../controllers/limits.ts';
+import type { DraftLine, DraftPlacement } from '../draft/draft.ts';
+import { PLACEMENTS_MAX } from '../draft/draft-limits.ts';
 import type { PublicBlank, SlipContext } from './context.ts';
 import { faultPlace } from './field-fault.ts';
 import { findingsOf } from './findings.ts';

@@ -1,7 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { Desk } from '../controllers/desk.ts';
-import { LINES_MAX } from '../controllers/limits.ts';
-import type { OrderingController } from '../controllers/ordering.ts';
+import type { Desk } from '../draft/draft-editor.ts';
+import { LINES_MAX } from '../draft/draft-limits.ts';
+import type { OrderingController } from '../shop/order-controller.ts';
 import type { SlipContext } from './context.ts';
 import { footPart } from './foot.ts';
 import { linePart } from './line-part.ts';

@@ -1,7 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import { type DraftLine, piecesIn, withCount } from '../controllers/draft.ts';
-import { COUNT_MAX } from '../controllers/limits.ts';
-import { plainDigits, wholeNumber } from '../controllers/whole-number.ts';
+import { type DraftLine, piecesIn, withCount } from '../draft/draft.ts';
+import { COUNT_MAX } from '../draft/draft-limits.ts';
+import { plainDigits, wholeNumber } from '../draft/whole-number.ts';
 import { memoPart, type PublicBlank, type SlipContext } from './context.ts';
 import { faultPlace, judge } from './field-fault.ts';
 

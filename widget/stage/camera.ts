@@ -1,5 +1,5 @@
 /** Which part of a view is shown, and how large: the one place where mm become px. */
-import type { Bounds, Point } from '../controllers/placement-math.ts';
+import type { Bounds, Point } from './placement-math.ts';
 
 /** What is looked at: a box of the view, mm. */
 export type Look = Bounds;

@@ -2,14 +2,14 @@
 import type { TemplateResult } from 'lit';
 import { html, nothing, svg } from 'lit';
 import type { Face } from '../../src/catalog/index.ts';
-import type { Area, Bounds, Point, Position } from '../controllers/placement-math.ts';
-import type { Snapped } from '../controllers/snap.ts';
+import type { Area, Bounds, Point, Position } from './placement-math.ts';
+import type { Snapped } from './snap.ts';
 import type { Formatter, Units } from '../format/index.ts';
 import type { StageWords } from '../locales/messages.ts';
 import type { Say } from '../locales/say.ts';
 import type { Camera } from './camera.ts';
 import { toPx } from './camera.ts';
-import { hatch } from './drawing.ts';
+import { hatch } from './blank-svg.ts';
 import { ticks } from './ruler.ts';
 import { styled } from './styled.ts';
 

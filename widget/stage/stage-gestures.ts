@@ -3,7 +3,7 @@
  * so that scrolled boxes, dialogs, page zoom and CSS transforms need no arithmetic of ours; the pointers are captured by
  * the surface, so that no listener is ever put on the page's window or document.
  */
-import type { Bounds, Corner, Point, Position } from '../controllers/placement-math.ts';
+import type { Bounds, Corner, Point, Position } from './placement-math.ts';
 import {
   angleForPointer,
   keptInReach,
@@ -11,9 +11,9 @@ import {
   rounded,
   widthForPointer,
   withWidthFromCorner,
-} from '../controllers/placement-math.ts';
-import type { SnapPosition, Snapped } from '../controllers/snap.ts';
-import { snapAngle, snapMove, snapWidth, unsnapped } from '../controllers/snap.ts';
+} from './placement-math.ts';
+import type { SnapPosition, Snapped } from './snap.ts';
+import { snapAngle, snapMove, snapWidth, unsnapped } from './snap.ts';
 
 /** What a gesture does. */
 export type GestureKind = 'move' | 'scale' | 'turn' | 'pinch';

@@ -1,6 +1,6 @@
 /** What a key does to the artwork that has the focus. */
-import type { Position } from '../controllers/placement-math.ts';
-import { GESTURE_WIDTH_MM, rounded } from '../controllers/placement-math.ts';
+import type { Position } from './placement-math.ts';
+import { GESTURE_WIDTH_MM, rounded } from './placement-math.ts';
 import type { Units } from '../format/index.ts';
 import { MM_PER_INCH } from '../format/index.ts';
 

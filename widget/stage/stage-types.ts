@@ -1,5 +1,5 @@
 import type { PixelBox } from '../../src/contract/index.ts';
-import type { Position } from '../controllers/placement-math.ts';
+import type { Position } from './placement-math.ts';
 import type { PictureSource } from './picture-source.ts';
 
 /** An artwork to show on a face. The numbers are the slip's own; the stage never changes them but by its events. */

@@ -4,7 +4,7 @@ import { guard } from 'lit/directives/guard.js';
 import { repeat } from 'lit/directives/repeat.js';
 import type { Face, View } from '../../src/catalog/index.ts';
 import { pickText } from '../../src/pick-text.ts';
-import type { Bounds, Corner, Point, Position } from '../controllers/placement-math.ts';
+import type { Bounds, Corner, Point, Position } from './placement-math.ts';
 import {
   insideArea,
   keptInReach,
@@ -13,15 +13,15 @@ import {
   tightestArea,
   touchesBox,
   turnedBounds,
-} from '../controllers/placement-math.ts';
-import type { Snapped } from '../controllers/snap.ts';
-import { unsnapped } from '../controllers/snap.ts';
+} from './placement-math.ts';
+import type { Snapped } from './snap.ts';
+import { unsnapped } from './snap.ts';
 import { Formatter } from '../format/index.ts';
 import type { StageWords } from '../locales/messages.ts';
 import { Say } from '../locales/say.ts';
 import type { Camera } from './camera.ts';
 import { fitted, grown, toMm, toPx, united } from './camera.ts';
-import { drawing, luminance } from './drawing.ts';
+import { drawing, luminance } from './blank-svg.ts';
 import type { FabricLayer, Picture } from './fabric-layer.ts';
 import { areaOnView, faceMarks, measures, ruler, tag } from './marks.ts';
 import type { PlacementCause } from './stage-events.ts';

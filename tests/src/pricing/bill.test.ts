@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { amountOf } from '../../../src/pricing/fixed.ts';
+import { amountOf } from '../../../src/pricing/amounts.ts';
 import { costOf, Money, money, type WrittenBill } from '../../../src/pricing/index.ts';
 import { type LineWish, type PrintWish, routedOf, shopOf } from './shop.ts';
 

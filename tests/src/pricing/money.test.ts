@@ -11,8 +11,8 @@ import {
   quantityText,
   roundOf,
   shareOut,
-} from '../../../src/pricing/fixed.ts';
-import { minorOf, minorOne, minorText, PriceSteps } from '../../../src/pricing/minor.ts';
+} from '../../../src/pricing/amounts.ts';
+import { minorOf, minorOne, minorText, PriceSteps } from '../../../src/pricing/minor-units.ts';
 import { Money, money, roundMoney, writeMoney } from '../../../src/pricing/money.ts';
 
 const digits = fc.constantFrom(0, 2, 3, 4);

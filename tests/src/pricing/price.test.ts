@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { CompiledCatalog } from '../../../src/catalog/compile.ts';
 import { Charge, QuotedLine } from '../../../src/contract/index.ts';
-import { amountOf, amountText } from '../../../src/pricing/fixed.ts';
+import { amountOf, amountText } from '../../../src/pricing/amounts.ts';
 import { costOf, money, type PricedSlip, priceSlip, writeMoney } from '../../../src/pricing/index.ts';
 import { anyOrder, anyPolicy } from './orders.ts';
 import { type LineWish, routedOf, shopOf } from './shop.ts';

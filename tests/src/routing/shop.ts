@@ -5,7 +5,7 @@ import type { CatalogInput } from '../../../src/catalog/index.ts';
 import { shopSpecOf } from '../../../src/catalog/shop-spec.ts';
 import { type ArtworkFacts, Slip, type SlipInput } from '../../../src/contract/index.ts';
 import { buildPlan, compileShop, type Plan } from '../../../src/promise/index.ts';
-import { type QuoteInput, type QuoteResult, quote } from '../../../src/quote.ts';
+import { type QuoteInput, type QuoteResult, quote } from '../../../src/quote/quote.ts';
 
 type MethodInput = CatalogInput['methods'][number];
 

@@ -1,5 +1,5 @@
 /** The page the reader tests drive. */
-import { ArtworkReader } from '../../../widget/controllers/artwork-reader.ts';
+import { ArtworkReader } from '../../../widget/artwork/artwork-reader.ts';
 
 const tools = { ArtworkReader };
 declare global {

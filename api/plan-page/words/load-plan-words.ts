@@ -1,0 +1,100 @@
+import { ar } from './ar.ts';
+import { de } from './de.ts';
+import { en } from './en.ts';
+import { es } from './es.ts';
+import { ja } from './ja.ts';
+
+/** A cause of lateness with the names of things in place of their ids. */
+export type NamedCause = {
+  readonly station?: string;
+  readonly step?: string;
+  /** number of the order whose work it was. */
+  readonly order?: string;
+  readonly pieces?: number;
+};
+
+/** All the plan's page says, in one language. What is between braces is filled in. */
+export type PlanWords = {
+  readonly title: string;
+  /** `{from}`, `{to}`: days. */
+  readonly range: string;
+  /** `{at}`: day and time. */
+  readonly asOf: string;
+  readonly earlier: string;
+  readonly today: string;
+  readonly later: string;
+  readonly lateOrders: string;
+  readonly noneLate: string;
+  readonly order: string;
+  readonly promised: string;
+  readonly now: string;
+  readonly cause: string;
+  readonly unknownCause: string;
+  readonly beyondPlan: string;
+  readonly howFull: string;
+  /** what the figures of that table are. */
+  readonly howFullNote: string;
+  readonly station: string;
+  readonly crew: string;
+  readonly closed: string;
+  /** `{orders}`: numbers. */
+  readonly toBeReady: string;
+  readonly nothingBooked: string;
+  /** `{day}`, `{orders}`, `{steps}`: how many. */
+  readonly chartOf: string;
+  readonly chartNote: string;
+  /** `{day}` */
+  readonly tableOf: string;
+  readonly asTable: string;
+  readonly from: string;
+  readonly to: string;
+  readonly step: string;
+  readonly state: string;
+  readonly batches: string;
+  readonly people: string;
+  readonly legend: string;
+  readonly setUp: string;
+  readonly run: string;
+  readonly batchEnd: string;
+  readonly sharedSetUp: string;
+  readonly lateOrder: string;
+  readonly closedHours: string;
+  readonly outOfUse: string;
+  readonly peopleBusy: string;
+  readonly peopleThere: string;
+  readonly nowLine: string;
+  readonly eachOrder: string;
+  readonly states: { readonly booked: string; readonly started: string; readonly finished: string };
+  readonly causes: {
+    readonly down: string;
+    readonly spoiled: string;
+    readonly 'late-step': string;
+    readonly 'not-started': string;
+    readonly closed: string;
+    readonly 'crew-short': string;
+  };
+};
+
+const LANGUAGES: Readonly<Record<string, PlanWords>> = { ar, de, en, es, ja };
+const RIGHT_TO_LEFT: ReadonlySet<string> = new Set(['ar', 'fa', 'he', 'ur']);
+
+/** The words of a shop's language; English where there are none of it. */
+export function planWords(language: string): {
+  readonly words: PlanWords;
+  /** the language the words are in. */
+  readonly language: string;
+  readonly rightToLeft: boolean;
+} {
+  const base = language.split('-')[0]!.toLowerCase();
+  const known = Object.hasOwn(LANGUAGES, base);
+  return {
+    words: known ? LANGUAGES[base]! : en,
+    language: known ? language : 'en',
+    rightToLeft: known && RIGHT_TO_LEFT.has(base),
+  };
+}
+
+/** Fills what is between braces. */
+export function filled(text: string, values: Readonly<Record<string, string | number | undefined>>): string {
+  return text.replace(/\{(\w+)\}/g, (_, name: string) => String(values[name] ?? '–'));
+}

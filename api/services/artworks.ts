@@ -1,0 +1,216 @@
+import { createHash } from 'node:crypto';
+import { FACTS_VERSION } from '../../src/artwork/index.ts';
+import { canonicalJson } from '../../src/canonical-json.ts';
+import type { ArtworkAnswer, Remedy, Slip } from '../../src/contract/index.ts';
+import type { ArtworkOf, KnownArtwork } from '../../src/quote/quote.ts';
+import { contentHash, type FilePool, type FileRefusal, type FileStore, isRefusal } from '../files/index.ts';
+import type { Removal, StoredArtwork, StoredRaster } from '../store/artworks.ts';
+import type { Store } from '../store/store.ts';
+import { BoundedMap } from './lru-map.ts';
+
+/** An artwork with some mends, as kept. */
+export type ShelvedArtwork = { readonly artwork: StoredArtwork; readonly raster: StoredRaster };
+
+/** What came of reading a file: it, whether it was new, or why not. */
+export type Shelving = (ShelvedArtwork & { readonly isNew: boolean }) | FileRefusal;
+
+/** Facts kept ready; those of one artwork hold some 100 KB at most. A slip names at most 400. */
+const KNOWN_MOST = 1000;
+const NO_REMEDIES_HASH = hashOf('[]');
+
+/** What the shelf stands on. */
+export type ShelfDeps = {
+  readonly store: Store;
+  readonly pool: FilePool;
+  /** the files of one shop. */
+  readonly filesOf: (shop: string) => Promise<FileStore>;
+  /** epoch ms. */
+  readonly now: () => number;
+};
+
+/** A shop's artworks: read and measured once for each way to mend them. */
+export class ArtworkShelf {
+  readonly #deps: ShelfDeps;
+  /** by shop, artwork and remedies. Facts of a content hash never change. */
+  readonly #known = new BoundedMap<string, KnownArtwork>(KNOWN_MOST);
+  /** mends being worked out, so that a customer who drags a slider back and forth does not pay twice. */
+  readonly #working = new Map<string, Promise<Shelving | undefined>>();
+
+  constructor(deps: ShelfDeps) {
+    this.#deps = deps;
+  }
+
+  /** Takes in a file. The same bytes give the same artwork, whatever they are called. */
+  async take(shop: string, bytes: Uint8Array, name: string): Promise<Shelving> {
+    return this.#take(shop, await contentHash(bytes), bytes, name);
+  }
+
+  /** Likewise, unless its bytes are not those the sender hashed. @param sha256 64 lower-case hexadecimal digits */
+  async takeIfWhole(
+    shop: string,
+    bytes: Uint8Array,
+    name: string,
+    sha256: string | null,
+  ): Promise<Shelving | 'altered'> {
+    const id = await contentHash(bytes);
+    return sha256 !== null && sha256 !== id ? 'altered' : this.#take(shop, id, bytes, name);
+  }
+
+  async #take(shop: string, id: string, bytes: Uint8Array, name: string): Promise<Shelving> {
+    const { store, pool, filesOf } = this.#deps;
+    const kept = await this.get(shop, id, []);
+    if (kept !== undefined) return { ...kept, isNew: false };
+    const read = await pool.read(bytes, { name });
+    if (isRefusal(read)) return read;
+    const files = await filesOf(shop);
+    const put = async () => {
+      const [, raster, preview] = await Promise.all([
+        files.put(bytes),
+        files.put(read.raster),
+        files.put(read.preview),
+      ]);
+      return { raster, preview };
+    };
+    const { raster, preview } = await put();
+    const artwork: StoredArtwork = { id, name, source: read.source, createdAt: this.#instant() };
+    const measured: StoredRaster = {
+      artwork: id,
+      remediesHash: NO_REMEDIES_HASH,
+      remedies: [],
+      facts: read.facts,
+      raster,
+      preview,
+    };
+    await store.write(shop, async (parts) => {
+      await parts.artworks.add(shop, artwork);
+      await parts.artworks.putRaster(shop, measured);
+    });
+    // Whoever took the same artwork away meanwhile may have taken its files, too.
+    if (!(await files.has(id)) || !(await files.has(raster)) || !(await files.has(preview))) await put();
+    this.#remember(shop, artwork, measured);
+    return { artwork, raster: measured, isNew: true };
+  }
+
+  /** An artwork with these mends, if that has been worked out. */
+  async get(shop: string, id: string, remedies: readonly Remedy[]): Promise<ShelvedArtwork | undefined> {
+    const { artworks } = this.#deps.store;
+    const raster = await artworks.raster(shop, id, remediesHash(remedies));
+    if (raster === undefined || raster.facts.version !== FACTS_VERSION) return undefined;
+    const artwork = await artworks.get(shop, id);
+    return artwork && { artwork, raster };
+  }
+
+  /** An artwork with these mends, worked out now where it has not been; undefined when there is no such artwork. */
+  async mended(shop: string, id: string, remedies: readonly Remedy[]): Promise<Shelving | undefined> {
+    const kept = await this.get(shop, id, remedies);
+    if (kept !== undefined) return { ...kept, isNew: false };
+    const key = keyOf(shop, id, remedies);
+    let working = this.#working.get(key);
+    if (working === undefined) {
+      working = this.#mend(shop, id, remedies).finally(() => this.#working.delete(key));
+      this.#working.set(key, working);
+    }
+    return working;
+  }
+
+  async #mend(shop: string, id: string, remedies: readonly Remedy[]): Promise<Shelving | undefined> {
+    const { store, pool, filesOf } = this.#deps;
+    const artwork = await store.artworks.get(shop, id);
+    if (artwork === undefined) return undefined;
+    const files = await filesOf(shop);
+    const bytes = await files.get(id);
+    if (bytes === null) throw new Error(`the file of artwork ${id} of shop '${shop}' is missing`);
+    const read = await pool.read(bytes, { name: artwork.name, remedies });
+    if (isRefusal(read)) return read;
+    const [raster, preview] = await Promise.all([files.put(read.raster), files.put(read.preview)]);
+    const measured: StoredRaster = {
+      artwork: id,
+      remediesHash: remediesHash(remedies),
+      remedies: [...remedies],
+      facts: read.facts,
+      raster,
+      preview,
+    };
+    const stillThere = await store.write(shop, async (parts) => {
+      if ((await parts.artworks.get(shop, id)) === undefined) return false;
+      await parts.artworks.putRaster(shop, measured);
+      return true;
+    });
+    if (!stillThere) return undefined;
+    this.#remember(shop, artwork, measured);
+    return { artwork, raster: measured, isNew: true };
+  }
+
+  /**
+   * What a quote needs of the artworks its slip names. Mends that a customer's browser tried by itself are worked out
+   * now; what there is no artwork for stays unknown, and the first that cannot be read is answered as such.
+   */
+  async forSlip(shop: string, slip: Slip): Promise<ArtworkOf | FileRefusal> {
+    for (const { placements } of slip.lines)
+      for (const { artwork, remedies } of placements) {
+        if (this.#known.get(keyOf(shop, artwork, remedies)) !== undefined) continue;
+        const found = await this.mended(shop, artwork, remedies);
+        if (found === undefined) continue;
+        if (isRefusal(found)) return found;
+        this.#remember(shop, found.artwork, found.raster);
+      }
+    return (artwork, remedies) => this.#known.get(keyOf(shop, artwork, remedies));
+  }
+
+  async bytes(shop: string, file: string): Promise<Buffer | null> {
+    return (await this.#deps.filesOf(shop)).get(file);
+  }
+
+  /** Takes an artwork and its pictures away, unless an order needs it. */
+  async remove(shop: string, id: string): Promise<Removal> {
+    const { store, filesOf } = this.#deps;
+    const files = await filesOf(shop);
+    return store.write(shop, async (parts) => {
+      const pictures = [id, ...(await parts.artworks.files(shop, id))];
+      const removal = await parts.artworks.remove(shop, id);
+      if (removal !== 'removed') return removal;
+      const inUse = await parts.artworks.filesInUse(shop, pictures);
+      for (const file of pictures) if (!inUse.has(file)) await files.delete(file);
+      return removal;
+    });
+  }
+
+  #remember(shop: string, artwork: StoredArtwork, raster: StoredRaster): void {
+    this.#known.set(keyOf(shop, artwork.id, raster.remedies), {
+      facts: raster.facts,
+      source: artwork.source,
+    });
+  }
+
+  #instant(): string {
+    return new Date(this.#deps.now()).toISOString();
+  }
+}
+
+/** How an artwork is told of. @param base address of the shop's routes, such as `/v1/shops/one` */
+export function artworkAnswer(base: string, { artwork, raster }: ShelvedArtwork): ArtworkAnswer {
+  const address = `${base}/artworks/${artwork.id}`;
+  return {
+    id: artwork.id,
+    name: artwork.name,
+    source: artwork.source,
+    remedies: raster.remedies,
+    facts: raster.facts,
+    preview:
+      raster.remedies.length === 0
+        ? `${address}/preview.png`
+        : `${address}/mended/${raster.remediesHash}.png`,
+  };
+}
+
+function remediesHash(remedies: readonly Remedy[]): string {
+  return remedies.length === 0 ? NO_REMEDIES_HASH : hashOf(canonicalJson(remedies));
+}
+
+function keyOf(shop: string, artwork: string, remedies: readonly Remedy[]): string {
+  return remedies.length === 0 ? `${shop} ${artwork}` : `${shop} ${artwork} ${remediesHash(remedies)}`;
+}
+
+function hashOf(text: string): string {
+  return createHash('sha256').update(text).digest('hex');
+}

@@ -1,0 +1,40 @@
+import { Catalog, type CompiledCatalog, compileCatalog, publicView } from '../../src/catalog/index.ts';
+import { LETTERING_FONTS } from '../../src/production/index.ts';
+import type { StoreParts } from '../store/store.ts';
+import { BoundedMap } from './lru-map.ts';
+
+/** A version of a catalog, ready to quote from and to show. */
+export type LiveCatalog = {
+  readonly compiled: CompiledCatalog;
+  /** the customers' view as JSON text. */
+  readonly publicBody: string;
+  /** strong ETag of the owner's document, quotes included. */
+  readonly etag: string;
+};
+
+/** Versions kept ready; an order may still refer to an older one. */
+const KEPT = 64;
+
+/** Catalogs as compiled. A version never changes, so what is remembered here is never stale, in no process. */
+export class LiveCatalogs {
+  readonly #kept = new BoundedMap<string, LiveCatalog>(KEPT);
+
+  /** @throws Error when the version is not in the store, or was damaged there */
+  async get(parts: Pick<StoreParts, 'catalogs'>, shop: string, version: number): Promise<LiveCatalog> {
+    const key = `${shop} ${version}`;
+    const kept = this.#kept.get(key);
+    if (kept !== undefined) return kept;
+    const stored = await parts.catalogs.get(shop, version);
+    if (stored === undefined)
+      throw new Error(`version ${version} of the catalog of shop '${shop}' is missing`);
+    // Checked when it came in; parsed again, since a member added to the shape since then has its default.
+    const catalog = Catalog.parse(JSON.parse(stored.body));
+    const live: LiveCatalog = {
+      compiled: compileCatalog(catalog, version),
+      publicBody: JSON.stringify(publicView(catalog, version, [...LETTERING_FONTS])),
+      etag: `"${stored.etag}"`,
+    };
+    this.#kept.set(key, live);
+    return live;
+  }
+}

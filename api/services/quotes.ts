@@ -1,0 +1,182 @@
+import { createHash } from 'node:crypto';
+import type { QuoteAnswer, Slip } from '../../src/contract/index.ts';
+import { LETTERING_FONTS, lettering, missingLetters } from '../../src/production/index.ts';
+import { type EpochS, type Job, type RushOptions, replanForRush } from '../../src/promise/index.ts';
+import {
+  type ArtworkOf,
+  type CompiledCatalog,
+  type Lettering,
+  type QuoteResult,
+  quote,
+} from '../../src/quote/quote.ts';
+import type { ShopHead } from '../store/shops.ts';
+import type { Store, StoreParts } from '../store/store.ts';
+import { BoundedMap } from './lru-map.ts';
+import type { LiveCatalog, LiveCatalogs } from './catalog-cache.ts';
+import type { LivePlan, LivePlans } from './plan-cache.ts';
+import {
+  keyIdOf,
+  type QuoteClaims,
+  type SigningKey,
+  signingKey,
+  signQuote,
+  verifyQuote,
+} from './quote-token.ts';
+
+const SIGNING_KEYS_KEPT = 500;
+/** Orders that may be moved within their slack for one that pays for rush. The search grows with it. */
+export const RUSH_MOVES = 12;
+/** A customer who only looks at rush is shown a day it can have, if not always its earliest: few orders, few ways. */
+const GLANCE = { mostMoved: 2, mostAttempts: 3 };
+
+/** A slip quoted against a shop as it stands. */
+export type Quoted = {
+  readonly result: QuoteResult;
+  readonly catalog: CompiledCatalog;
+  readonly live: LivePlan;
+};
+
+/** The bundled faces of type. */
+const LETTERING: Lettering = {
+  fonts: LETTERING_FONTS.map(({ id }) => id),
+  missing: missingLetters,
+  measure: lettering,
+};
+
+/** Quotes, signs, and tells what a signature vouches for. */
+export class QuoteDesk {
+  readonly #store: Store;
+  readonly #catalogs: LiveCatalogs;
+  readonly #plans: LivePlans;
+  readonly #now: () => number;
+  /** keys by shop and id; a key never changes. */
+  readonly #keys = new BoundedMap<string, SigningKey>(SIGNING_KEYS_KEPT);
+
+  /** @param deps.now epoch ms */
+  constructor(deps: {
+    readonly store: Store;
+    readonly catalogs: LiveCatalogs;
+    readonly plans: LivePlans;
+    readonly now: () => number;
+  }) {
+    this.#store = deps.store;
+    this.#catalogs = deps.catalogs;
+    this.#plans = deps.plans;
+    this.#now = deps.now;
+  }
+
+  /** Epoch seconds. */
+  nowS(): EpochS {
+    return Math.floor(this.#now() / 1000);
+  }
+
+  liveCatalog(parts: Pick<StoreParts, 'catalogs'>, head: ShopHead): Promise<LiveCatalog> {
+    return this.#catalogs.get(parts, head.shop, head.catalogVersion);
+  }
+
+  async livePlan(parts: StoreParts, head: ShopHead): Promise<LivePlan> {
+    const { compiled } = await this.liveCatalog(parts, head);
+    return this.#plans.get(parts, head, compiled, this.nowS());
+  }
+
+  /**
+   * Quotes a slip.
+   * @param options.catalogVersion the version to choose methods and prices from; absent: the newest. The plan is
+   * always that of the shop as it stands.
+   */
+  async quote(
+    parts: StoreParts,
+    head: ShopHead,
+    slip: Slip,
+    artwork: ArtworkOf,
+    options: { readonly brief?: boolean; readonly catalogVersion?: number } = {},
+  ): Promise<Quoted> {
+    const version = options.catalogVersion ?? head.catalogVersion;
+    const { compiled } = await this.#catalogs.get(parts, head.shop, version);
+    const live = await this.livePlan(parts, head);
+    const result = quote({
+      catalog: compiled,
+      slip,
+      artwork,
+      plan: live.plan,
+      planVersion: live.version,
+      now: this.nowS(),
+      hash: sha256,
+      brief: options.brief,
+      lettering: LETTERING,
+      rushEnd: (job, notBefore) =>
+        rushEnd(live, job, notBefore, slip.rush ? { mostMoved: RUSH_MOVES } : GLANCE),
+    });
+    return { result, catalog: compiled, live };
+  }
+
+  /** Signs a quote with the shop's key. */
+  async sign(head: ShopHead, answer: QuoteAnswer): Promise<string> {
+    const key = await this.#key(head.shop, head.signingKey);
+    if (key === undefined) throw new Error(`the signing key of shop '${head.shop}' is missing`);
+    return signQuote(
+      {
+        iss: head.shop,
+        slip: answer.slipHash,
+        currency: answer.currency,
+        total: answer.total,
+        day: answer.promise.day,
+        catalog: answer.catalogVersion,
+        route: routeHash(answer),
+        iat: epochS(answer.at),
+        exp: epochS(answer.validUntil),
+      },
+      key,
+    );
+  }
+
+  /** What a token vouches for, or null when this shop did not sign it so. */
+  async verify(head: ShopHead, token: string): Promise<QuoteClaims | null> {
+    const { shop } = head;
+    const id = keyIdOf(token);
+    if (id === null) return null;
+    // An older key may have been taken back meanwhile: the store has the last word.
+    if (id !== head.signingKey) this.#keys.delete(`${shop} ${id}`);
+    const key = await this.#key(shop, id);
+    const claims = key === undefined ? null : await verifyQuote(token, key);
+    return claims?.iss === shop ? claims : null;
+  }
+
+  async #key(shop: string, id: string): Promise<SigningKey | undefined> {
+    const kept = this.#keys.get(`${shop} ${id}`);
+    if (kept !== undefined) return kept;
+    const secret = await this.#store.keys.signingSecret(shop, id);
+    if (secret === undefined) return undefined;
+    const key = await signingKey(id, secret);
+    this.#keys.set(`${shop} ${id}`, key);
+    return key;
+  }
+}
+
+/** The methods and treatments of every placement, as one hash. */
+export function routeHash(answer: QuoteAnswer): string {
+  const route = answer.lines.map(({ id, placements }) => [
+    id,
+    placements.map((placement) => [placement.id, placement.method.id, ...placement.treatments]),
+  ]);
+  return sha256(JSON.stringify(route));
+}
+
+/** SHA-256 of a text in UTF-8, hexadecimal. */
+export function sha256(text: string): string {
+  return createHash('sha256').update(text).digest('hex');
+}
+
+function rushEnd(
+  live: LivePlan,
+  job: Job,
+  notBefore: EpochS,
+  limits: Pick<RushOptions, 'mostMoved' | 'mostAttempts'>,
+): EpochS | undefined {
+  const room = replanForRush(live.plan, [...live.orders.values()], job, { notBefore, ...limits });
+  return room.kind === 'room' ? room.insertion.endsAt : undefined;
+}
+
+function epochS(instant: string): EpochS {
+  return Math.floor(Date.parse(instant) / 1000);
+}

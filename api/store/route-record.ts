@@ -1,0 +1,78 @@
+import type { Slip } from '../../src/contract/index.ts';
+import type { CompiledCatalog, RoutedPlacement, RoutedSlip } from '../../src/quote/quote.ts';
+
+/**
+ * A routed slip as it is kept with its order: what was chosen and measured. What the catalog's version and the slip say
+ * is left out, and found there again.
+ */
+export type FoldedRoute = readonly (readonly FoldedPlacement[])[];
+
+type FoldedPlacement = Omit<RoutedPlacement, 'face' | 'method' | 'treatments' | 'stations'> & {
+  readonly face: string;
+  readonly method: string;
+  readonly treatments: readonly string[];
+  /** id of the station by id of the step. */
+  readonly stations: readonly (readonly [step: string, station: string])[];
+};
+
+/** Folds a route for keeping, one list of placements for each line. */
+export function foldRoute(routed: RoutedSlip): FoldedRoute {
+  return routed.lines.map(({ placements }) =>
+    placements.map((placement) => ({
+      ...placement,
+      face: placement.face.id,
+      method: placement.method.id,
+      treatments: placement.treatments.map(({ id }) => id),
+      stations: [...placement.stations].map(([step, station]) => [step, station.id] as const),
+    })),
+  );
+}
+
+/**
+ * Unfolds a route.
+ * @param catalog the version the order was made from
+ * @throws Error when catalog, slip and route do not belong together
+ */
+export function unfoldRoute(catalog: CompiledCatalog, slip: Slip, folded: FoldedRoute): RoutedSlip {
+  return {
+    slip,
+    lines: slip.lines.map((line, index) => {
+      const blank = found(catalog.blanks.get(line.blank), `blank "${line.blank}"`);
+      return {
+        line,
+        blank: blank.blank,
+        color: found(blank.cloths.get(line.color), `color "${line.color}"`).color,
+        finish: found(catalog.finishes.get(line.finish), `finish "${line.finish}"`).finish,
+        pieces: line.counts.reduce((sum, { count }) => sum + count, 0),
+        placements: found(folded[index], `line ${index}`).map((placement) => {
+          const method = found(
+            catalog.methods[catalog.methodIndex.get(placement.method) ?? -1],
+            `method "${placement.method}"`,
+          );
+          return {
+            ...placement,
+            face: found(blank.faces.get(placement.face), `face "${placement.face}"`),
+            method,
+            treatments: placement.treatments.map((id) =>
+              found(
+                method.treatments.find((treatment) => treatment.id === id),
+                `treatment "${id}"`,
+              ),
+            ),
+            stations: new Map(
+              placement.stations.map(([step, station]) => [
+                step,
+                found(catalog.stations.get(station), `station "${station}"`),
+              ]),
+            ),
+          };
+        }),
+      };
+    }),
+  };
+}
+
+function found<T>(value: T | undefined, what: string): T {
+  if (value === undefined) throw new Error(`the ${what} of an order is not in the catalog it was made from`);
+  return value;
+}

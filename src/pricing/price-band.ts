@@ -1,0 +1,31 @@
+import { ceilOf, floorOf, ONE } from './amounts.ts';
+import type { Minor } from './minor-units.ts';
+import type { PriceBook } from './price-book.ts';
+import type { BillOfCost } from './types.ts';
+
+/** The least a slip may sell for, and the most that endings and whole minor units may make of it. */
+export type Band = { readonly bottom: Minor; readonly top: Minor };
+
+/**
+ * The band of prices that leave a share of themselves over cost: `cost / (1 - share)`, tax added where prices include
+ * it, raised to whole minor units. It is as wide as the least that one piece more adds to the bottom; ladder.ts says why.
+ *
+ * @param share trillionths, less than 1
+ */
+export function bandOf(book: PriceBook, { basis }: Pick<BillOfCost, 'basis'>, share: bigint): Band {
+  const under = (ONE - share) * book.steps.one;
+  const bottom = ceilOf(basis * book.gross, under);
+  return { bottom, top: bottom + floorOf(book.leastPieceCost * book.gross, under) };
+}
+
+/**
+ * Whether some amount is sure to leave the share over cost, told without working the bill out: then the band does not
+ * matter.
+ */
+export function surelyLeaves(book: PriceBook, { atMost }: BillOfCost, share: bigint, amount: Minor): boolean {
+  const bottom = (atMost * Number(book.gross)) / Number(ONE - share);
+  // Far more than what numbers round away, and a minor unit for what is raised to one.
+  return (
+    bottom * (1 + 1e-9) + Number(book.steps.one) / Number(ONE) < Number(amount * book.steps.one) / Number(ONE)
+  );
+}

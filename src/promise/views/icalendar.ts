@@ -1,0 +1,109 @@
+import type { Shop } from '../calendar/shop-hours.ts';
+import { workPieces } from '../plan/plan.ts';
+import { isoInstant } from './plan-summary.ts';
+import type { Booking, EpochS } from '../types.ts';
+
+/** Most octets of a line, its end not counted. @see RFC 5545, 3.1 */
+const MOST_OCTETS = 75;
+
+/** How the calendar is labeled. */
+export interface CalendarOptions {
+  /** when it is written. */
+  readonly now: EpochS;
+  /** the host name that makes the ids of events unique, such as the shop's. */
+  readonly host: string;
+  /** name of the calendar. */
+  readonly name: string;
+  /** what an event says of a booking; absent: job and step, station and unit. */
+  readonly labelOf?:
+    | ((booking: Booking) => { readonly summary: string; readonly location: string })
+    | undefined;
+}
+
+/**
+ * The plan as an iCalendar: one event for every stretch of work in open hours, times in UTC. Ids stay the same as long
+ * as a step keeps its number of stretches, so a calendar that subscribes moves events rather than adding them.
+ *
+ * @returns text with CRLF line ends, folded at 75 octets of UTF-8
+ * @see RFC 5545
+ */
+export function planAsICalendar(shop: Shop, bookings: Iterable<Booking>, options: CalendarOptions): string {
+  const lines = [
+    'BEGIN:VCALENDAR',
+    'VERSION:2.0',
+    'PRODID:-//Peel and Platen//Plan//EN',
+    'CALSCALE:GREGORIAN',
+    `NAME:${escaped(options.name)}`,
+    `X-WR-CALNAME:${escaped(options.name)}`,
+  ];
+  const labelOf = options.labelOf ?? plainLabel;
+  const counts = new Map<string, number>();
+  for (const booking of bookings) {
+    const { summary, location } = labelOf(booking);
+    for (const piece of workPieces(shop, booking)) {
+      const step = `${booking.job}.${booking.chain}.${booking.step}`;
+      const count = (counts.get(step) ?? 0) + 1;
+      counts.set(step, count);
+      const part = booking.part === 'set-up' ? 'set-up' : piece.part;
+      lines.push(
+        'BEGIN:VEVENT',
+        `UID:${escaped(`${step}.${count}@${options.host}`)}`,
+        `DTSTAMP:${utc(options.now)}`,
+        `DTSTART:${utc(piece.from)}`,
+        `DTEND:${utc(piece.to)}`,
+        `SUMMARY:${escaped(summary)}`,
+        `LOCATION:${escaped(location)}`,
+        `CATEGORIES:${escaped(part)}`,
+        'TRANSP:OPAQUE',
+        'END:VEVENT',
+      );
+    }
+  }
+  lines.push('END:VCALENDAR');
+  return `${lines.map(folded).join('\r\n')}\r\n`;
+}
+
+function plainLabel(booking: Booking): { summary: string; location: string } {
+  return { summary: `${booking.job}: ${booking.key}`, location: `${booking.station} ${booking.unit + 1}` };
+}
+
+function utc(at: EpochS): string {
+  return isoInstant(at).replace(/[-:]/g, '');
+}
+
+/** TEXT of RFC 5545, 3.3.11; control characters, which it does not allow, are left out. */
+function escaped(text: string): string {
+  return (
+    text
+      .replace(/\r\n?/g, '\n')
+      // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the ones to leave out
+      .replace(/[\u0000-\u0008\u000b-\u001f\u007f]/g, '')
+      .replace(/[\\;,]/g, (mark) => `\\${mark}`)
+      .replace(/\n/g, '\\n')
+  );
+}
+
+/** A line in pieces of at most 75 octets, never cut within a character. */
+function folded(line: string): string {
+  let octets = 0;
+  let text = '';
+  for (const character of line) {
+    const size = octetsOf(character);
+    if (octets + size > MOST_OCTETS) {
+      text += '\r\n ';
+      // the space counts
+      octets = 1;
+    }
+    text += character;
+    octets += size;
+  }
+  return text;
+}
+
+/** Octets of a character in UTF-8. */
+function octetsOf(character: string): number {
+  const code = character.codePointAt(0)!;
+  if (code < 0x80) return 1;
+  if (code < 0x800) return 2;
+  return code < 0x10000 ? 3 : 4;
+}

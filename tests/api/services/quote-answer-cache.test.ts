@@ -1,0 +1,81 @@
+import { expect, it } from 'vitest';
+import type { SlipInput } from '../../../src/contract/index.ts';
+import { BASE, onBothStores, openRig, type Rig } from '../rig.ts';
+
+const JSON_TYPE = { 'content-type': 'application/json' };
+
+const asked = async (rig: Rig, slip: SlipInput, brief = false): Promise<string> => {
+  const answer = await rig.post(`${BASE}/quotes`, { slip, brief });
+  expect(answer.status).toBe(200);
+  expect(answer.headers.get('content-type')).toBe('application/json');
+  expect(answer.headers.get('cache-control')).toBe('no-store');
+  return answer.text();
+};
+
+onBothStores('the very same slip asked again', (kind) => {
+  it('is answered as a moment ago, and anew once anything it depends on has changed', async () => {
+    const rig = await openRig({ kind });
+    try {
+      const slip = rig.slip();
+      const first = await asked(rig, slip);
+      rig.clock.ms += 9_000;
+      expect(await asked(rig, slip)).toBe(first);
+      // the same in other words is read anew, and is the same slip
+      const turned = JSON.parse(
+        await asked(rig, Object.fromEntries(Object.entries(slip).reverse()) as SlipInput),
+      );
+      expect(turned.slipHash).toBe(JSON.parse(first).slipHash);
+      expect(turned.at).toBe(new Date(rig.clock.ms).toISOString());
+      // brief, or another slip, is another question
+      expect(JSON.parse(await asked(rig, slip, true)).instead).toEqual([]);
+      const more = rig.slip((s) => {
+        s.lines[0]!.counts[0]!.count += 1;
+      });
+      expect(JSON.parse(await asked(rig, more)).slipHash).not.toBe(JSON.parse(first).slipHash);
+
+      rig.clock.ms += 2_000;
+      const later = JSON.parse(await asked(rig, slip));
+      expect(later.at).toBe(new Date(rig.clock.ms).toISOString());
+
+      // a booking
+      expect((await rig.order(more)).status).toBe(201);
+      expect(JSON.parse(await asked(rig, slip)).promise.planVersion).toBe(1);
+
+      // another catalog
+      const kept = await rig.own('/catalog');
+      const put = await rig.own('/catalog', {
+        method: 'PUT',
+        headers: { ...JSON_TYPE, 'if-match': kept.headers.get('etag')! },
+        body: await kept.text(),
+      });
+      expect(put.status).toBe(200);
+      expect(JSON.parse(await asked(rig, slip)).catalogVersion).toBe(2);
+
+      // another signing key: a token is never of one that was taken back
+      const before = JSON.parse(await asked(rig, slip)).token as string;
+      expect(
+        (await rig.own('/signing-keys', { method: 'POST', headers: JSON_TYPE, body: '{}' })).status,
+      ).toBeLessThan(300);
+      const after = JSON.parse(await asked(rig, slip)).token as string;
+      expect(after.split('.')[0]).not.toBe(before.split('.')[0]);
+    } finally {
+      await rig.close();
+    }
+  });
+
+  it('is answered by its own shop alone, and what names something unknown is told anew', async () => {
+    const rig = await openRig({ kind });
+    try {
+      await asked(rig, rig.slip());
+      const elsewhere = await rig.post('/v1/shops/another-shop/quotes', { slip: rig.slip() });
+      expect(elsewhere.status).toBe(404);
+      const unknown = rig.slip((s) => {
+        s.lines[0]!.finish = 'no-such-finish';
+      });
+      for (let time = 0; time < 2; time += 1)
+        expect((await rig.post(`${BASE}/quotes`, { slip: unknown })).status).toBeGreaterThanOrEqual(400);
+    } finally {
+      await rig.close();
+    }
+  });
+});

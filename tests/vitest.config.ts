@@ -1,0 +1,45 @@
+import { defineConfig } from 'vitest/config';
+
+/** What any test may ask for; each is started by the first that does. */
+const shared = ['tests/tools/postgres.setup.ts', 'tests/tools/build.setup.ts'];
+
+/** Two projects: `core` runs in Node alone; `browser` drives a real Chromium from Node and needs the built widget. */
+export default defineConfig({
+  test: {
+    passWithNoTests: false,
+    reporters: ['default', './tools/closing-line.ts'],
+    projects: [
+      {
+        test: {
+          name: 'core',
+          environment: 'node',
+          include: [
+            'tests/{src,reference,api,faults,house,bench,demo}/**/*.test.ts',
+            // the widget's pure parts need no browser
+            'tests/widget/{controllers,format,locales}/**/*.test.ts',
+          ],
+          globalSetup: shared,
+          testTimeout: 30_000,
+          hookTimeout: 60_000,
+          sequence: { groupOrder: 0 },
+        },
+      },
+      {
+        test: {
+          name: 'browser',
+          environment: 'node',
+          include: ['tests/{widget,e2e}/**/*.test.ts'],
+          exclude: ['tests/widget/{controllers,format,locales}/**'],
+          globalSetup: [...shared, 'tests/tools/browser.setup.ts'],
+          testTimeout: 90_000,
+          hookTimeout: 120_000,
+          // Pages are timed by what a customer would wait; two Chromiums on two cores would blur that.
+          fileParallelism: false,
+          // Where a file says that its tests may overlap: as many as there are cores in the smallest machine.
+          maxConcurrency: 2,
+          sequence: { groupOrder: 1 },
+        },
+      },
+    ],
+  },
+});

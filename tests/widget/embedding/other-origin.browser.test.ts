@@ -1,0 +1,283 @@
+/** The slip in pages that are far from its own: another origin, another version, shadow roots, paper, the dark. */
+import { createServer, type Server } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import type { Page } from 'playwright';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type Rig, startRig } from '../../e2e/rig.ts';
+import { demoArtwork, SlipHand } from '../../e2e/slip-hand.ts';
+import { SCRIPT, visitHost } from './host-page.ts';
+
+let rig: Rig;
+beforeAll(async () => {
+  rig = await startRig();
+});
+afterAll(() => rig?.close());
+
+describe('on another origin', () => {
+  let shop: Server;
+  let policy = '';
+  const sent: string[] = [];
+  beforeAll(async () => {
+    shop = createServer((request, response) => {
+      sent.push(request.url ?? '');
+      response.setHeader('content-type', 'text/html; charset=utf-8');
+      if (policy !== '') response.setHeader('content-security-policy', policy);
+      response.end(
+        `<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Shop</title><link rel="icon" href="data:,"><script type="module" src="${new URL('/widget/platen-order.js', rig.server.url).href}"></script></head><body><platen-order api="${rig.server.url}" shop="quill-and-kettle"></platen-order></body></html>`,
+      );
+    });
+    await new Promise<void>((done) => shop.listen(0, '127.0.0.1', done));
+  });
+  afterAll(() => new Promise((done) => shop?.close(done)));
+
+  it('one script tag and one element make an order, and nothing is asked of the page’s own server', async () => {
+    const context = await rig.browser.newContext({ locale: 'en-US', viewport: { width: 1280, height: 900 } });
+    const page = await context.newPage();
+    const errors: string[] = [];
+    page.on('pageerror', (error) => errors.push(error.message));
+    page.on('console', (message) => {
+      if (message.type() === 'error') errors.push(message.text());
+    });
+    await page.goto(`http://127.0.0.1:${(shop.address() as AddressInfo).port}/`);
+    const hand = new SlipHand(page);
+    await hand.pickItem('Everyday cotton tee');
+    await hand.count('M', 3);
+    await hand.addArtwork(demoArtwork('kettle-roundel.png'));
+    expect(await hand.order('Ada Quillfeather', 'ada@quill.example')).toMatch(/^\d+$/);
+    expect(errors).toEqual([]);
+    expect(sent).toEqual(['/']);
+    await context.close();
+  });
+
+  /** A page on the other origin, with an item chosen and a file on its way. */
+  async function withFile(before: (page: Page) => Promise<void> = async () => {}) {
+    const context = await rig.browser.newContext({ locale: 'en-US', viewport: { width: 1280, height: 900 } });
+    const page = await context.newPage();
+    const errors: string[] = [];
+    page.on('pageerror', (error) => errors.push(error.message));
+    await before(page);
+    await page.goto(`http://127.0.0.1:${(shop.address() as AddressInfo).port}/`);
+    const hand = new SlipHand(page);
+    await hand.pickItem('Everyday cotton tee');
+    await hand.pickColor('Navy');
+    await hand.count('M', 3);
+    await hand.addArtwork(demoArtwork('roundel-white-box.jpg'));
+    return { hand, page, errors, leave: () => context.close() };
+  }
+  /** Told in a line where it comes late: then it is unfolded. */
+  async function boxNoticed({ slip }: SlipHand): Promise<void> {
+    await expect
+      .poll(
+        async () => {
+          const folded = slip.locator('.told button[aria-expanded="false"]');
+          if (await folded.isVisible()) await folded.click();
+          return slip.locator('[part="finding"]', { hasText: 'stands in a filled box' }).count();
+        },
+        { timeout: 15_000 },
+      )
+      .toBe(1);
+  }
+  const strict = (worker: string): string => {
+    const { origin } = new URL(rig.server.url);
+    return `default-src 'none'; script-src ${origin}; style-src ${origin}; img-src 'self' data: blob: ${origin}; connect-src ${origin}; worker-src ${worker} ${origin}; trusted-types lit-html platen-worker; require-trusted-types-for 'script'`;
+  };
+
+  it.each(['no policy', 'a strict policy that lets a worker be brought in'])(
+    'the page looks at artwork by itself, before the shop has said a word, under %s',
+    async (which) => {
+      policy = which === 'no policy' ? '' : strict('blob:');
+      const { hand, errors, leave } = await withFile(async (page) => {
+        await page.route('**/v1/shops/*/{artworks,uploads,quotes}**', () => {});
+      });
+      await boxNoticed(hand);
+      expect(errors).toEqual([]);
+      await leave();
+    },
+  );
+
+  it('where a policy lets no worker be brought in, the shop says what it found', async () => {
+    policy = strict("'self'");
+    const { hand, errors, leave } = await withFile();
+    await boxNoticed(hand);
+    await hand.fresh();
+    expect(errors).toEqual([]);
+    await leave();
+  });
+});
+
+describe('beside another version', () => {
+  it('each goes on with its own code and its own drawing', async () => {
+    const { page, faults, leave } = await visitHost(rig, { body: '' });
+    // the same files from another folder are other modules: all of the second copy is apart from the first
+    await page.route('**/other/**', async (route) => {
+      const answer = await route.fetch({ url: route.request().url().replace('/other/', '/widget/') });
+      await route.fulfill({ response: answer });
+    });
+    // one after the other: the copy that comes first has the tag, and were that the second, both slips would be its
+    const apart = await page.evaluate(
+      `import('/widget/platen-order.js').then(async (mine) => {
+        const other = await import('/other/platen-order.js');
+        customElements.define('other-slip', class extends other.PlatenOrder {});
+        for (const tag of ['platen-order', 'other-slip']) {
+          const slip = document.createElement(tag);
+          slip.shop = 'quill-and-kettle';
+          slip.id = tag;
+          document.body.append(slip);
+        }
+        return [mine.PlatenOrder !== other.PlatenOrder, customElements.get('platen-order') === mine.PlatenOrder];
+      })`,
+    );
+    expect(apart).toEqual([true, true]);
+    for (const tag of ['platen-order', 'other-slip']) {
+      const slip = page.locator(`#${tag}`);
+      await slip.getByRole('radio', { name: 'Stoneware mug' }).check();
+      await slip.locator('[part="drawing"]').hover();
+      await slip.locator('[part="drawing"] .surface').waitFor();
+    }
+    const stages = await page.evaluate(() =>
+      ['platen-order', 'other-slip'].map((id) => {
+        const inside = document.getElementById(id)!.shadowRoot!.querySelectorAll('*');
+        return [...inside].find((part) => part.localName.startsWith('platen-order-stage'))?.localName;
+      }),
+    );
+    expect(new Set(stages)).toEqual(new Set(['platen-order-stage', 'platen-order-stage-2']));
+    expect(faults).toEqual([]);
+    await leave();
+  });
+});
+
+describe('two shadow roots deep, one of them closed, scaled', () => {
+  it('takes the hand, and its events reach the page', async () => {
+    const { page, faults, leave } = await visitHost(rig, {
+      head: `<style>body{margin:0} #far{transform:scale(.5);transform-origin:0 0;width:1280px}</style>${SCRIPT}`,
+      body: `<div id="far"></div><script src="/nest.js"></script>`,
+      files: {
+        '/nest.js': {
+          type: 'text/javascript',
+          body: `window.heard = [];
+            for (const type of ['platen-change', 'platen-quote']) document.addEventListener(type, (event) => heard.push([event.type, event.bubbles, event.composed, event.target.id, 'draft' in event || 'answer' in event]));
+            const outer = document.getElementById('far').attachShadow({ mode: 'closed' });
+            const middle = outer.appendChild(document.createElement('div'));
+            const slip = document.createElement('platen-order');
+            slip.shop = 'quill-and-kettle';
+            middle.attachShadow({ mode: 'open' }).append(slip);
+            window.slip = slip;`,
+        },
+      },
+    });
+    type Far = { slip: HTMLElement & { value: string }; heard: unknown[] };
+    const inSlip = (selector: string) =>
+      page.evaluateHandle(
+        (wanted) => (window as unknown as Far).slip.shadowRoot?.querySelector<HTMLElement>(wanted) ?? null,
+        selector,
+      );
+    await page.waitForFunction(() => (window as unknown as Far).slip.shadowRoot?.querySelector('input'));
+    await (await inSlip('.pick input')).asElement()!.click({ force: true });
+    await page.waitForFunction(() =>
+      (window as unknown as Far).slip.shadowRoot?.querySelector('input.count'),
+    );
+    await (await inSlip('input.count')).asElement()!.fill('3');
+    const chooser = page.waitForEvent('filechooser');
+    await (await inSlip('.drop .box')).asElement()!.click();
+    await (await chooser).setFiles(demoArtwork('kettle-roundel.png'));
+    await page.waitForFunction(() =>
+      (window as unknown as Far).heard.some((one) => (one as string[])[0] === 'platen-quote'),
+    );
+    const heard = await page.evaluate(() => (window as unknown as Far).heard);
+    for (const type of ['platen-change', 'platen-quote'])
+      expect(heard).toContainEqual([type, true, true, 'far', true]);
+    // dragged by 40 px of the screen, which are 80 px of the drawing
+    const art = await page.waitForFunction(() => {
+      const stage = [...(window as unknown as Far).slip.shadowRoot!.querySelectorAll('*')].find((part) =>
+        part.localName.startsWith('platen-order-stage'),
+      );
+      const item = stage?.shadowRoot?.querySelector('.item:not(.waiting)');
+      if (!item) return null;
+      const { x, y, width, height } = item.getBoundingClientRect();
+      return { x: x + width / 2, y: y + height / 2, width };
+    });
+    const at = (await art.jsonValue())!;
+    const placement = () =>
+      page.evaluate(
+        () =>
+          JSON.parse((window as unknown as Far).slip.value).lines[0].placements[0] as Record<string, number>,
+      );
+    const before = await placement();
+    await page.keyboard.down('Alt');
+    await page.mouse.move(at.x, at.y);
+    await page.mouse.down();
+    await page.mouse.move(at.x, at.y + 20, { steps: 4 });
+    await page.mouse.move(at.x, at.y + 40, { steps: 4 });
+    await page.mouse.up();
+    await page.keyboard.up('Alt');
+    const mmPerPx = before['widthMm']! / at.width;
+    await expect.poll(async () => (await placement())['yMm']! - before['yMm']!).toBeGreaterThan(0);
+    // what snaps is pulled by a few px
+    expect(Math.abs((await placement())['yMm']! - before['yMm']! - 40 * mmPerPx)).toBeLessThan(8 * mmPerPx);
+    expect(faults).toEqual([]);
+    await leave();
+  });
+});
+
+describe('by the page’s own hand', () => {
+  it('its parts, its slots, its theme and its paper are the page’s to set', async () => {
+    const { page, faults, leave } = await visitHost(
+      rig,
+      {
+        head: `<link rel="stylesheet" href="/own.css">${SCRIPT}`,
+        body: `<form><platen-order name="d" theme="auto" shop="quill-and-kettle" forgetful><b slot="heading">Make it yours</b><i slot="after">Questions? Ask us.</i></platen-order></form>`,
+        files: {
+          '/own.css': {
+            type: 'text/css',
+            body: 'platen-order::part(slip){outline:7px solid rgb(1 2 3)} platen-order::part(total){letter-spacing:3px}',
+          },
+        },
+      },
+      { colorScheme: 'dark' },
+    );
+    const hand = new SlipHand(page);
+    await hand.pickItem('Everyday cotton tee');
+    await hand.count('M', 4);
+    const seen = () =>
+      hand.slip.evaluate((slip) => {
+        const root = slip.shadowRoot!;
+        const of = (selector: string) => getComputedStyle(root.querySelector(selector)!);
+        const luma = (color: string): number =>
+          (color.match(/[\d.]+/g) ?? []).slice(0, 3).reduce((sum, part) => sum + Number(part), 0) / 3;
+        const shown = (selector: string): number =>
+          [...root.querySelectorAll(selector)].filter((part) => part.getClientRects().length > 0).length;
+        return {
+          outline: of('.slip').outlineWidth,
+          spacing: of('[part="total"]').letterSpacing,
+          light: luma(of('.slip').backgroundColor) > 128,
+          slots: [...slip.children].every((child) => child.getClientRects().length > 0),
+          buttons: shown('button'),
+          sizes: shown('.size'),
+          text: root.querySelector<HTMLElement>('.slip')!.innerText.includes('Everyday cotton tee'),
+        };
+      });
+    expect(await seen()).toMatchObject({ outline: '7px', spacing: '3px', light: false, slots: true });
+    await page.emulateMedia({ colorScheme: 'light' });
+    await expect.poll(async () => (await seen()).light).toBe(true);
+    await page.emulateMedia({ media: 'print', colorScheme: 'dark' });
+    await expect.poll(async () => (await seen()).light).toBe(true);
+    // only what was decided: the one size of which there are some, and nothing to press
+    expect(await seen()).toMatchObject({ buttons: 0, sizes: 1, text: true, slots: true });
+    // gone and back: the browser itself gives the form its slip again
+    await page.emulateMedia({ media: 'screen' });
+    await page.goto(new URL('/healthz', rig.server.url).href);
+    await page.goBack();
+    await expect
+      .poll(() => page.evaluate(() => String(new FormData(document.forms[0]).get('d'))).catch(() => 'null'))
+      .toContain('"count":4');
+    // that was no value the page gave: a reset empties the slip
+    expect(
+      await page.evaluate(() => {
+        document.forms[0]!.reset();
+        return new FormData(document.forms[0]).get('d');
+      }),
+    ).toBeNull();
+    expect(faults).toEqual([]);
+    await leave();
+  });
+});

@@ -1,0 +1,227 @@
+/** Figures as each language writes and reads them. */
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { currencyDigits, Formatter, MISSING } from '../../../widget/format/index.ts';
+import { parseLength, readLength } from '../../../widget/format/read-length.ts';
+
+const plain = (text: string) => text.replace(/[\u00a0\u202f]/g, ' ').replace(/[\u200e\u200f\u061c]/g, '');
+
+describe('money', () => {
+  // ISO 4217 list one (2026-02-01); the runtime's own display digits differ for HUF
+  it.each([
+    ['USD', 2],
+    ['EUR', 2],
+    ['HUF', 2],
+    ['MGA', 2],
+    ['MRU', 2],
+    ['JPY', 0],
+    ['KRW', 0],
+    ['VND', 0],
+    ['CLP', 0],
+    ['ISK', 0],
+    ['KWD', 3],
+    ['BHD', 3],
+    ['TND', 3],
+    ['CLF', 4],
+    ['UYW', 4],
+  ])('%s has %i minor digits', (currency, digits) => {
+    expect(currencyDigits(currency)).toBe(digits);
+    const shown = new Formatter('en').money('1', currency);
+    expect((shown.split('.')[1] ?? '').replace(/\D/g, '')).toHaveLength(digits);
+  });
+
+  it('is written as the language writes it', () => {
+    expect(plain(new Formatter('en').money('1234.5', 'USD'))).toBe('$1,234.50');
+    expect(plain(new Formatter('de').money('1234.5', 'EUR'))).toBe('1.234,50 €');
+    expect(plain(new Formatter('ja').money('1234', 'JPY'))).toMatch(/^[¥￥]1,234$/);
+    expect(plain(new Formatter('en').money('-3', 'USD', 'always'))).toBe('-$3.00');
+    expect(plain(new Formatter('en').money('3', 'USD', 'always'))).toBe('+$3.00');
+    expect(plain(new Formatter('en').money('0', 'USD', 'always'))).toBe('$0.00');
+    // a difference has no room for "US$"; the totals beside it say whose dollars they are
+    expect(plain(new Formatter('es').money('3', 'USD'))).toBe('3,00 US$');
+    expect(plain(new Formatter('es').money('3', 'USD', 'always'))).toBe('+3,00 $');
+    // Unicode isolates (UAX 9): the letters of the symbol do not carry its dollar sign to their other side
+    expect(plain(new Formatter('ar').money('3', 'USD'))).toContain('\u2068US$\u2069');
+  });
+
+  it('loses no digit of any amount: the digits shown are the digits sent', () => {
+    const formatter = new Formatter('en');
+    fc.assert(
+      fc.property(
+        fc.bigInt({ min: 0n, max: 999_999_999_999n }),
+        fc.integer({ min: 0, max: 99 }),
+        (whole, cents) => {
+          const amount = `${whole}.${String(cents).padStart(2, '0')}`;
+          expect(formatter.money(amount, 'USD').replace(/[$,]/g, '')).toBe(amount);
+        },
+      ),
+    );
+    // 2^53 + 1 cents and more than a double holds
+    expect(formatter.money('999999999999.990000000001', 'USD')).toBe('$999,999,999,999.990000000001');
+  });
+
+  it('answers a dash for what is no amount', () => {
+    for (const value of ['', 'abc', '1e3', '1,5', ' 1', 12.5, null, undefined, Number.NaN])
+      expect(new Formatter('en').money(value, 'USD')).toBe(MISSING);
+  });
+});
+
+describe('days', () => {
+  it('are the same day in every time zone of the runtime', () => {
+    const before = process.env['TZ'];
+    try {
+      for (const zone of ['UTC', 'Asia/Shanghai', 'America/New_York', 'Pacific/Kiritimati']) {
+        process.env['TZ'] = zone;
+        const formatter = new Formatter('en');
+        expect(formatter.day('2026-03-29')).toBe('Sun, Mar 29');
+        expect(formatter.fullDay('2028-02-29')).toBe('Tuesday, February 29, 2028');
+      }
+    } finally {
+      if (before === undefined) delete process.env['TZ'];
+      else process.env['TZ'] = before;
+    }
+  });
+
+  it('are written as the language writes them', () => {
+    expect(new Formatter('de').day('2026-03-29')).toBe('So., 29. März');
+    expect(new Formatter('ja').fullDay('2026-03-29')).toBe('2026年3月29日日曜日');
+    expect(new Formatter('ar-u-nu-latn').fullDay('2026-03-29')).toContain('مارس');
+    // the calendar is the wire's, also where another is usual
+    expect(new Formatter('fa-u-nu-latn').fullDay('2026-03-29')).toContain('2026');
+  });
+
+  it('start the week where the language does', () => {
+    expect(new Formatter('de').weekdays()).toMatchObject({ first: 1 });
+    expect(new Formatter('de').weekdays().names[0]).toBe('Mo');
+    expect(new Formatter('en-US').weekdays().names[0]).toBe('Sun');
+    for (const language of ['en', 'de', 'es', 'ja', 'ar'])
+      expect(new Set(new Formatter(language).weekdays().names).size).toBe(7);
+  });
+
+  it('answers a dash for what is no day', () => {
+    for (const value of ['2026-3-1', '', null, 20260301])
+      expect(new Formatter('en').day(value)).toBe(MISSING);
+  });
+});
+
+describe('lengths', () => {
+  it('are written in mm and inches', () => {
+    const en = new Formatter('en');
+    expect(en.length(90, 'mm')).toBe('90 mm');
+    expect(en.length(90.26, 'mm')).toBe('90.3 mm');
+    expect(en.length(88.9, 'in')).toBe('3.5 in');
+    expect(en.length(-0.001, 'mm')).toBe('0 mm');
+    expect(en.fineLength(0.214, 'mm')).toBe('0.21 mm');
+    expect(plain(en.size(280, 350, 'mm'))).toBe('280 × 350 mm');
+    expect(plain(new Formatter('de').length(12.5, 'mm'))).toBe('12,5 mm');
+    expect(new Formatter('de').lengthField(1234.5, 'mm')).toBe('1234,5');
+    expect(en.unitName('in')).toBe('in');
+    for (const value of [Number.NaN, undefined, '3']) expect(en.length(value, 'mm')).toBe(MISSING);
+  });
+
+  it.each([
+    ['90', 'mm', 'en', 90],
+    ['90 mm', 'in', 'en', 90],
+    ['12,5', 'mm', 'de', 12.5],
+    ['12,5', 'mm', 'en', 12.5],
+    ['12.5', 'mm', 'de', 12.5],
+    ['1.234', 'mm', 'de', 1234],
+    ['1,234', 'mm', 'en', 1234],
+    ['1,234', 'mm', 'de', 1.234],
+    ['1.234,5', 'mm', 'de', 1234.5],
+    ['1,234.5', 'mm', 'de', 1234.5],
+    ['1 234,5', 'mm', 'es', 1234.5],
+    ['5 1/2 in', 'mm', 'en', 139.7],
+    ['5½"', 'mm', 'en', 139.7],
+    ['1/4', 'in', 'en', 6.35],
+    ['3.5in.', 'mm', 'en', 88.9],
+    ['9 cm', 'in', 'en', 90],
+    ['2 Zoll', 'mm', 'de', 50.8],
+    ['-12,5', 'mm', 'de', -12.5],
+    ['−3', 'mm', 'en', -3],
+    ['١٢٫٥', 'mm', 'ar', 12.5],
+    ['١٢٫٥ مم', 'in', 'ar', 12.5],
+    ['１２．５', 'mm', 'ja', 12.5],
+    ['３インチ', 'mm', 'ja', 76.2],
+    ['.5', 'in', 'en', 12.7],
+    ['+7', 'mm', 'en', 7],
+  ] as const)('%s (%s, %s) is %f mm', (text, units, language, mm) => {
+    const read = readLength(text, units, language);
+    expect(read).toHaveProperty('mm');
+    expect((read as { mm: number }).mm).toBeCloseTo(mm, 9);
+  });
+
+  it.each([
+    ['', 'empty'],
+    ['   ', 'empty'],
+    ['abc', 'not-a-number'],
+    ['1/0', 'not-a-number'],
+    ['5²', 'unit-unknown'],
+    ['1₂', 'unit-unknown'],
+    ['1.2.3', 'not-a-number'],
+    ['--5', 'not-a-number'],
+    ['1e5', 'unit-unknown'],
+    ['5 ft', 'unit-unknown'],
+    ['5 constructor', 'unit-unknown'],
+    ['5 __proto__', 'unit-unknown'],
+    ['NaN', 'not-a-number'],
+    ['Infinity', 'not-a-number'],
+  ])('%j is refused: %s', (text, problem) => {
+    expect(parseLength(text, 'mm', { group: ',', units: {} })).toEqual({ problem });
+  });
+
+  it('read back what they wrote, in every language and unit', () => {
+    const languages = ['en', 'de', 'es', 'ja', 'ar', 'fr', 'hi', 'de-CH', 'fa'];
+    fc.assert(
+      fc.property(
+        fc.constantFrom(...languages),
+        fc.constantFrom('mm' as const, 'in' as const),
+        fc.integer({ min: -300_000, max: 300_000 }),
+        (language, units, hundredths) => {
+          const formatter = new Formatter(language);
+          const mm = hundredths / 100;
+          for (const text of [formatter.lengthField(mm, units), formatter.length(mm, units)]) {
+            const read = readLength(text, units, language);
+            const coarse = text === formatter.lengthField(mm, units) ? 0.013 : units === 'mm' ? 0.051 : 0.128;
+            expect('mm' in read, `${language} ${text}`).toBe(true);
+            expect(Math.abs((read as { mm: number }).mm - mm)).toBeLessThanOrEqual(coarse);
+          }
+        },
+      ),
+      { numRuns: 400 },
+    );
+  });
+
+  it('never throws, whatever is typed', () => {
+    fc.assert(
+      fc.property(fc.string({ unit: 'binary', maxLength: 40 }), (text) => {
+        const read = readLength(text, 'mm', 'en');
+        expect('problem' in read || Number.isFinite(read.mm)).toBe(true);
+      }),
+    );
+  });
+});
+
+describe('the rest', () => {
+  it('shares keep a digit where they are small; rates, which come as text, are never rounded', () => {
+    const en = new Formatter('en');
+    expect([en.percent(0.63), en.percent('0.0825'), en.percent(0.0004), en.percent(0)]).toEqual([
+      '63%',
+      '8.25%',
+      '0%',
+      '0%',
+    ]);
+  });
+
+  it('lists, bytes and angles', () => {
+    const en = new Formatter('en');
+    expect(en.list(['a', 'b', 'c'])).toBe('a, b, and c');
+    expect(en.list(['a', 'b'], 'or')).toBe('a or b');
+    expect(en.list([])).toBe(MISSING);
+    expect([en.bytes(1_500), en.bytes(26_214_400), en.angle(-7.25)]).toEqual(['1.5 kB', '26 MB', '-7.3°']);
+  });
+
+  it('a language the runtime cannot read is written as English', () => {
+    expect(new Formatter('not a tag').lang).toBe('en');
+  });
+});
