@@ -2,19 +2,19 @@ import { OpenAPIHono } from '@hono/zod-openapi';
 import { compress } from 'hono/compress';
 import { HTTPException } from 'hono/http-exception';
 import type { AppDeps } from './deps.ts';
-import { openMetrics } from './metrics.ts';
 import type { AppEnv } from './http/env.ts';
+import { ProblemError, problem } from './http/problem.ts';
+import { RouteBook } from './http/route-book.ts';
+import { UploadGate } from './http/upload.ts';
+import { openMetrics } from './metrics.ts';
 import { headers } from './middleware/headers.ts';
 import { observe } from './middleware/observe.ts';
 import { ownerKey } from './middleware/owner-key.ts';
-import { problem, Refused } from './http/problem.ts';
 import { rateLimit } from './middleware/rate-limit.ts';
 import { shopInPath } from './middleware/shop.ts';
-import { UploadGate } from './http/upload.ts';
 import { artworkRoutes } from './routes/artworks.ts';
 import { catalogRoutes } from './routes/catalog.ts';
 import type { RouteContext } from './routes/context.ts';
-import { RouteBook } from './http/route-book.ts';
 import { docsRoutes } from './routes/docs.ts';
 import { operationRoutes } from './routes/operations.ts';
 import { orderRoutes } from './routes/orders.ts';
@@ -29,12 +29,12 @@ import { pageRoutes } from './routes/pages.ts';
 import { proofRoutes } from './routes/proofs.ts';
 import { quoteRoutes } from './routes/quotes.ts';
 import { uploadRoutes } from './routes/uploads.ts';
-import { ArtworkShelf } from './services/artworks.ts';
-import { FloorDesk } from './services/floor.ts';
-import { LiveCatalogs } from './services/catalog-cache.ts';
-import { LivePlans } from './services/plan-cache.ts';
-import { OrderDesk } from './services/orders.ts';
-import { QuoteDesk } from './services/quotes.ts';
+import { ArtworkService } from './services/artworks.ts';
+import { CatalogCache } from './services/catalog-cache.ts';
+import { FloorService } from './services/floor.ts';
+import { OrderService } from './services/orders.ts';
+import { PlanCache } from './services/plan-cache.ts';
+import { QuoteService } from './services/quotes.ts';
 import { StoreBusyError } from './store/sqlite.ts';
 
 /** The API as a Hono app; all it stands on is given to it. */
@@ -42,12 +42,12 @@ export function createApp(deps: AppDeps): OpenAPIHono<AppEnv> {
   const { store, logger, now } = deps;
   const app = new OpenAPIHono<AppEnv>();
   const metrics = openMetrics(() => deps.pool.load());
-  const catalogs = new LiveCatalogs();
-  const plans = new LivePlans();
-  const quotes = new QuoteDesk({ store, catalogs, plans, now });
-  const floor = new FloorDesk({ store, quotes, plans, now, newId: deps.requestId });
-  const shelf = new ArtworkShelf({ store, pool: deps.pool, filesOf: deps.filesOf, now });
-  const orders = new OrderDesk({
+  const catalogs = new CatalogCache();
+  const plans = new PlanCache();
+  const quotes = new QuoteService({ store, catalogs, plans, now });
+  const floor = new FloorService({ store, quotes, plans, now, newId: deps.requestId });
+  const shelf = new ArtworkService({ store, pool: deps.pool, filesOf: deps.filesOf, now });
+  const orders = new OrderService({
     store,
     quotes,
     shelf,
@@ -95,7 +95,7 @@ export function createApp(deps: AppDeps): OpenAPIHono<AppEnv> {
   });
 
   app.onError((error, c) => {
-    if (error instanceof Refused) return problem(c, error.code, error.message, error.more);
+    if (error instanceof ProblemError) return problem(c, error.code, error.message, error.more);
     if (error instanceof StoreBusyError)
       return problem(c, 'busy', 'too much is being written at once', { headers: { 'Retry-After': '1' } });
     if (error instanceof HTTPException && error.status < 500)

@@ -12,8 +12,8 @@ import { createApp } from './app.ts';
 import { DEFAULT_LIMITS } from './deps.ts';
 import { type FileStore, openFilePool, openFileStore, openPartialUploads } from './files/index.ts';
 import { problemBody } from './http/problem.ts';
+import { createShop } from './services/create-shop.ts';
 import { readSettings, type ServerSettings } from './settings.ts';
-import { openShop } from './services/create-shop.ts';
 import { openStore, type Store } from './store/store.ts';
 
 /** The made-up shop an empty store begins with. */
@@ -147,7 +147,7 @@ function fileStores(folder: string): (shop: string) => Promise<FileStore> {
 /** @returns the first owner's key, when the store was empty */
 async function seedDemo(store: Store, catalogFile: string, now: () => number): Promise<string | undefined> {
   if ((await store.shops.ids()).length > 0) return undefined;
-  const opened = await openShop(store, DEMO_SHOP, JSON.parse(await readFile(catalogFile, 'utf8')), {
+  const opened = await createShop(store, DEMO_SHOP, JSON.parse(await readFile(catalogFile, 'utf8')), {
     now,
     randomBytes,
   });

@@ -1,4 +1,4 @@
-import type { LocalText } from './contract/index.ts';
+import type { LocalText } from './contract/ids.ts';
 
 /** The text in the wanted language, its primary language, English, or whatever there is. */
 export function pickText(text: LocalText, language: string): string {

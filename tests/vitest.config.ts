@@ -3,21 +3,18 @@ import { defineConfig } from 'vitest/config';
 /** What any test may ask for; each is started by the first that does. */
 const shared = ['tests/tools/postgres.setup.ts', 'tests/tools/build.setup.ts'];
 
-/** Two projects: `core` runs in Node alone; `browser` drives a real Chromium from Node and needs the built widget. */
+/** Two projects: `core` runs in Node alone; `browser` (`*.browser.test.ts`) drives a real Chromium and needs the built widget. */
 export default defineConfig({
   test: {
     passWithNoTests: false,
-    reporters: ['default', './tools/closing-line.ts'],
+    reporters: ['default', './tests/tools/closing-line.ts'],
     projects: [
       {
         test: {
           name: 'core',
           environment: 'node',
-          include: [
-            'tests/{src,reference,api,faults,house,bench,demo}/**/*.test.ts',
-            // the widget's pure parts need no browser
-            'tests/widget/{controllers,format,locales}/**/*.test.ts',
-          ],
+          include: ['tests/**/*.test.ts'],
+          exclude: ['tests/**/*.browser.test.ts'],
           globalSetup: shared,
           testTimeout: 30_000,
           hookTimeout: 60_000,
@@ -28,8 +25,7 @@ export default defineConfig({
         test: {
           name: 'browser',
           environment: 'node',
-          include: ['tests/{widget,e2e}/**/*.test.ts'],
-          exclude: ['tests/widget/{controllers,format,locales}/**'],
+          include: ['tests/**/*.browser.test.ts'],
           globalSetup: [...shared, 'tests/tools/browser.setup.ts'],
           testTimeout: 90_000,
           hookTimeout: 120_000,

@@ -10,40 +10,40 @@ import {
 import type { PublicCatalog } from '../src/catalog/index.ts';
 import type { Slip } from '../src/contract/index.ts';
 import { pickText } from '../src/pick-text.ts';
+import { ArtworkLibrary } from './artwork/artwork-library.ts';
+import type { ShownNames } from './artwork/name-preview.ts';
+import type { Placing } from './artwork/placing.ts';
 import { Announcer } from './controllers/announcer.ts';
-import { ArtworkShelf } from './artwork/artwork-library.ts';
+import { FormField } from './controllers/form-field.ts';
 import { clearOfFoot } from './controllers/scroll-clear-of-foot.ts';
-import { Desk } from './draft/draft-editor.ts';
+import { Unfolding } from './controllers/unfolding.ts';
 import {
   type Draft,
   type DraftLine,
   emptyDraft,
-  lacking,
+  firstMissing,
   nameShown,
   toSlip,
   UNSENT,
 } from './draft/draft.ts';
-import type { EarlyAnswer } from './shop/prefetched-catalog.ts';
-import { FormField } from './controllers/form-field.ts';
-import { Keeper } from './draft/draft-storage.ts';
-import { Language } from './locales/language.ts';
-import { OrderWatch } from './shop/order-status-poll.ts';
-import type { OrderingController } from './shop/order-controller.ts';
-import type { Placing } from './artwork/placing.ts';
-import { QuoteController } from './shop/quote-controller.ts';
-import { asProblem, ShopApi, type ShopProblem } from './shop/shop-api.ts';
-import type { ShownNames } from './artwork/name-preview.ts';
+import { DraftEditor } from './draft/draft-editor.ts';
+import { DraftStorage } from './draft/draft-storage.ts';
 import { copyAddress, draftFrom, draftFromAddress, draftToLink } from './draft/slip-link.ts';
-import { StageHost } from './stage/stage-host.ts';
 import { undoByKey } from './draft/undo-keys.ts';
-import { Unfolding } from './controllers/unfolding.ts';
-import type { LoadedWords } from './locales/load-words.ts';
 import { PlatenChangeEvent, PlatenOrderEvent, PlatenProblemEvent, PlatenQuoteEvent } from './events.ts';
 import type { Units } from './format/index.ts';
+import { Language } from './locales/language.ts';
+import type { LoadedWords } from './locales/load-words.ts';
 import type { PublicBlank, SlipContext, Words } from './parts/context.ts';
 import { drawingPart } from './parts/drawing.ts';
 import { type LaterParts, laterParts } from './parts/later.ts';
 import { type SheetActs, sheet } from './parts/sheet.ts';
+import type { OrderingController } from './shop/order-controller.ts';
+import { OrderStatusPoll } from './shop/order-status-poll.ts';
+import type { EarlyAnswer } from './shop/prefetched-catalog.ts';
+import { QuoteController } from './shop/quote-controller.ts';
+import { asProblem, ShopApi, type ShopProblem } from './shop/shop-api.ts';
+import { StageHost } from './stage/stage-host.ts';
 import { rowStyles } from './styles/rows.ts';
 import { slipStyles } from './styles/slip.ts';
 import { tokens } from './styles/tokens.ts';
@@ -176,7 +176,7 @@ export class PlatenOrder extends LitElement {
   #apiFor = '';
   #loading: AbortController | null = null;
   #problem: ShopProblem | null = null;
-  #keeper: Keeper | null = null;
+  #keeper: DraftStorage | null = null;
   #initial: Draft | null = null;
   #linkTaken = false;
   #copied = false;
@@ -186,11 +186,11 @@ export class PlatenOrder extends LitElement {
   readonly #open = new Set<string>();
   readonly #memos = new Map<string, string>();
   readonly #unfolding = new Unfolding(this);
-  readonly #desk = new Desk((byUser) => this.#changed(byUser));
+  readonly #desk = new DraftEditor((byUser) => this.#changed(byUser));
   readonly #field = new FormField(this);
   readonly #language = new Language(this);
   readonly #quote = new QuoteController(this, () => this.#api);
-  readonly #shelf = new ArtworkShelf(this, () => this.#api);
+  readonly #shelf = new ArtworkLibrary(this, () => this.#api);
   readonly #later = laterParts(
     () => this.requestUpdate(),
     (styles) => this.#dress(styles),
@@ -200,7 +200,7 @@ export class PlatenOrder extends LitElement {
   #placing: Placing | null = null;
   /** files taken whose place is not worked out yet. */
   readonly #arriving = new Set<{ readonly line: string; readonly name: string }>();
-  readonly #watch = new OrderWatch(this);
+  readonly #watch = new OrderStatusPoll(this);
   /** as parts draw, once there are some that can go again. */
   #redraw: LaterParts['redraw']['value'] = null;
   readonly #announcer = new Announcer((text) => {
@@ -461,7 +461,7 @@ export class PlatenOrder extends LitElement {
   /** The slip the customer left here, unless the page gave one; a slip in the page's address goes before both, once. */
   #restore(api: ShopApi): void {
     if (!this.forgetful) {
-      this.#keeper = new Keeper(`${api.base}:${this.id || this.name}`, () => this.requestUpdate());
+      this.#keeper = new DraftStorage(`${api.base}:${this.id || this.name}`, () => this.requestUpdate());
       const kept = this.value === '' ? this.#keeper.load() : null;
       if (kept) this.#desk.load(kept);
     }
@@ -539,7 +539,7 @@ export class PlatenOrder extends LitElement {
   }
 
   #judge(): void {
-    const lack = this.#desk.draft.lines.map(lacking).find((entry) => entry !== null);
+    const lack = this.#desk.draft.lines.map(firstMissing).find((entry) => entry !== null);
     const missing = this.required && !this.orderNumber && lack;
     this.#field.judge(
       missing ? (this.#language.words?.words.ui(`lack-${missing}`) ?? 'The slip is not finished') : null,

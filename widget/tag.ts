@@ -3,8 +3,9 @@
  * of the slip takes, which else would be asked for one after the other: the catalogs of the slips on the page, the words
  * of their languages, and the code.
  */
-import type { EarlySlip } from './shop/prefetched-catalog.ts';
+
 import type { FirstMessages } from './locales/messages.ts';
+import type { EarlySlip } from './shop/prefetched-catalog.ts';
 
 const TAG = 'platen-order';
 

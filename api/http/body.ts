@@ -2,9 +2,9 @@ import type { IncomingMessage } from 'node:http';
 import type { z } from 'zod';
 import { shapeFaults } from '../../src/contract/index.ts';
 import { CutError } from '../files/index.ts';
+import { concatChunks } from './concat-chunks.ts';
 import type { AppContext } from './env.ts';
-import { joined } from './concat-chunks.ts';
-import { cutShort, Refused, tooLarge } from './problem.ts';
+import { cutShort, ProblemError, tooLarge } from './problem.ts';
 
 /** What of a refused body is still taken off the wire, and for how long, so that the sender reads our answer. */
 const DRAIN_BYTES_MOST = 2 * 1024 * 1024 * 1024;
@@ -28,7 +28,7 @@ export async function readBytes(c: AppContext, limitBytes: number): Promise<Uint
     // node:http hands on exactly as many bytes as were claimed.
     if (incoming !== undefined && Number(claimed) <= AT_ONCE_BYTES) return new Uint8Array(await whole(c));
   }
-  return joined(
+  return concatChunks(
     await (incoming === undefined
       ? fromStream(c.req.raw.body, limitBytes)
       : fromIncoming(incoming, limitBytes)),
@@ -105,7 +105,7 @@ export async function* bodyPieces(
 ): AsyncGenerator<Uint8Array> {
   const incoming = c.env?.incoming;
   let bytes = Number(c.req.header('content-length') ?? 0);
-  const refuse = (): Refused => {
+  const refuse = (): ProblemError => {
     if (incoming !== undefined) drain(incoming);
     return tooLarge(limitBytes);
   };
@@ -160,16 +160,17 @@ const utf8 = new TextDecoder('utf-8', { fatal: true });
 export async function readText(c: AppContext, limitBytes: number): Promise<string> {
   const type = c.req.header('content-type');
   if (type === undefined || !/^application\/([\w.+-]+\+)?json\s*(;|$)/i.test(type.trim()))
-    throw new Refused(
+    throw new ProblemError(
       'unsupported-media',
       `the content type is ${type === undefined ? 'not given' : `"${type.slice(0, 100)}"`}; it must be application/json`,
     );
   const bytes = await readBytes(c, limitBytes);
-  if (bytes.length === 0) throw new Refused('malformed-json', 'the body is empty; it must be one JSON value');
+  if (bytes.length === 0)
+    throw new ProblemError('malformed-json', 'the body is empty; it must be one JSON value');
   try {
     return utf8.decode(bytes);
   } catch {
-    throw new Refused('malformed-json', 'the body is not UTF-8 text');
+    throw new ProblemError('malformed-json', 'the body is not UTF-8 text');
   }
 }
 
@@ -178,7 +179,10 @@ export function parseJson(text: string): unknown {
   try {
     return JSON.parse(text);
   } catch (error) {
-    throw new Refused('malformed-json', `the body is not JSON: ${(error as Error).message.slice(0, 200)}`);
+    throw new ProblemError(
+      'malformed-json',
+      `the body is not JSON: ${(error as Error).message.slice(0, 200)}`,
+    );
   }
 }
 
@@ -196,11 +200,11 @@ export function parseBody<T extends z.ZodType>(text: string, schema: T): z.outpu
 }
 
 /** Faults of shape as a problem. */
-export function invalid(error: z.ZodError, value: unknown, at = ''): Refused {
+export function invalid(error: z.ZodError, value: unknown, at = ''): ProblemError {
   const faults = shapeFaults(error, value).map((fault) =>
     at === '' ? fault : { ...fault, at: fault.at === '' ? at : `${at}.${fault.at}` },
   );
   const [first] = faults;
   const place = first === undefined || first.at === '' ? 'the body' : first.at;
-  return new Refused('invalid-input', `${place}: ${first?.message ?? 'not as it must be'}`, { faults });
+  return new ProblemError('invalid-input', `${place}: ${first?.message ?? 'not as it must be'}`, { faults });
 }

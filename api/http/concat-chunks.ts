@@ -4,7 +4,7 @@ import { setImmediate } from 'node:timers/promises';
 const COPY_BYTES = 2 * 1024 * 1024;
 
 /** Pieces as one stretch of bytes. The event loop is never held for long; one piece alone comes back as it is. */
-export async function joined(pieces: readonly Uint8Array[]): Promise<Uint8Array> {
+export async function concatChunks(pieces: readonly Uint8Array[]): Promise<Uint8Array> {
   if (pieces.length === 1) return pieces[0]!;
   const whole = Buffer.allocUnsafeSlow(pieces.reduce((sum, piece) => sum + piece.length, 0));
   let at = 0;

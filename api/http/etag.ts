@@ -1,5 +1,5 @@
 import type { AppContext } from './env.ts';
-import { Refused } from './problem.ts';
+import { ProblemError } from './problem.ts';
 
 /** Whether a list of entity tags holds one, as If-None-Match compares them (weakly). @see RFC 9110, 13.1.2 */
 export function holdsTag(list: string | undefined, etag: string): boolean {
@@ -12,7 +12,7 @@ export function holdsTag(list: string | undefined, etag: string): boolean {
 export function requireIfMatch(c: AppContext): string {
   const given = c.req.header('if-match');
   if (given !== undefined) return given;
-  throw new Refused('precondition-required', 'send If-Match with the ETag of the version that was read');
+  throw new ProblemError('precondition-required', 'send If-Match with the ETag of the version that was read');
 }
 
 /** Whether If-Match means a version: by a strong comparison, so a weak tag never does. @see RFC 9110, 13.1.1 */
@@ -21,9 +21,9 @@ export function matches(ifMatch: string, etag: string): boolean {
 }
 
 /** The answer to an If-Match that means another version. */
-export function preconditionFailed(ifMatch: string, etag: string): Refused {
+export function preconditionFailed(ifMatch: string, etag: string): ProblemError {
   const detail = `If-Match is ${ifMatch.slice(0, 200)}; the version there is ${etag}`;
-  return new Refused('precondition-failed', detail, { headers: { ETag: etag } });
+  return new ProblemError('precondition-failed', detail, { headers: { ETag: etag } });
 }
 
 function tagsOf(list: string): string[] {

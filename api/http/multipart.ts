@@ -1,5 +1,5 @@
 import { Busboy } from '@fastify/busboy';
-import { joined } from './concat-chunks.ts';
+import { concatChunks } from './concat-chunks.ts';
 
 /** One part of a form: a file with its bytes, or a text, of which only the name matters here. */
 export type FormPart = {
@@ -63,6 +63,6 @@ export async function readForm(
   if (failed !== null) throw new FormError('the form cannot be read');
   const told: FormPart[] = [];
   for (const { name, file } of parts)
-    told.push({ name, file: file && { name: file.name, bytes: await joined(file.chunks) } });
+    told.push({ name, file: file && { name: file.name, bytes: await concatChunks(file.chunks) } });
   return told;
 }

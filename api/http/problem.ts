@@ -5,7 +5,7 @@ import type { FileRefusal } from '../files/index.ts';
 import type { AppEnv } from './env.ts';
 
 /** A request that is refused; thrown to leave a route, answered in one place. */
-export class Refused extends Error {
+export class ProblemError extends Error {
   override name = 'Refused';
   readonly code: ProblemCode;
   readonly more: ProblemMore;
@@ -61,17 +61,19 @@ export function problemBody(
 }
 
 /** A fault in one place of a request. */
-export function faultAt(at: string, message: string, value: unknown, allowed: string): Refused {
-  return new Refused('invalid-input', `${at}: ${message}`, { faults: [{ at, message, value, allowed }] });
+export function faultAt(at: string, message: string, value: unknown, allowed: string): ProblemError {
+  return new ProblemError('invalid-input', `${at}: ${message}`, {
+    faults: [{ at, message, value, allowed }],
+  });
 }
 
 /** Why a file was not taken, as a problem with the figures. */
-export function fileProblem(refusal: FileRefusal): Refused {
+export function fileProblem(refusal: FileRefusal): ProblemError {
   const { refused, params } = refusal;
   const members = { refused, params };
   switch (refusal.refused) {
     case 'empty-file':
-      return new Refused('invalid-input', 'the file has no bytes', {
+      return new ProblemError('invalid-input', 'the file has no bytes', {
         members,
         faults: [{ at: 'file', message: 'the file has no bytes', value: 0, allowed: 'at least 1 byte' }],
       });
@@ -79,13 +81,13 @@ export function fileProblem(refusal: FileRefusal): Refused {
       return tooLarge(refusal.params.limitBytes, members);
     case 'unsupported-kind':
     case 'not-a-picture':
-      return new Refused(
+      return new ProblemError(
         'unsupported-file',
         `${refusal.params.kind} cannot be printed from; send ${refusal.params.send.join(', ')}`,
         { members },
       );
     case 'incomplete-file':
-      return new Refused(
+      return new ProblemError(
         'unreadable-file',
         `incomplete file: the end of the ${refusal.params.kind} is missing`,
         {
@@ -93,41 +95,55 @@ export function fileProblem(refusal: FileRefusal): Refused {
         },
       );
     case 'damaged-file':
-      return new Refused('unreadable-file', `the ${refusal.params.kind} is damaged`, { members });
+      return new ProblemError('unreadable-file', `the ${refusal.params.kind} is damaged`, { members });
     case 'locked-file':
-      return new Refused('unreadable-file', `the ${refusal.params.kind} needs a password`, { members });
+      return new ProblemError('unreadable-file', `the ${refusal.params.kind} needs a password`, { members });
     case 'too-many-pixels':
-      return new Refused(
+      return new ProblemError(
         'unreadable-file',
         `the picture is ${refusal.params.widthPx} x ${refusal.params.heightPx} px; at most ${refusal.params.limitPx} px in all and ${refusal.params.limitSidePx} px a side are taken`,
         { members },
       );
     case 'too-complex':
-      return new Refused(
+      return new ProblemError(
         'unreadable-file',
         `the drawing has too much of one thing (${refusal.params.what}); at most ${refusal.params.limit} are taken`,
         { members },
       );
     case 'entities-in-drawing':
-      return new Refused('unreadable-file', 'the drawing defines entities of its own; save it without them', {
-        members,
-      });
+      return new ProblemError(
+        'unreadable-file',
+        'the drawing defines entities of its own; save it without them',
+        {
+          members,
+        },
+      );
     case 'took-too-long':
-      return new Refused('unreadable-file', `reading the file took over ${refusal.params.limitS} s`, {
+      return new ProblemError('unreadable-file', `reading the file took over ${refusal.params.limitS} s`, {
         members,
       });
     case 'too-much-memory':
-      return new Refused('unreadable-file', `reading the file took over ${refusal.params.limitMiB} MiB`, {
-        members,
-      });
+      return new ProblemError(
+        'unreadable-file',
+        `reading the file took over ${refusal.params.limitMiB} MiB`,
+        {
+          members,
+        },
+      );
     case 'nothing-to-print':
-      return new Refused('unreadable-file', 'nothing to print: the file holds no ink at all', { members });
-    case 'reader-failed':
-      return new Refused('unreadable-file', 'the file could not be read; save it anew and send it again', {
+      return new ProblemError('unreadable-file', 'nothing to print: the file holds no ink at all', {
         members,
       });
+    case 'reader-failed':
+      return new ProblemError(
+        'unreadable-file',
+        'the file could not be read; save it anew and send it again',
+        {
+          members,
+        },
+      );
     case 'busy':
-      return new Refused('busy', 'too many files are being read; send it again shortly', {
+      return new ProblemError('busy', 'too many files are being read; send it again shortly', {
         members,
         headers: { 'Retry-After': String(refusal.params.retryAfterS) },
       });
@@ -135,13 +151,13 @@ export function fileProblem(refusal: FileRefusal): Refused {
 }
 
 /** A body whose sender was gone before its end. */
-export function cutShort(): Refused {
-  return new Refused('invalid-input', 'the body ended before it was whole');
+export function cutShort(): ProblemError {
+  return new ProblemError('invalid-input', 'the body ended before it was whole');
 }
 
 /** A body over the limit. */
-export function tooLarge(limitBytes: number, members: Readonly<Record<string, unknown>> = {}): Refused {
-  return new Refused('too-large', `the body is over the limit of ${limitBytes} bytes`, {
+export function tooLarge(limitBytes: number, members: Readonly<Record<string, unknown>> = {}): ProblemError {
+  return new ProblemError('too-large', `the body is over the limit of ${limitBytes} bytes`, {
     members: { limitBytes, ...members },
   });
 }

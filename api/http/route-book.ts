@@ -4,7 +4,7 @@ import { z } from 'zod';
 import { PROBLEMS, Problem, type ProblemCode } from '../../src/contract/index.ts';
 import { invalid, parseBody, readText } from './body.ts';
 import type { AppEnv } from './env.ts';
-import { Refused } from './problem.ts';
+import { ProblemError } from './problem.ts';
 
 type Nothing = z.ZodObject<Record<never, never>>;
 type AnswerShape = {
@@ -176,7 +176,7 @@ function problemsOf(spec: {
 /** A path that cannot be the address of anything is simply not found. */
 function checkedPath(schema: z.ZodObject, given: unknown): unknown {
   const parsed = z.object(schema.shape).safeParse(given);
-  if (!parsed.success) throw new Refused('not-found', 'there is nothing at this address');
+  if (!parsed.success) throw new ProblemError('not-found', 'there is nothing at this address');
   return parsed.data;
 }
 

@@ -3,7 +3,7 @@ import { CutError } from '../files/index.ts';
 import { bodyPieces, readBytes } from './body.ts';
 import type { AppContext } from './env.ts';
 import { FormError, type FormPart, readForm } from './multipart.ts';
-import { cutShort, faultAt, Refused, tooLarge } from './problem.ts';
+import { cutShort, faultAt, ProblemError, tooLarge } from './problem.ts';
 
 /** What a form adds around a file: boundaries and headers of its parts. */
 const FORM_EXTRA_BYTES = 64 * 1024;
@@ -24,7 +24,7 @@ export class UploadGate {
   /** @throws Refused `busy` when too many are inside */
   async pass<T>(work: () => Promise<T>): Promise<T> {
     if (this.#inside >= this.#most)
-      throw new Refused('busy', 'too many files are being received; send it again shortly', {
+      throw new ProblemError('busy', 'too many files are being received; send it again shortly', {
         headers: { 'Retry-After': '2' },
       });
     this.#inside += 1;
@@ -74,7 +74,7 @@ export async function readFile(c: AppContext, limits: Limits): Promise<SentFile>
   const type = c.req.header('content-type') ?? '';
   if (/^multipart\/form-data\b/i.test(type)) return fromForm(c, type, limits);
   if (/^application\/(json|x-www-form-urlencoded)\b/i.test(type))
-    throw new Refused(
+    throw new ProblemError(
       'unsupported-media',
       `the content type is "${type.slice(0, 100)}"; send multipart/form-data with one part "file", or the file itself`,
     );
@@ -122,7 +122,7 @@ async function partsOf(c: AppContext, type: string, fileBytes: number): Promise<
   } catch (error) {
     if (error instanceof CutError) throw cutShort();
     if (!(error instanceof FormError)) throw error;
-    throw new Refused('invalid-input', 'the body is not multipart/form-data as its content type says', {
+    throw new ProblemError('invalid-input', 'the body is not multipart/form-data as its content type says', {
       faults: [{ at: 'file', message: error.message, allowed: 'one part named "file"' }],
     });
   }

@@ -1,8 +1,8 @@
 import type { MiddlewareHandler } from 'hono';
 import { routePath } from 'hono/route';
 import type { Logger } from 'pino';
-import type { Metrics } from '../metrics.ts';
 import type { AppEnv } from '../http/env.ts';
+import type { Metrics } from '../metrics.ts';
 
 const GIVEN_ID = /^[0-9a-fA-F]{8}-[0-9a-fA-F]{4}-[0-9a-fA-F]{4}-[0-9a-fA-F]{4}-[0-9a-fA-F]{12}$/;
 

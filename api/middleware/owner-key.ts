@@ -1,9 +1,9 @@
 import type { MiddlewareHandler } from 'hono';
+import type { AppEnv } from '../http/env.ts';
+import { ProblemError } from '../http/problem.ts';
 import { findKey } from '../services/owner-key.ts';
 import type { Role } from '../store/keys.ts';
 import type { Store } from '../store/store.ts';
-import type { AppEnv } from '../http/env.ts';
-import { Refused } from '../http/problem.ts';
 
 const BEARER = 'Bearer realm="owner"';
 /**
@@ -20,10 +20,11 @@ export function ownerKey(store: Store): MiddlewareHandler<AppEnv> {
     const isPage = PAGE_PATH.test(c.req.path) && ['GET', 'HEAD'].includes(c.req.method);
     const headers = { 'WWW-Authenticate': isPage ? `${BASIC}, ${BEARER}` : BEARER };
     if (given === undefined)
-      throw new Refused('missing-key', 'send a key: Authorization: Bearer pp_…', { headers });
+      throw new ProblemError('missing-key', 'send a key: Authorization: Bearer pp_…', { headers });
     const key = bearerKey(given) ?? (isPage ? passwordIn(given) : undefined);
     const found = key === undefined ? undefined : await findKey(store, c.get('head').shop, key);
-    if (found === undefined) throw new Refused('wrong-key', 'this is not a key of this shop', { headers });
+    if (found === undefined)
+      throw new ProblemError('wrong-key', 'this is not a key of this shop', { headers });
     c.set('key', { id: found.id, name: found.name, role: found.role });
     c.header('Cache-Control', 'no-store');
     return next();
@@ -46,5 +47,8 @@ function passwordIn(given: string): string | undefined {
 /** Refuses keys of another role. */
 export function onlyRole(role: Role, given: Role): void {
   if (given !== role)
-    throw new Refused('not-allowed', `a key of the ${given} may not do this; it needs one of the ${role}`);
+    throw new ProblemError(
+      'not-allowed',
+      `a key of the ${given} may not do this; it needs one of the ${role}`,
+    );
 }

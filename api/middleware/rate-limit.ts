@@ -3,7 +3,7 @@ import { RateLimiterMemory, RateLimiterRes } from 'rate-limiter-flexible';
 import type { Limits } from '../deps.ts';
 import { clientAddress } from '../http/client-address.ts';
 import type { AppEnv } from '../http/env.ts';
-import { Refused } from '../http/problem.ts';
+import { ProblemError } from '../http/problem.ts';
 
 /**
  * Bounds how often one address may ask. Counted in each process by itself: a bound against mistakes and floods, not a
@@ -33,7 +33,7 @@ export function rateLimit(deps: {
     } catch (refusal) {
       if (!(refusal instanceof RateLimiterRes)) throw refusal;
       const seconds = Math.max(1, Math.ceil(refusal.msBeforeNext / 1000));
-      throw new Refused(
+      throw new ProblemError(
         'too-many-requests',
         `at most ${which.points} such requests a minute; try in ${seconds} s`,
         {

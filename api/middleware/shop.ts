@@ -1,10 +1,10 @@
 import { setImmediate as turnIsOver } from 'node:timers/promises';
 import type { MiddlewareHandler } from 'hono';
 import { Id } from '../../src/contract/index.ts';
+import type { AppEnv } from '../http/env.ts';
+import { ProblemError } from '../http/problem.ts';
 import type { ShopHead } from '../store/shops.ts';
 import type { Store } from '../store/store.ts';
-import type { AppEnv } from '../http/env.ts';
-import { Refused } from '../http/problem.ts';
 
 /**
  * Reads a shop's head once for all requests that came in the same turn of the event loop. It is read when that turn is
@@ -30,7 +30,8 @@ export function shopInPath(store: Store): MiddlewareHandler<AppEnv> {
   return async (c, next) => {
     const shop = c.req.param('shop') ?? '';
     const head = Id.safeParse(shop).success ? await headOf(shop) : undefined;
-    if (head === undefined) throw new Refused('unknown-shop', `there is no shop "${shop.slice(0, 80)}" here`);
+    if (head === undefined)
+      throw new ProblemError('unknown-shop', `there is no shop "${shop.slice(0, 80)}" here`);
     c.set('head', head);
     return next();
   };

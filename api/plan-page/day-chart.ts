@@ -4,7 +4,7 @@ import { html } from 'hono/html';
 import type { CrewMoment, DrawnDay, DrawnWork, UnitDay } from '../../src/promise/index.ts';
 import type { ClockWords } from './clock-words.ts';
 import type { PlanPicture } from './picture.ts';
-import { filled } from './words/load-plan-words.ts';
+import { filled } from './words.ts';
 
 /** What html`` makes. */
 export type Markup = ReturnType<typeof html>;

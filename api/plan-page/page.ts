@@ -5,7 +5,7 @@ import {
   type DrawnDay,
   dayNumber,
   dayOfNumber,
-  type PlanView,
+  type PlanSummary,
 } from '../../src/promise/index.ts';
 import { type ClockWords, clockWords } from './clock-words.ts';
 import {
@@ -19,7 +19,7 @@ import {
 } from './day-chart.ts';
 import type { PlanPicture } from './picture.ts';
 import { STYLE } from './style.ts';
-import { filled } from './words/load-plan-words.ts';
+import { filled } from './words.ts';
 
 /** Shades of the table of loads. */
 const SHADES = 5;
@@ -30,7 +30,7 @@ const SHADES = 5;
  *
  * @param view the same days as sums
  */
-export function planPage(picture: PlanPicture, view: PlanView): Markup {
+export function planPage(picture: PlanPicture, view: PlanSummary): Markup {
   const { words, days, language } = picture;
   const clock = clockWords(language, picture.timeZone);
   const hours = hoursShown(days);
@@ -89,7 +89,7 @@ function latePart(picture: PlanPicture, clock: ClockWords): Markup {
 </table></div></section>`;
 }
 
-function loadPart(picture: PlanPicture, clock: ClockWords, view: PlanView): Markup {
+function loadPart(picture: PlanPicture, clock: ClockWords, view: PlanSummary): Markup {
   const { words } = picture;
   const cell = (openS: number, bookedS: number): Markup => {
     if (openS === 0 && bookedS === 0) return html`<td class="none">${words.closed}</td>`;

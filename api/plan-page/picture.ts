@@ -1,9 +1,10 @@
-import { pickText } from '../../src/contract/index.ts';
+import { pickText } from '../../src/pick-text.ts';
 import { type Booking, type Day, type DrawnDay, drawnDays, type LateCause } from '../../src/promise/index.ts';
-import type { CompiledCatalog } from '../../src/quote/quote.ts';
+import type { CompiledCatalog } from '../../src/quote/index.ts';
 import type { LivePlan } from '../services/plan-cache.ts';
 import type { LateFlag } from '../store/orders.ts';
-import { filled, type NamedCause, type PlanWords, planWords } from './words/load-plan-words.ts';
+import type { NamedCause, PlanWords } from './words/plan-words.ts';
+import { filled, planWords } from './words.ts';
 
 /** An order that does not keep its day, as the page tells it. */
 export type LateLine = {

@@ -1,11 +1,11 @@
 import { z } from 'zod';
 import { ArtworkAnswer, MendRequest, Sha256 } from '../../src/contract/index.ts';
 import { isRefusal } from '../files/index.ts';
-import { holdsTag } from '../http/etag.ts';
 import type { AppContext } from '../http/env.ts';
-import { onlyRole } from '../middleware/owner-key.ts';
-import { fileProblem, Refused } from '../http/problem.ts';
+import { holdsTag } from '../http/etag.ts';
+import { fileProblem, ProblemError } from '../http/problem.ts';
 import { readFile } from '../http/upload.ts';
+import { onlyRole } from '../middleware/owner-key.ts';
 import { artworkAnswer } from '../services/artworks.ts';
 import { type RouteContext, SHOP, shopBase } from './context.ts';
 
@@ -193,14 +193,14 @@ export function artworkRoutes({ book, deps, shelf, gate }: RouteContext): void {
         case 'unknown':
           throw noArtwork();
         case 'in-use':
-          throw new Refused('artwork-in-use', 'an order is made from this artwork; it must stay');
+          throw new ProblemError('artwork-in-use', 'an order is made from this artwork; it must stay');
       }
     },
   );
 }
 
-function noArtwork(): Refused {
-  return new Refused('not-found', 'there is no such artwork here');
+function noArtwork(): ProblemError {
+  return new ProblemError('not-found', 'there is no such artwork here');
 }
 
 /** RFC 8187: only what needs no coding stays as it is. */

@@ -1,25 +1,25 @@
 import type { AppDeps } from '../deps.ts';
-import type { Metrics } from '../metrics.ts';
-import type { UploadGate } from '../http/upload.ts';
-import type { ArtworkShelf } from '../services/artworks.ts';
-import type { FloorDesk } from '../services/floor.ts';
-import type { LiveCatalogs } from '../services/catalog-cache.ts';
-import type { OrderDesk } from '../services/orders.ts';
-import type { QuoteDesk } from '../services/quotes.ts';
 import type { RouteBook } from '../http/route-book.ts';
+import type { UploadGate } from '../http/upload.ts';
+import type { Metrics } from '../metrics.ts';
+import type { ArtworkService } from '../services/artworks.ts';
+import type { CatalogCache } from '../services/catalog-cache.ts';
+import type { FloorService } from '../services/floor.ts';
+import type { OrderService } from '../services/orders.ts';
+import type { QuoteService } from '../services/quotes.ts';
 
 /** What routes are made of. */
 export type RouteContext = {
   readonly deps: AppDeps;
   readonly book: RouteBook;
   readonly metrics: Metrics;
-  readonly catalogs: LiveCatalogs;
-  readonly shelf: ArtworkShelf;
+  readonly catalogs: CatalogCache;
+  readonly shelf: ArtworkService;
   /** what holds a whole file in memory passes it. */
   readonly gate: UploadGate;
-  readonly quotes: QuoteDesk;
-  readonly orders: OrderDesk;
-  readonly floor: FloorDesk;
+  readonly quotes: QuoteService;
+  readonly orders: OrderService;
+  readonly floor: FloorService;
 };
 
 /** Address of a shop's routes. */

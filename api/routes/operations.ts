@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { PROBLEMS, type ProblemCode } from '../../src/contract/index.ts';
 import { isLocal } from '../http/client-address.ts';
-import { Refused } from '../http/problem.ts';
+import { ProblemError } from '../http/problem.ts';
 import { findKey } from '../services/owner-key.ts';
 import type { RouteContext } from './context.ts';
 
@@ -43,7 +43,9 @@ export function operationRoutes({ book, deps, metrics }: RouteContext): void {
         ['files', checkFiles],
       ]);
       if (failed.length > 0)
-        throw new Refused('busy', `not ready: ${failed.join(' and ')}`, { headers: { 'Retry-After': '5' } });
+        throw new ProblemError('busy', `not ready: ${failed.join(' and ')}`, {
+          headers: { 'Retry-After': '5' },
+        });
       return c.json({ status: 'ready' });
     },
   );
@@ -61,7 +63,10 @@ export function operationRoutes({ book, deps, metrics }: RouteContext): void {
     },
     async (c) => {
       if (!isLocal(c) && !(await hasOwnerKey(deps.store, c.req.header('authorization'))))
-        throw new Refused('not-allowed', 'figures are for the machine itself, or for an owner with a key');
+        throw new ProblemError(
+          'not-allowed',
+          'figures are for the machine itself, or for an owner with a key',
+        );
       const { type, body } = await metrics.text();
       c.header('Content-Type', type);
       c.header('Cache-Control', 'no-store');

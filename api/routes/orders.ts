@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { OrderPlaced, OrderRequest, OrderStatus } from '../../src/contract/index.ts';
-import { fileProblem, Refused } from '../http/problem.ts';
+import { fileProblem, ProblemError } from '../http/problem.ts';
 import { orderStatus } from '../services/order-status.ts';
 import { type RouteContext, SHOP } from './context.ts';
 
@@ -45,7 +45,7 @@ export function orderRoutes({ book, deps, metrics, orders, catalogs }: RouteCont
       if (ordering.kind === 'refused') {
         metrics.ordered('refused');
         const { code, detail, faults, more } = ordering.refusal;
-        throw new Refused(code, detail, { faults, members: more });
+        throw new ProblemError(code, detail, { faults, members: more });
       }
       metrics.ordered(ordering.again ? 'again' : 'placed');
       c.header('Cache-Control', 'no-store');
@@ -70,7 +70,10 @@ export function orderRoutes({ book, deps, metrics, orders, catalogs }: RouteCont
       const { shop } = c.get('head');
       const order = await orders.find(shop, params.number, query.key);
       if (order === undefined)
-        throw new Refused('not-found', 'there is no such order, or the key in its address is not its own');
+        throw new ProblemError(
+          'not-found',
+          'there is no such order, or the key in its address is not its own',
+        );
       const { compiled } = await catalogs.get(deps.store, shop, order.catalogVersion);
       c.header('Cache-Control', 'no-store');
       return c.json(orderStatus(order, compiled));
@@ -86,7 +89,7 @@ function idempotencyKey(header: string | undefined): string {
     header === undefined
       ? 'an order needs an Idempotency-Key, so that it is never made twice'
       : 'this is not an Idempotency-Key';
-  throw new Refused('invalid-input', message, {
+  throw new ProblemError('invalid-input', message, {
     faults: [
       {
         at: 'headers.Idempotency-Key',

@@ -8,7 +8,7 @@ import { etag } from 'hono/etag';
 import { Id } from '../../src/contract/index.ts';
 import type { AppDeps } from '../deps.ts';
 import type { AppEnv } from '../http/env.ts';
-import { Refused } from '../http/problem.ts';
+import { ProblemError } from '../http/problem.ts';
 
 /** What the widget needs of a page's policy, and no more. */
 const PAGE_POLICY = [
@@ -61,7 +61,7 @@ export function pageRoutes(app: OpenAPIHono<AppEnv>, deps: AppDeps): void {
     const shop = c.req.param('shop');
     const number = c.req.param('number');
     if (!Id.safeParse(shop).success || !/^\d{1,12}$/.test(number))
-      throw new Refused('not-found', 'there is nothing at this address');
+      throw new ProblemError('not-found', 'there is nothing at this address');
     // The address opens the order to whoever has it.
     c.header('Cache-Control', 'no-store');
     c.header('Vary', 'Accept-Language');

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { ProofAnswer, ProofRequest, Sha256 } from '../../src/contract/index.ts';
 import { isRefusal } from '../files/index.ts';
 import { holdsTag } from '../http/etag.ts';
-import { fileProblem, Refused } from '../http/problem.ts';
+import { fileProblem, ProblemError } from '../http/problem.ts';
 import { proofPlanOf } from '../services/proof-plan.ts';
 import { proofSubjectOf } from '../services/proof-subject.ts';
 import { type RouteContext, SHOP, shopBase } from './context.ts';
@@ -30,11 +30,14 @@ export function proofRoutes({ book, deps, quotes, shelf }: RouteContext): void {
       if (isRefusal(artwork)) throw fileProblem(artwork);
       const { result } = await quotes.quote(deps.store, head, body.slip, artwork, { brief: true });
       if (result.faults !== undefined)
-        throw new Refused(result.code, result.faults[0]?.message ?? 'the slip names something unknown', {
+        throw new ProblemError(result.code, result.faults[0]?.message ?? 'the slip names something unknown', {
           faults: result.faults.map((fault) => ({ ...fault, at: `slip.${fault.at}` })),
         });
       if (result.internal === undefined)
-        throw new Refused('invalid-input', 'a slip that cannot be made has no proof; its quote says why');
+        throw new ProblemError(
+          'invalid-input',
+          'a slip that cannot be made has no proof; its quote says why',
+        );
       const lines = result.internal.routed.lines;
       const routed = lines.find((entry) => entry.line.id === body.line);
       const plan = routed && proofPlanOf(routed, body.view);
@@ -45,14 +48,15 @@ export function proofRoutes({ book, deps, quotes, shelf }: RouteContext): void {
             ? lines.map((entry) => entry.line.id)
             : routed.blank.views.map((view) => view.id);
         const message = `the slip has no ${at} '${body[at]}'`;
-        throw new Refused('unknown-id', message, {
+        throw new ProblemError('unknown-id', message, {
           faults: [{ at, message, value: body[at], allowed: allowed.join(', ') }],
         });
       }
       const rasters = await Promise.all(
         plan.artworks.map(async ({ artwork: id, remedies }) => {
           const found = await shelf.mended(head.shop, id, remedies);
-          if (found === undefined) throw new Refused('unknown-artwork', `there is no artwork ${id} here`);
+          if (found === undefined)
+            throw new ProblemError('unknown-artwork', `there is no artwork ${id} here`);
           if (isRefusal(found)) throw fileProblem(found);
           const bytes = await shelf.bytes(head.shop, found.raster.raster);
           if (bytes === null) throw new Error(`the raster ${found.raster.raster} is missing`);
@@ -98,7 +102,7 @@ export function proofRoutes({ book, deps, quotes, shelf }: RouteContext): void {
       const hash = Sha256.parse(params.proof.slice(0, -'.png'.length));
       const known = (await deps.store.artworks.proofSubjects(shop, [hash])).has(hash);
       const bytes = known ? await shelf.bytes(shop, hash) : null;
-      if (bytes === null) throw new Refused('not-found', 'there is no such proof here');
+      if (bytes === null) throw new ProblemError('not-found', 'there is no such proof here');
       c.header('ETag', `"${hash}"`);
       c.header('Cache-Control', FOREVER);
       c.header('Cross-Origin-Resource-Policy', 'cross-origin');

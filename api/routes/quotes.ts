@@ -1,14 +1,14 @@
 import { QuoteRequest, QuoteResponse } from '../../src/contract/index.ts';
 import { isRefusal } from '../files/index.ts';
-import { fileProblem, Refused } from '../http/problem.ts';
-import { ToldQuotes } from '../services/quote-answer-cache.ts';
+import { fileProblem, ProblemError } from '../http/problem.ts';
+import { QuoteAnswerCache } from '../services/quote-answer-cache.ts';
 import { type RouteContext, SHOP } from './context.ts';
 
 const HEADERS = { 'Content-Type': 'application/json', 'Cache-Control': 'no-store' } as const;
 
 /** What a slip costs, how it is made and when it is ready. */
 export function quoteRoutes({ book, deps, metrics, quotes, shelf }: RouteContext): void {
-  const told = new ToldQuotes();
+  const told = new QuoteAnswerCache();
   book.add(
     {
       method: 'post',
@@ -23,7 +23,7 @@ export function quoteRoutes({ book, deps, metrics, quotes, shelf }: RouteContext
         limitBytes: deps.limits.jsonBytes,
         known(c, text) {
           const startMs = performance.now();
-          const again = told.get(ToldQuotes.question(c.get('head'), text), deps.now());
+          const again = told.get(QuoteAnswerCache.question(c.get('head'), text), deps.now());
           if (again === undefined) return undefined;
           metrics.quoted('again', (performance.now() - startMs) / 1000);
           return c.body(again, 200, HEADERS);
@@ -41,13 +41,13 @@ export function quoteRoutes({ book, deps, metrics, quotes, shelf }: RouteContext
       const { answer } = result;
       metrics.quoted(answer?.kind ?? 'faulty', (performance.now() - startMs) / 1000);
       if (answer === undefined)
-        throw new Refused(result.code, result.faults[0]?.message ?? 'the slip names something unknown', {
+        throw new ProblemError(result.code, result.faults[0]?.message ?? 'the slip names something unknown', {
           faults: result.faults.map((fault) => ({ ...fault, at: `slip.${fault.at}` })),
         });
       const whole =
         answer.kind === 'refusal' ? answer : { ...answer, token: await quotes.sign(head, answer) };
       const bytes = new TextEncoder().encode(JSON.stringify(whole));
-      told.set(ToldQuotes.question(head, text), bytes, deps.now());
+      told.set(QuoteAnswerCache.question(head, text), bytes, deps.now());
       return c.body(bytes, 200, HEADERS);
     },
   );

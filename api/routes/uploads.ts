@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { isRefusal, type PartChecksum, type UploadState } from '../files/index.ts';
 import { bodyPieces, readBytes } from '../http/body.ts';
 import type { AppContext } from '../http/env.ts';
-import { cutShort, faultAt, fileProblem, Refused, tooLarge } from '../http/problem.ts';
+import { cutShort, faultAt, fileProblem, ProblemError, tooLarge } from '../http/problem.ts';
 import { cleanName, PartsUnderWay } from '../http/upload.ts';
 import { type RouteContext, SHOP, shopBase } from './context.ts';
 
@@ -102,7 +102,7 @@ export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
       const createdMs = deps.now();
       const begun = await deps.partialsOf(shop).begin(id, { lengthBytes, metadata, createdMs, ...said });
       if (!begun)
-        throw new Refused('busy', 'too many files are on their way; send it whole, or again later', {
+        throw new ProblemError('busy', 'too many files are on their way; send it whole, or again later', {
           headers: { 'Retry-After': '60' },
         });
       c.header('Location', `${shopBase(shop)}/uploads/${id}`);
@@ -196,7 +196,7 @@ export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
     const state = await find(c, id);
     const type = c.req.header('content-type');
     if (type?.trim().toLowerCase() !== PART_TYPE)
-      throw new Refused('unsupported-media', `the content type must be ${PART_TYPE}`);
+      throw new ProblemError('unsupported-media', `the content type must be ${PART_TYPE}`);
     const offset = wholeNumber(c, 'upload-offset');
     const checksum = readChecksum(c.req.header('upload-checksum'));
     if (offset !== state.offset) throw elsewhere(offset, state.offset);
@@ -214,7 +214,7 @@ export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
       case 'elsewhere':
         throw elsewhere(offset, kept.offset);
       case 'altered':
-        throw new Refused('upload-altered', 'the part is not what its checksum says; send it again');
+        throw new ProblemError('upload-altered', 'the part is not what its checksum says; send it again');
       case 'too-many-parts':
         throw faultAt(
           'body',
@@ -247,12 +247,12 @@ export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
       if (whole === null) {
         const artwork = (await partials.state(state.id, deps.now()))?.artwork;
         if (artwork) return artwork;
-        throw new Refused('not-found', 'parts of the upload are gone; begin anew');
+        throw new ProblemError('not-found', 'parts of the upload are gone; begin anew');
       }
       const shelved = await shelf.takeIfWhole(shop, whole, state.name, state.sha256);
       if (shelved === 'altered') {
         await partials.remove(state.id);
-        throw new Refused('upload-altered', 'the file is not what its sha256 says; begin anew');
+        throw new ProblemError('upload-altered', 'the file is not what its sha256 says; begin anew');
       }
       if (isRefusal(shelved)) {
         if (shelved.refused !== 'busy') await partials.remove(state.id);
@@ -276,7 +276,7 @@ export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
 function spoken(c: AppContext): void {
   c.header('Tus-Resumable', VERSION);
   if (c.req.header('tus-resumable') === VERSION) return;
-  throw new Refused('upload-protocol', `send Tus-Resumable: ${VERSION}`, {
+  throw new ProblemError('upload-protocol', `send Tus-Resumable: ${VERSION}`, {
     headers: { 'Tus-Version': VERSION },
   });
 }
@@ -329,12 +329,12 @@ function readChecksum(header: string | undefined): PartChecksum | null {
   return { algorithm, digest: Buffer.from(text, 'base64') };
 }
 
-function gone(): Refused {
-  return new Refused('not-found', 'there is no such upload here (any more)');
+function gone(): ProblemError {
+  return new ProblemError('not-found', 'there is no such upload here (any more)');
 }
 
-function elsewhere(offset: number, here: number): Refused {
-  return new Refused('upload-offset', `the part starts at ${offset}; ${here} bytes are here`, {
+function elsewhere(offset: number, here: number): ProblemError {
+  return new ProblemError('upload-offset', `the part starts at ${offset}; ${here} bytes are here`, {
     headers: { 'Upload-Offset': String(here) },
     members: { offset: here },
   });

@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { FACTS_VERSION } from '../../src/artwork/index.ts';
 import { canonicalJson } from '../../src/canonical-json.ts';
 import type { ArtworkAnswer, Remedy, Slip } from '../../src/contract/index.ts';
-import type { ArtworkOf, KnownArtwork } from '../../src/quote/quote.ts';
+import type { ArtworkOf, KnownArtwork } from '../../src/quote/index.ts';
 import { contentHash, type FilePool, type FileRefusal, type FileStore, isRefusal } from '../files/index.ts';
 import type { Removal, StoredArtwork, StoredRaster } from '../store/artworks.ts';
 import type { Store } from '../store/store.ts';
@@ -29,7 +29,7 @@ export type ShelfDeps = {
 };
 
 /** A shop's artworks: read and measured once for each way to mend them. */
-export class ArtworkShelf {
+export class ArtworkService {
   readonly #deps: ShelfDeps;
   /** by shop, artwork and remedies. Facts of a content hash never change. */
   readonly #known = new BoundedMap<string, KnownArtwork>(KNOWN_MOST);

@@ -16,7 +16,7 @@ export type LiveCatalog = {
 const KEPT = 64;
 
 /** Catalogs as compiled. A version never changes, so what is remembered here is never stale, in no process. */
-export class LiveCatalogs {
+export class CatalogCache {
   readonly #kept = new BoundedMap<string, LiveCatalog>(KEPT);
 
   /** @throws Error when the version is not in the store, or was damaged there */

@@ -2,8 +2,8 @@ import { checkCatalog, compileCatalog } from '../../src/catalog/index.ts';
 import type { Fault } from '../../src/contract/index.ts';
 import type { ShopHead } from '../store/shops.ts';
 import type { Store } from '../store/store.ts';
-import type { FloorChange, FloorDesk } from './floor.ts';
 import { etagOf } from './create-shop.ts';
+import type { FloorChange, FloorService } from './floor.ts';
 
 /** What came of a catalog sent by its owner. */
 export type CatalogChange =
@@ -19,7 +19,7 @@ export type CatalogChange =
  * @param isMeant whether the version with this ETag is the one the owner means to replace
  */
 export async function replaceCatalog(
-  deps: { readonly store: Store; readonly floor: FloorDesk; readonly now: () => number },
+  deps: { readonly store: Store; readonly floor: FloorService; readonly now: () => number },
   shop: string,
   input: unknown,
   by: string,

@@ -16,7 +16,7 @@ export type OpenedShop =
  *
  * @param catalog as an owner would send it
  */
-export async function openShop(
+export async function createShop(
   store: Store,
   shop: string,
   catalog: unknown,

@@ -7,13 +7,13 @@ import {
   type LateOrder,
   PlanInputError,
   type PlannedOrder,
-  type Shop,
+  type ShopHours,
   withdraw,
 } from '../../src/promise/index.ts';
-import type { CompiledCatalog } from '../../src/quote/quote.ts';
+import type { CompiledCatalog } from '../../src/quote/index.ts';
 import type { Store, StoreParts } from '../store/store.ts';
-import { isAllOn, type LivePlan, type LivePlans } from './plan-cache.ts';
-import type { QuoteDesk } from './quotes.ts';
+import { isAllOn, type LivePlan, type PlanCache } from './plan-cache.ts';
+import type { QuoteService } from './quotes.ts';
 
 /** What the floor's word did to the plan. */
 export type FloorChange = {
@@ -47,18 +47,18 @@ export const NEXT_STATES: Readonly<Record<OrderState, readonly OrderState[]>> = 
 };
 
 /** Keeps the plan in line with what happens in the shop. Promised days are never changed: what cannot be kept is flagged. */
-export class FloorDesk {
+export class FloorService {
   readonly #store: Store;
-  readonly #quotes: QuoteDesk;
-  readonly #plans: LivePlans;
+  readonly #quotes: QuoteService;
+  readonly #plans: PlanCache;
   readonly #now: () => number;
   readonly #newId: () => string;
 
   /** @param deps.now epoch ms */
   constructor(deps: {
     readonly store: Store;
-    readonly quotes: QuoteDesk;
-    readonly plans: LivePlans;
+    readonly quotes: QuoteService;
+    readonly plans: PlanCache;
     readonly now: () => number;
     readonly newId: () => string;
   }) {
@@ -165,7 +165,7 @@ export class FloorDesk {
     shop: string,
     live: LivePlan,
     reports: readonly FloorReport[],
-  ): Promise<Shop> {
+  ): Promise<ShopHours> {
     const working = reports.filter((report) => report.kind === 'up');
     if (working.length === 0) return live.plan.shop;
     for (const { station, unit, at } of working) {
@@ -249,7 +249,7 @@ function isSame(one: Booking, other: Booking): boolean {
   );
 }
 
-function ordersOn(hours: Shop, live: LivePlan): PlannedOrder[] {
+function ordersOn(hours: ShopHours, live: LivePlan): PlannedOrder[] {
   return [...live.orders.values()].filter((order) => isAllOn(hours, order));
 }
 

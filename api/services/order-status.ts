@@ -1,6 +1,6 @@
 import type { LateCode, LocalText, OrderStatus } from '../../src/contract/index.ts';
 import type { LateCause } from '../../src/promise/index.ts';
-import type { CompiledCatalog } from '../../src/quote/quote.ts';
+import type { CompiledCatalog } from '../../src/quote/index.ts';
 import type { StoredOrder } from '../store/orders.ts';
 
 /** What a customer may see of an order. @param catalog the version it was ordered from */

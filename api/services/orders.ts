@@ -17,18 +17,18 @@ import {
   promiseDay,
   replanForRush,
 } from '../../src/promise/index.ts';
-import type { ArtworkOf, QuoteInternal } from '../../src/quote/quote.ts';
+import type { ArtworkOf, QuoteInternal } from '../../src/quote/index.ts';
 import { type FileRefusal, isRefusal } from '../files/index.ts';
-import { foldRoute } from '../store/route-record.ts';
 import type { StoredOrder } from '../store/orders.ts';
+import { serializeRoute } from '../store/route-record.ts';
 import type { ShopHead } from '../store/shops.ts';
 import type { Store, StoreParts } from '../store/store.ts';
-import type { ArtworkShelf } from './artworks.ts';
-import type { LivePlan } from './plan-cache.ts';
+import type { ArtworkService } from './artworks.ts';
 import { orderStatus } from './order-status.ts';
+import type { LivePlan } from './plan-cache.ts';
 import { proofSubjectOf } from './proof-subject.ts';
-import { type QuoteDesk, RUSH_MOVES, routeHash, sha256 } from './quotes.ts';
 import type { QuoteClaims } from './quote-token.ts';
+import { type QuoteService, RUSH_MOVES, routeHash, sha256 } from './quotes.ts';
 
 /** Why an order was not taken. */
 export type OrderRefusal = {
@@ -48,8 +48,8 @@ export type Ordering =
 /** What the order desk stands on. */
 export type OrderDeskDeps = {
   readonly store: Store;
-  readonly quotes: QuoteDesk;
-  readonly shelf: ArtworkShelf;
+  readonly quotes: QuoteService;
+  readonly shelf: ArtworkService;
   /** epoch ms. */
   readonly now: () => number;
   readonly randomBytes: (count: number) => Buffer;
@@ -58,7 +58,7 @@ export type OrderDeskDeps = {
 };
 
 /** Takes orders: all of one is booked in one transaction, or nothing of it. */
-export class OrderDesk {
+export class OrderService {
   readonly #deps: OrderDeskDeps;
 
   constructor(deps: OrderDeskDeps) {
@@ -185,7 +185,7 @@ export class OrderDesk {
       slip,
       answer: kept,
       bill: internal.bill.written(),
-      route: foldRoute(internal.routed),
+      route: serializeRoute(internal.routed),
       proofs: request.proofs,
       catalogVersion: claims.catalog,
       work: {

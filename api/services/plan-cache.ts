@@ -3,12 +3,12 @@ import {
   type Booking,
   buildPlan,
   commit,
-  compileShop,
+  compileShopHours,
   dayNumber,
   dayOfNumber,
   type Plan,
   type PlannedOrder,
-  type Shop,
+  type ShopHours,
   ZoneClock,
 } from '../../src/promise/index.ts';
 import type { StoredOutage } from '../store/floor.ts';
@@ -41,7 +41,7 @@ type Kept = LivePlan & {
  * Plans as indexed. What is remembered belongs to a version of the plan; the version is read from the store with every
  * request, and what changed since is read when it differs. So any number of processes see each other's bookings.
  */
-export class LivePlans {
+export class PlanCache {
   readonly #kept = new Map<string, Kept>();
   readonly #clocks = new Map<string, ZoneClock>();
 
@@ -137,7 +137,7 @@ export class LivePlans {
     shop: string,
     catalog: CompiledCatalog,
     now: number,
-  ): Promise<Shop> {
+  ): Promise<ShopHours> {
     const firstDay = this.#firstDay(catalog.catalog.shop.timeZone, now);
     return shopOf(
       catalog,
@@ -148,7 +148,7 @@ export class LivePlans {
 }
 
 /** Whether all of an order's bookings are on equipment the shop has. */
-export function isAllOn(shop: Shop, order: PlannedOrder): boolean {
+export function isAllOn(shop: ShopHours, order: PlannedOrder): boolean {
   return order.bookings.every(({ station, unit }) => {
     const there = shop.stations.get(station);
     return there !== undefined && unit < there.count;
@@ -156,7 +156,7 @@ export function isAllOn(shop: Shop, order: PlannedOrder): boolean {
 }
 
 /** Bookings on stations a newer catalog took away are no longer in the plan's way. */
-function isOn(shop: Shop): (booking: Booking) => boolean {
+function isOn(shop: ShopHours): (booking: Booking) => boolean {
   return ({ station, unit, end }) => {
     const there = shop.stations.get(station);
     return there !== undefined && unit < there.count && end > shop.from;
@@ -172,7 +172,7 @@ function plannedOrder(work: OrderWork, bookings: readonly Booking[]): PlannedOrd
   };
 }
 
-function shopOf(catalog: CompiledCatalog, firstDay: string, outages: readonly StoredOutage[]): Shop {
+function shopOf(catalog: CompiledCatalog, firstDay: string, outages: readonly StoredOutage[]): ShopHours {
   const spec = shopSpecOf(catalog.catalog);
   const stations = spec.stations.map((station) => {
     const down = outages.filter(
@@ -188,5 +188,5 @@ function shopOf(catalog: CompiledCatalog, firstDay: string, outages: readonly St
     };
   });
   const days = DAYS_BEFORE + catalog.catalog.calendar.horizonDays + DAYS_AFTER_HORIZON;
-  return compileShop({ ...spec, stations }, dayOfNumber(dayNumber(firstDay)), days);
+  return compileShopHours({ ...spec, stations }, dayOfNumber(dayNumber(firstDay)), days);
 }

@@ -1,5 +1,5 @@
 import type { NamesPlacement } from '../../src/contract/index.ts';
-import type { RoutedLine } from '../../src/quote/quote.ts';
+import type { RoutedLine } from '../../src/quote/index.ts';
 import { PROOF_SIDE_PX, type ProofPlacement, type ProofRequest } from '../files/index.ts';
 
 /** A proof to be drawn, and the artworks on it in the order of its placements. */

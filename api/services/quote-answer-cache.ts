@@ -12,7 +12,7 @@ const TOLD_AGAIN_MS = 10_000;
  * A question is the body as it came, letter by letter, so that one known needs not be read again. A new booking, catalog
  * or signing key makes it another question, whichever process made it: their versions are part of it.
  */
-export class ToldQuotes {
+export class QuoteAnswerCache {
   readonly #answers = new BoundedMap<
     string,
     { readonly atMs: number; readonly body: Uint8Array<ArrayBuffer> }

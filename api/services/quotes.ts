@@ -8,12 +8,12 @@ import {
   type Lettering,
   type QuoteResult,
   quote,
-} from '../../src/quote/quote.ts';
+} from '../../src/quote/index.ts';
 import type { ShopHead } from '../store/shops.ts';
 import type { Store, StoreParts } from '../store/store.ts';
+import type { CatalogCache, LiveCatalog } from './catalog-cache.ts';
 import { BoundedMap } from './lru-map.ts';
-import type { LiveCatalog, LiveCatalogs } from './catalog-cache.ts';
-import type { LivePlan, LivePlans } from './plan-cache.ts';
+import type { LivePlan, PlanCache } from './plan-cache.ts';
 import {
   keyIdOf,
   type QuoteClaims,
@@ -44,10 +44,10 @@ const LETTERING: Lettering = {
 };
 
 /** Quotes, signs, and tells what a signature vouches for. */
-export class QuoteDesk {
+export class QuoteService {
   readonly #store: Store;
-  readonly #catalogs: LiveCatalogs;
-  readonly #plans: LivePlans;
+  readonly #catalogs: CatalogCache;
+  readonly #plans: PlanCache;
   readonly #now: () => number;
   /** keys by shop and id; a key never changes. */
   readonly #keys = new BoundedMap<string, SigningKey>(SIGNING_KEYS_KEPT);
@@ -55,8 +55,8 @@ export class QuoteDesk {
   /** @param deps.now epoch ms */
   constructor(deps: {
     readonly store: Store;
-    readonly catalogs: LiveCatalogs;
-    readonly plans: LivePlans;
+    readonly catalogs: CatalogCache;
+    readonly plans: PlanCache;
     readonly now: () => number;
   }) {
     this.#store = deps.store;

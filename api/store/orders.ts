@@ -2,7 +2,7 @@ import type { Kysely } from 'kysely';
 import type { Contact, OrderState, QuoteAnswer, Slip } from '../../src/contract/index.ts';
 import type { WrittenBill } from '../../src/pricing/index.ts';
 import type { Booking, DeliveryRule, Job, LateCause } from '../../src/promise/index.ts';
-import type { FoldedRoute } from './route-record.ts';
+import type { RouteRecord } from './route-record.ts';
 import type { Row, Tables } from './schema.ts';
 
 /** An accepted quote with all that stands behind it. */
@@ -23,7 +23,7 @@ export type StoredOrder = {
   readonly answer: QuoteAnswer;
   readonly bill: WrittenBill;
   /** null for orders from before it was kept. */
-  readonly route: FoldedRoute | null;
+  readonly route: RouteRecord | null;
   /** content hashes of the proofs approved. */
   readonly proofs: readonly string[];
   readonly catalogVersion: number;

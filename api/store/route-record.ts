@@ -1,11 +1,11 @@
 import type { Slip } from '../../src/contract/index.ts';
-import type { CompiledCatalog, RoutedPlacement, RoutedSlip } from '../../src/quote/quote.ts';
+import type { CompiledCatalog, RoutedPlacement, RoutedSlip } from '../../src/quote/index.ts';
 
 /**
  * A routed slip as it is kept with its order: what was chosen and measured. What the catalog's version and the slip say
  * is left out, and found there again.
  */
-export type FoldedRoute = readonly (readonly FoldedPlacement[])[];
+export type RouteRecord = readonly (readonly FoldedPlacement[])[];
 
 type FoldedPlacement = Omit<RoutedPlacement, 'face' | 'method' | 'treatments' | 'stations'> & {
   readonly face: string;
@@ -16,7 +16,7 @@ type FoldedPlacement = Omit<RoutedPlacement, 'face' | 'method' | 'treatments' | 
 };
 
 /** Folds a route for keeping, one list of placements for each line. */
-export function foldRoute(routed: RoutedSlip): FoldedRoute {
+export function serializeRoute(routed: RoutedSlip): RouteRecord {
   return routed.lines.map(({ placements }) =>
     placements.map((placement) => ({
       ...placement,
@@ -33,7 +33,7 @@ export function foldRoute(routed: RoutedSlip): FoldedRoute {
  * @param catalog the version the order was made from
  * @throws Error when catalog, slip and route do not belong together
  */
-export function unfoldRoute(catalog: CompiledCatalog, slip: Slip, folded: FoldedRoute): RoutedSlip {
+export function deserializeRoute(catalog: CompiledCatalog, slip: Slip, folded: RouteRecord): RoutedSlip {
   return {
     slip,
     lines: slip.lines.map((line, index) => {

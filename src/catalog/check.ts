@@ -1,6 +1,6 @@
+import { currencyDigits } from '../contract/currency.ts';
 import type { Fault } from '../contract/index.ts';
 import { shapeFaults } from '../contract/shape-faults.ts';
-import { currencyDigits } from '../contract/currency.ts';
 import { Catalog } from './catalog.ts';
 import { checkBlanks } from './checks/blanks.ts';
 import { checkMethods } from './checks/methods.ts';

@@ -1,4 +1,4 @@
-import { pickText } from '../contract/index.ts';
+import { pickText } from '../pick-text.ts';
 import type { ShopSpec } from '../promise/index.ts';
 import type { Catalog } from './catalog.ts';
 

@@ -96,3 +96,9 @@ export function missedBounds(qualities: Qualities, finish: Finish): Reason[] {
     );
   return misses;
 }
+
+/** The method's own steps and those of its treatments, in working order. */
+export function stepsOf(method: Method, treatments: readonly Treatment[]): Method['steps'] {
+  if (treatments.every(({ steps }) => steps.length === 0)) return method.steps;
+  return [...method.steps, ...treatments.flatMap(({ steps }) => steps)];
+}

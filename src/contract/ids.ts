@@ -37,5 +37,3 @@ export const LocalText = z.union([
     .refine((texts) => typeof texts.en === 'string', 'a text by language needs at least "en"'),
 ]);
 export type LocalText = string | { readonly [language: string]: string };
-
-export { pickText } from '../pick-text.ts';

@@ -2,8 +2,8 @@ import type { CompiledCatalog } from '../catalog/compile.ts';
 import type { Consumable, Method, Step } from '../catalog/index.ts';
 import type { RoutedLine, RoutedPlacement, RoutedSlip } from '../routing/routed.ts';
 import { type PlacedPrint, type StepWork, type WorkGroup, workedCm2, workGroups } from '../routing/work.ts';
-import type { BillWhat } from './types.ts';
 import { type SheetCount, type SheetUse, sheetUses } from './sheets.ts';
+import type { BillWhat } from './types.ts';
 
 /** Who pays for an item: one line of the slip, or every line by its weight. */
 export type Payer = number | (() => readonly number[]);
@@ -33,7 +33,7 @@ export type Spoilage = {
 };
 
 /** All an order uses. */
-export type TakeOff = {
+export type BillItems = {
   readonly items: readonly (Item | Spoilage)[];
   readonly crewMinutes: number;
   readonly stationMinutes: ReadonlyMap<string, number>;
@@ -46,11 +46,11 @@ const CM2_PER_M2 = 10_000;
 type Nested = { readonly prints: readonly PlacedPrint[]; readonly uses: readonly SheetUse[] };
 
 /** Lists what a routed slip uses, with sheets counted as told. */
-export function takeOff(catalog: CompiledCatalog, routed: RoutedSlip, count: SheetCount): TakeOff {
-  return new Taker(catalog, routed).take(count);
+export function billItems(catalog: CompiledCatalog, routed: RoutedSlip, count: SheetCount): BillItems {
+  return new BillBuilder(catalog, routed).take(count);
 }
 
-class Taker {
+class BillBuilder {
   readonly #catalog: CompiledCatalog;
   readonly #routed: RoutedSlip;
   readonly #wage: string;
@@ -65,7 +65,7 @@ class Taker {
     this.#wage = catalog.catalog.crew.wagePerHour;
   }
 
-  take(count: SheetCount): TakeOff {
+  take(count: SheetCount): BillItems {
     this.#routed.lines.forEach((line, index) => {
       this.#blanks(line, index);
       this.#ownConsumables(line, index);

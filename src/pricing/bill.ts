@@ -2,9 +2,9 @@ import type { CompiledCatalog } from '../catalog/compile.ts';
 import { hundredth } from '../figures.ts';
 import type { RoutedSlip } from '../routing/routed.ts';
 import { amountOf, amountText, product, quantityOf, quantityText, shareOut } from './amounts.ts';
-import type { BillLine, BillOfCost, WrittenBill } from './types.ts';
+import { type BillItems, billItems, type Item, type Spoilage } from './bill-items.ts';
 import { byNesting, bySteadyCount } from './sheets.ts';
-import { type Item, type Spoilage, type TakeOff, takeOff } from './bill-items.ts';
+import type { BillLine, BillOfCost, WrittenBill } from './types.ts';
 
 /**
  * What a routed slip costs the shop, driver by driver:
@@ -28,10 +28,10 @@ export function costOf(
   routed: RoutedSlip,
   atMost = Number.POSITIVE_INFINITY,
 ): BillOfCost {
-  const steady = once(() => takeOff(catalog, routed, bySteadyCount));
+  const steady = once(() => billItems(catalog, routed, bySteadyCount));
   const lines = routed.lines.length;
   const basis = once(() => new Sums(steady().items).total);
-  const nested = once(() => (steady().sheets.size === 0 ? steady() : takeOff(catalog, routed, byNesting)));
+  const nested = once(() => (steady().sheets.size === 0 ? steady() : billItems(catalog, routed, byNesting)));
   const total = once(() => new Sums(nested().items).total);
   const basisByLine = once(() => new Sums(steady().items).byLine(lines));
   return {
@@ -129,7 +129,7 @@ class Sums {
   }
 }
 
-function written(catalog: CompiledCatalog, taken: TakeOff, lines: number): WrittenBill {
+function written(catalog: CompiledCatalog, taken: BillItems, lines: number): WrittenBill {
   const sums = new Sums(taken.items);
   return {
     currency: catalog.catalog.shop.currency,

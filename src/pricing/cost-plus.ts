@@ -1,8 +1,8 @@
 import type { RoutedSlip } from '../routing/routed.ts';
-import type { Band } from './price-band.ts';
 import { amountOf, leastOf, ONE } from './amounts.ts';
 import { type Aims, type LineGoods, withinBand } from './line-goods.ts';
 import type { Fraction } from './minor-units.ts';
+import type { PriceBand } from './price-band.ts';
 import type { PriceBook } from './price-book.ts';
 import type { BillOfCost } from './types.ts';
 
@@ -17,7 +17,7 @@ export function costPlusGoods(
   routed: RoutedSlip,
   cost: BillOfCost,
   share: bigint,
-  band: Band,
+  band: PriceBand,
 ): LineGoods[] {
   const aims = routed.lines.map(({ line, blank, color, pieces }, index): Aims => {
     const extra = amountOf(color.extraCost);

@@ -1,7 +1,7 @@
 import type { CompiledCatalog } from '../catalog/compile.ts';
 import type { RoutedLine, RoutedSlip } from '../routing/routed.ts';
-import { costOf } from './bill.ts';
 import { ONE } from './amounts.ts';
+import { costOf } from './bill.ts';
 import { priceSlip } from './price.ts';
 import type { BillOfCost, Ladder } from './types.ts';
 

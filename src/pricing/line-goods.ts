@@ -40,7 +40,7 @@ export function totalOf(lines: readonly LineGoods[]): Minor {
 }
 
 /** Takes a whole amount off some lines, by their weights, as a charge. */
-export function takeOff(
+export function deduct(
   lines: readonly LineGoods[],
   amount: Minor,
   weights: readonly bigint[],
@@ -74,7 +74,7 @@ export function withinBand(aims: readonly Aims[], steps: PriceSteps, top: Minor)
   const whole = raised(aims, (unit) => steps.raiseToMinor(unit));
   const totals = whole.map(lineTotal);
   const over = sumOf(totals) - top;
-  return over > 0n ? takeOff(whole, over, totals, 'rounding') : whole;
+  return over > 0n ? deduct(whole, over, totals, 'rounding') : whole;
 }
 
 function raised(aims: readonly Aims[], raise: (unit: Fraction) => Minor): LineGoods[] {

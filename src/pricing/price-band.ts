@@ -4,7 +4,7 @@ import type { PriceBook } from './price-book.ts';
 import type { BillOfCost } from './types.ts';
 
 /** The least a slip may sell for, and the most that endings and whole minor units may make of it. */
-export type Band = { readonly bottom: Minor; readonly top: Minor };
+export type PriceBand = { readonly bottom: Minor; readonly top: Minor };
 
 /**
  * The band of prices that leave a share of themselves over cost: `cost / (1 - share)`, tax added where prices include
@@ -12,7 +12,7 @@ export type Band = { readonly bottom: Minor; readonly top: Minor };
  *
  * @param share trillionths, less than 1
  */
-export function bandOf(book: PriceBook, { basis }: Pick<BillOfCost, 'basis'>, share: bigint): Band {
+export function bandOf(book: PriceBook, { basis }: Pick<BillOfCost, 'basis'>, share: bigint): PriceBand {
   const under = (ONE - share) * book.steps.one;
   const bottom = ceilOf(basis * book.gross, under);
   return { bottom, top: bottom + floorOf(book.leastPieceCost * book.gross, under) };

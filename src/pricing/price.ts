@@ -2,13 +2,13 @@ import type { CompiledCatalog } from '../catalog/compile.ts';
 import { type Charge, type Reason, reason } from '../contract/index.ts';
 import type { RoutedSlip } from '../routing/routed.ts';
 import { allocate } from './allocate.ts';
-import { bandOf, surelyLeaves } from './price-band.ts';
-import { costPlusGoods } from './cost-plus.ts';
 import { amountText, ONE, roundOf, sumOf } from './amounts.ts';
-import { type Aims, type LineGoods, lineTotal, takeOff, totalOf, withinBand } from './line-goods.ts';
+import { costPlusGoods } from './cost-plus.ts';
+import { type Aims, deduct, type LineGoods, lineTotal, totalOf, withinBand } from './line-goods.ts';
 import { listGoods } from './list-price.ts';
 import { type Fraction, type Minor, minorOf, minorText } from './minor-units.ts';
 import { type Money, money } from './money.ts';
+import { bandOf, surelyLeaves } from './price-band.ts';
 import { type PriceBook, priceBookOf } from './price-book.ts';
 import type { BillOfCost, PricedLine, PricedSlip } from './types.ts';
 
@@ -58,7 +58,7 @@ function listed(book: PriceBook, routed: RoutedSlip, cost: BillOfCost, setUps: M
   const raw = totalOf(lines);
   const cut = sumOf(cuts);
   const capped = (off: Minor, parts: readonly Minor[]): LineGoods[] =>
-    takeOff(lines, off, parts, 'break-cap', (line) =>
+    deduct(lines, off, parts, 'break-cap', (line) =>
       capCounts[line] === undefined ? {} : { count: capCounts[line] },
     );
   if (surelyLeaves(book, cost, book.floorMargin, raw - cut + setUps))

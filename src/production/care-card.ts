@@ -1,4 +1,4 @@
-import { pickText } from '../contract/index.ts';
+import { pickText } from '../pick-text.ts';
 import type { RoutedLine } from '../routing/routed.ts';
 
 /** What a care card says beside the blank's own words. Plain words only: care symbols are protected in many countries. */

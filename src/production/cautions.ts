@@ -1,4 +1,4 @@
-import { stepsOf } from '../routing/fit/candidates.ts';
+import { stepsOf } from '../catalog/treatments.ts';
 import type { RoutedSlip } from '../routing/routed.ts';
 
 /** What the floor, or whoever gets the goods, must be told of. */

@@ -1,11 +1,11 @@
 import type { CompiledCatalog } from '../catalog/compile.ts';
 import type { Method } from '../catalog/index.ts';
 import { type Reason, type ReasonCode, reason } from '../contract/index.ts';
-import type { PrintCandidates } from '../routing/fit/candidates.ts';
 import { outcomeOf } from '../routing/choice/model.ts';
 import { isBetter, scoreOf } from '../routing/choice/objective.ts';
-import type { Route } from './route.ts';
+import type { PrintCandidates } from '../routing/fit/candidates.ts';
 import type { RoutedLine, RoutedPlacement } from '../routing/routed.ts';
+import type { Route } from './route.ts';
 
 /** Pieces from which on it is worth saying that one set-up serves them all. */
 const MANY = 12;

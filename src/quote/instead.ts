@@ -4,12 +4,12 @@ import { digitsOf } from '../figures.ts';
 import { listBreaks, money, writeMoney } from '../pricing/index.ts';
 import { dayNumber } from '../promise/index.ts';
 import type { LineCandidates } from '../routing/build-model.ts';
-import { candidatesOf } from '../routing/fit/candidates.ts';
 import { WORK_LIMIT } from '../routing/choice/choose.ts';
-import type { OtherCounts } from './other-counts.ts';
+import { candidatesOf } from '../routing/fit/candidates.ts';
 import { type ResolvedLine, withFinish, withMethod } from '../routing/fit/resolve-slip.ts';
-import { type NoRoute, type Route, Router, type Setting } from './route.ts';
 import type { RoutedSlip } from '../routing/routed.ts';
+import type { OtherCounts } from './other-counts.ts';
+import { type NoRoute, type Route, Router, type Setting } from './route.ts';
 
 type Change = Alternative['change'];
 
@@ -27,8 +27,8 @@ const ASIDE = 0.05;
 const ASIDE_ASKS = 32;
 
 /** A setting in which an alternative is worked out: there are many of them. */
-export function aside(setting: Setting): Setting {
-  return { ...setting, workLimit: WORK_LIMIT * ASIDE, asks: ASIDE_ASKS };
+export function lowEffort(setting: Setting): Setting {
+  return { ...setting, workLimit: WORK_LIMIT * ASIDE, maxPlanQueries: ASIDE_ASKS };
 }
 
 /**

@@ -1,6 +1,6 @@
 import type { LineCandidates } from '../routing/build-model.ts';
-import { candidatesOf } from '../routing/fit/candidates.ts';
 import { areAllTried } from '../routing/choice/choose.ts';
+import { candidatesOf } from '../routing/fit/candidates.ts';
 import { withCount } from '../routing/fit/resolve-slip.ts';
 import { type Route, Router, type Setting } from './route.ts';
 

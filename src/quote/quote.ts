@@ -13,18 +13,18 @@ import { reason } from '../contract/index.ts';
 import { tenth } from '../figures.ts';
 import { type BillOfCost, ladderOf } from '../pricing/index.ts';
 import { countsFrom, type EpochS, type Job, type Plan } from '../promise/index.ts';
-import { becauseOf } from './because.ts';
 import type { LineCandidates } from '../routing/build-model.ts';
 import { candidatesOf } from '../routing/fit/candidates.ts';
-import { flipsOf } from './method-flips.ts';
-import { aside, insteadOf, LINES_WITH_INSTEAD, noRouteReason } from './instead.ts';
-import { findingsOf } from '../routing/fit/print-findings.ts';
-import { OtherCounts } from './other-counts.ts';
 import { type Lettering, plainLettering } from '../routing/fit/print.ts';
-import { findingsOfAll, refusalOf } from './refusal.ts';
+import { findingsOf } from '../routing/fit/print-findings.ts';
 import { type ArtworkOf, resolveSlip, type SlipFaults } from '../routing/fit/resolve-slip.ts';
-import { type NoRoute, type Route, routeSlip, type Setting } from './route.ts';
 import type { RoutedSlip } from '../routing/routed.ts';
+import { becauseOf } from './because.ts';
+import { insteadOf, LINES_WITH_INSTEAD, lowEffort, noRouteReason } from './instead.ts';
+import { flipsOf } from './method-flips.ts';
+import { OtherCounts } from './other-counts.ts';
+import { findingsOfAll, refusalOf } from './refusal.ts';
+import { type NoRoute, type Route, routeSlip, type Setting } from './route.ts';
 
 export type { CompiledCatalog } from '../catalog/compile.ts';
 export type { KnownArtwork, Lettering } from '../routing/fit/print.ts';
@@ -120,7 +120,7 @@ function answerOf(input: QuoteInput, setting: Setting, route: Route, afterCutoff
   const { catalog, slip, now } = input;
   const brief = input.brief ?? false;
   const { priced, promised } = route;
-  const counts = brief ? undefined : new OtherCounts(aside(setting), route);
+  const counts = brief ? undefined : new OtherCounts(lowEffort(setting), route);
   const validUntil = instant(now + 60 * catalog.catalog.shop.quoteMinutes);
   return {
     kind: 'quote',

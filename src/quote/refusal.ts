@@ -1,9 +1,9 @@
 import type { CompiledCatalog } from '../catalog/compile.ts';
 import { type QuoteRefusal, type Reason, reason } from '../contract/index.ts';
 import type { LineCandidates } from '../routing/build-model.ts';
-import { unfitReasons } from './instead.ts';
-import { findingsOf } from '../routing/fit/print-findings.ts';
 import { nearestChanges } from '../routing/fit/nearest-changes.ts';
+import { findingsOf } from '../routing/fit/print-findings.ts';
+import { unfitReasons } from './instead.ts';
 
 /** What is said of a slip that cannot be made: why, what would make it possible, and what the files show. */
 export type Refused = Pick<QuoteRefusal, 'reasons' | 'nearest' | 'findings'>;

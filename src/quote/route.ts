@@ -20,13 +20,20 @@ import {
   quickPromise,
 } from '../promise/index.ts';
 import { buildModel, type LineCandidates } from '../routing/build-model.ts';
+import {
+  areAllTried,
+  type Choice,
+  type ChooseOptions,
+  choose,
+  gapTo,
+  hasMoreWays,
+} from '../routing/choice/choose.ts';
 import type { ChoiceModel } from '../routing/choice/model.ts';
-import { areAllTried, type Choice, type ChooseOptions, choose, gapTo, hasMoreWays } from '../routing/choice/choose.ts';
-import { jobOf, longestStepS } from '../routing/job.ts';
 import type { Objective } from '../routing/choice/objective.ts';
+import { jobOf, longestStepS } from '../routing/job.ts';
 import { optionParts } from '../routing/option-costs.ts';
-import { MICRO } from '../routing/unit-costs.ts';
 import type { RoutedPlacement, RoutedSlip } from '../routing/routed.ts';
+import { MICRO } from '../routing/unit-costs.ts';
 
 /** What a slip is routed against. */
 export type Setting = {
@@ -42,7 +49,7 @@ export type Setting = {
   /** options a search for the choice may look at; absent: `WORK_LIMIT`. */
   readonly workLimit?: number | undefined;
   /** ways of making a slip whose day may be asked of the plan; absent: `ASKED_OF_PLAN` or, of a large slip, `ASKED_OF_MANY`. */
-  readonly asks?: number | undefined;
+  readonly maxPlanQueries?: number | undefined;
 };
 
 /** A slip with its methods chosen, costed, priced and promised. */
@@ -134,7 +141,7 @@ export class Router {
     this.#model = buildModel(setting.catalog, lines);
     this.#packingS = packingSeconds(setting.catalog, slip);
     this.#rule = deliveryRule(setting.catalog, slip);
-    this.#asks = setting.asks ?? (areAllTried(this.#model) ? ASKED_OF_PLAN : ASKED_OF_MANY);
+    this.#asks = setting.maxPlanQueries ?? (areAllTried(this.#model) ? ASKED_OF_PLAN : ASKED_OF_MANY);
   }
 
   /** Chooses and prices, once. */

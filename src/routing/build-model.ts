@@ -1,8 +1,8 @@
 import type { CompiledCatalog } from '../catalog/compile.ts';
-import type { PrintCandidates } from './fit/candidates.ts';
 import type { ChoiceModel, Option, Pool, SetUp, Share, Slot } from './choice/model.ts';
-import { type NamedShare, type OptionParts, optionParts } from './option-costs.ts';
+import type { PrintCandidates } from './fit/candidates.ts';
 import type { ResolvedLine } from './fit/resolve-slip.ts';
+import { type NamedShare, type OptionParts, optionParts } from './option-costs.ts';
 
 /** A line with the candidates of its prints. */
 export type LineCandidates = { readonly line: ResolvedLine; readonly prints: readonly PrintCandidates[] };

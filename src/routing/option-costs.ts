@@ -1,10 +1,10 @@
 import type { CompiledCatalog } from '../catalog/compile.ts';
 import type { Station, Step } from '../catalog/index.ts';
-import { stepsOf } from './fit/candidates.ts';
+import { stepsOf } from '../catalog/treatments.ts';
 import type { Pool } from './choice/model.ts';
-import { recipeNumbers, secondCosts } from './unit-costs.ts';
 import type { ResolvedLine } from './fit/resolve-slip.ts';
 import type { RoutedPlacement } from './routed.ts';
+import { recipeNumbers, secondCosts } from './unit-costs.ts';
 import { stationsKeyOf, workedCm2 } from './work.ts';
 
 /** A share of something that whoever gives the same name to shares. */

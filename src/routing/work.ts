@@ -1,5 +1,5 @@
 import type { Method, Station, Step, Treatment } from '../catalog/index.ts';
-import { stepsOf } from './fit/candidates.ts';
+import { stepsOf } from '../catalog/treatments.ts';
 import type { RoutedLine, RoutedPlacement, RoutedSlip } from './routed.ts';
 
 /** A routed placement with the line it belongs to. */

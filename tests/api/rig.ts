@@ -7,7 +7,7 @@ import { describe } from 'vitest';
 import { createApp } from '../../api/app.ts';
 import { type AppDeps, DEFAULT_LIMITS } from '../../api/deps.ts';
 import { type FilePool, openFileStore, openPartialUploads } from '../../api/files/index.ts';
-import { openShop } from '../../api/services/create-shop.ts';
+import { createShop } from '../../api/services/create-shop.ts';
 import { openStore, type Store, type StorePlace } from '../../api/store/store.ts';
 import { demoCatalog } from '../../demo/catalog.ts';
 import { measureArtwork, type Raster } from '../../src/artwork/index.ts';
@@ -90,7 +90,7 @@ export async function openRig(options: RigOptions = {}): Promise<Rig> {
   const store = options.wrap?.(real) ?? real;
   const clock = { ms: MONDAY_MORNING };
   const now = () => clock.ms;
-  const opened = await openShop(real, SHOP, options.catalog ?? demoCatalog, { now, randomBytes });
+  const opened = await createShop(real, SHOP, options.catalog ?? demoCatalog, { now, randomBytes });
   if (opened.kind !== 'opened') throw new Error(`the shop was not opened: ${JSON.stringify(opened)}`);
   const artwork = 'd15c'.padEnd(64, '0');
   await shelve(real, SHOP, artwork);

@@ -6,13 +6,13 @@ import {
   bookingsOf,
   buildPlan,
   commit,
-  compileShop,
+  compileShopHours,
   insert,
   type Job,
   type Plan,
   type PlannedOrder,
   quickPromise,
-  type Shop,
+  type ShopHours,
 } from '../../src/promise/index.ts';
 import { type Benchmark, median, timed } from './harness.ts';
 
@@ -30,12 +30,12 @@ function randomFrom(seed: number): () => number {
 }
 
 /** A shop of twelve units and six people, or `times` as many of each. */
-function shopOf(times: number): Shop {
+function shopOf(times: number): ShopHours {
   const day = [
     { from: '08:00', to: '12:00' },
     { from: '12:30', to: '17:00' },
   ];
-  return compileShop(
+  return compileShopHours(
     {
       calendar: {
         timeZone: 'America/Chicago',
@@ -90,7 +90,7 @@ function jobOf(id: string, random: () => number, size: number): Job {
 }
 
 /** Bookings of orders that came in evenly over sixty days and were inserted one by one. */
-function fill(shop: Shop, count: number, size: number): PlannedOrder[] {
+function fill(shop: ShopHours, count: number, size: number): PlannedOrder[] {
   const random = randomFrom(42);
   const orders: PlannedOrder[] = [];
   let plan = buildPlan(shop, []);
@@ -202,7 +202,7 @@ function quickAgainstInsert(): Benchmark {
 }
 
 function building(): Benchmark {
-  let shop: Shop;
+  let shop: ShopHours;
   let bookings: Booking[];
   return {
     name: 'promise-build-plan',
@@ -220,8 +220,8 @@ function building(): Benchmark {
 }
 
 function memory(): Benchmark {
-  let few: { shop: Shop; bookings: Booking[] };
-  let many: { shop: Shop; bookings: Booking[] };
+  let few: { shop: ShopHours; bookings: Booking[] };
+  let many: { shop: ShopHours; bookings: Booking[] };
   // the same number of bookings in all, so that what else the process keeps weighs alike
   const perBooking = async ({ shop, bookings }: typeof few, plans: number): Promise<number> => {
     const bytes = await bytesOf(() =>
@@ -250,7 +250,7 @@ function memory(): Benchmark {
 }
 
 function floorEvents(): Benchmark {
-  let shop: Shop;
+  let shop: ShopHours;
   let orders: PlannedOrder[];
   return {
     name: 'promise-floor-events',

@@ -4,14 +4,7 @@ import { join, resolve } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 
 const root = resolve(import.meta.dirname, '../..');
-const PARTS = [
-  'src',
-  'api',
-  'widget',
-  'demo',
-  'package.json',
-  'tsconfig.json',
-];
+const PARTS = ['src', 'api', 'widget', 'demo', 'package.json', 'tsconfig.json'];
 
 /** `npm start` as the README tells it, in a copy of the tree that holds nothing but what is in the repository. */
 describe('npm start', () => {

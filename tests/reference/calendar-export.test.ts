@@ -7,7 +7,7 @@ import {
   commit,
   insert,
   planAsICalendar,
-  type Shop,
+  type ShopHours,
   workPieces,
 } from '../../src/promise/index.ts';
 import { at, chain, iso, shopOf, work } from '../src/promise/shops.ts';
@@ -18,7 +18,7 @@ const options = { now: NOW, host: 'shop.example', name: 'Plan' };
 function shopWithWork(
   jobId: string,
   minutes: number,
-): { shop: Shop; text: string; plan: ReturnType<typeof buildPlan> } {
+): { shop: ShopHours; text: string; plan: ReturnType<typeof buildPlan> } {
   const shop = shopOf({ calendar: { timeZone: 'America/New_York' } });
   const placed = insert(
     buildPlan(shop, []),

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import {
   clockChanges,
-  compileShop,
+  compileShopHours,
   dayNumber,
   isoWeekOf,
   type WeekHours,
@@ -60,7 +60,7 @@ describe('days on which clocks are changed: Directive 2000/84/EC (last Sundays o
       ['Australia/Sydney', '2026-04-05', 25],
       ['Australia/Sydney', '2026-10-04', 23],
     ] as const) {
-      const shop = compileShop(
+      const shop = compileShopHours(
         { calendar: calendar({ timeZone, week: always }), stations: [], crew: { count: 1 } },
         day,
         1,
@@ -124,7 +124,7 @@ describe('days kept free by 5 U.S.C. 6103: a holiday on Saturday is kept on Frid
   ])('in %s a Monday-to-Friday shop works all %i weekdays but those', (year, weekdays) => {
     const closed = OBSERVED[year]!;
     const eight = windows('09:00-17:00');
-    const shop = compileShop(
+    const shop = compileShopHours(
       {
         calendar: calendar({
           timeZone: 'America/New_York',
@@ -149,7 +149,7 @@ describe('days kept free by 5 U.S.C. 6103: a holiday on Saturday is kept on Frid
 
   it('the shop opens at nine by its own clock before and after the change', () => {
     const nine = windows('09:00-17:00');
-    const shop = compileShop(
+    const shop = compileShopHours(
       {
         calendar: calendar({ timeZone: 'America/New_York', week: week({ fri: nine, mon: nine }) }),
         stations: [],

@@ -1,7 +1,7 @@
 import highsLoader, { type Highs } from 'highs';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { type ChoiceModel, outcomeOf } from '../../src/routing/choice/model.ts';
 import { type Choice, choose } from '../../src/routing/choice/choose.ts';
+import { type ChoiceModel, outcomeOf } from '../../src/routing/choice/model.ts';
 import { randomModel, randomOf } from '../src/routing/choice/models.ts';
 import { type LinearWeighing, linearProgram } from './choice-lp.ts';
 

@@ -2,17 +2,17 @@ import {
   type Booking,
   buildPlan,
   commit,
-  compileShop,
+  compileShopHours,
   insert,
   type Job,
-  type Shop,
+  type ShopHours,
 } from '../../src/promise/index.ts';
 
 const DAY_AND_NIGHT = [{ from: '00:00', to: '24:00' }];
 
 /** A shop that never closes, with a crew that no step needs: what the literature calls machines. Starts at second 0. */
-export function machineShop(machines: readonly number[]): Shop {
-  return compileShop(
+export function machineShop(machines: readonly number[]): ShopHours {
+  return compileShopHours(
     {
       calendar: {
         timeZone: 'UTC',
@@ -65,7 +65,7 @@ export function flowJob(id: string, times: readonly number[]): Job {
  * @param inTurn on every machine the jobs keep the order (a permutation schedule); otherwise a later job may use a gap
  */
 export function makespan(
-  shop: Shop,
+  shop: ShopHours,
   times: readonly (readonly number[])[],
   order: readonly number[],
   inTurn = false,

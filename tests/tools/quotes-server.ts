@@ -9,7 +9,7 @@ import { pino } from 'pino';
 import { createApp } from '../../api/app.ts';
 import { DEFAULT_LIMITS } from '../../api/deps.ts';
 import { type FilePool, openFileStore, openPartialUploads } from '../../api/files/index.ts';
-import { openShop } from '../../api/services/create-shop.ts';
+import { createShop } from '../../api/services/create-shop.ts';
 import { openStore, type Store } from '../../api/store/store.ts';
 import { demoCatalog } from '../../demo/catalog.ts';
 import { measureArtwork } from '../../src/artwork/index.ts';
@@ -25,7 +25,7 @@ const BOOKINGS = Number(process.argv[2] ?? 2000);
 
 const dir = await mkdtemp(join(tmpdir(), 'platen-bench-'));
 const store = await openStore({ path: join(dir, 'store.sqlite') }, new Date().toISOString());
-const opened = await openShop(store, SHOP, demoCatalog, { now: Date.now, randomBytes });
+const opened = await createShop(store, SHOP, demoCatalog, { now: Date.now, randomBytes });
 if (opened.kind !== 'opened') throw new Error('the shop was not opened');
 await shelveDisc(store);
 

@@ -9,8 +9,8 @@ import type {
   SourceInfo,
 } from '../../src/contract/index.ts';
 import { UNSENT } from '../draft/draft.ts';
-import type { KeptFile } from './file-storage.ts';
 import { asProblem, type ShopApi, ShopProblem } from '../shop/shop-api.ts';
+import type { KeptFile } from './file-storage.ts';
 
 /** What is known of one file the customer brought, or that came back with a saved slip. */
 export type ShelfItem = {
@@ -60,7 +60,7 @@ export type Sending = {
  * The customer's files: reads each in the page at once, sends it, and knows its facts and preview, plain and mended.
  * A cut connection is tried again by itself; nothing is lost by it.
  */
-export class ArtworkShelf implements ReactiveController {
+export class ArtworkLibrary implements ReactiveController {
   #host: ReactiveControllerHost;
   #api: () => ShopApi | null;
   #items = new Map<string, ShelfItem>();

@@ -15,9 +15,9 @@ import {
 } from '../../src/artwork/index.ts';
 import type { ArtworkFacts } from '../../src/contract/index.ts';
 import type { ArtworkJob, Unread, WorkerAnswer, WorkerRequest } from './artwork-worker-protocol.ts';
+import { applyExifOrientation } from './exif-rotate.ts';
 import type { ImageHeader } from './image-header.ts';
 import { HEADER_BYTES, imageHeader } from './image-header.ts';
-import { upright } from './exif-rotate.ts';
 
 /** Most pixels read in the page: a phone must hold them a few times over. Larger files are measured by the shop. */
 const PIXELS_MOST = 26_000_000;
@@ -69,7 +69,7 @@ async function decode(file: Blob, header: ImageHeader): Promise<Raster | null> {
         );
     }
   }
-  return upright({ width, height, data }, orientation);
+  return applyExifOrientation({ width, height, data }, orientation);
 }
 
 function pixelsOf(bitmap: ImageBitmap): Uint8ClampedArray {

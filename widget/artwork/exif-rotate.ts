@@ -2,7 +2,7 @@ import type { Raster } from '../../src/artwork/index.ts';
 import type { Orientation } from './image-header.ts';
 
 /** A raster as it is to be seen, given how it was stored (Exif orientation 1 to 8). */
-export function upright(raster: Raster, orientation: Orientation): Raster {
+export function applyExifOrientation(raster: Raster, orientation: Orientation): Raster {
   if (orientation === 1) return raster;
   const { width, height } = raster;
   const swaps = orientation >= 5;

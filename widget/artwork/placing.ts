@@ -1,16 +1,16 @@
-import type { ArtworkShelf } from './artwork-library.ts';
-import type { Desk } from '../draft/draft-editor.ts';
 import type { Draft, DraftPlacement } from '../draft/draft.ts';
+import type { DraftEditor } from '../draft/draft-editor.ts';
+import type { ArtworkLibrary } from './artwork-library.ts';
 import { aspectOf, firstPlace, fitInto, tightestArea, widestMm } from './place-artwork.ts';
 
 /** Puts artwork on faces. Fetched with the first of it. */
 export class Placing {
-  readonly #desk: Desk;
-  readonly #shelf: ArtworkShelf;
+  readonly #desk: DraftEditor;
+  readonly #shelf: ArtworkLibrary;
   /** placements put down before their artwork's shape was known, by artwork. */
   readonly #guessed = new Map<string, Set<string>>();
 
-  constructor(desk: Desk, shelf: ArtworkShelf) {
+  constructor(desk: DraftEditor, shelf: ArtworkLibrary) {
     this.#desk = desk;
     this.#shelf = shelf;
   }

@@ -1,7 +1,7 @@
 import type { FindingInput } from '../../src/artwork/index.ts';
 import type { Finding, Remedy } from '../../src/contract/index.ts';
-import { ArtworkReader } from './artwork-reader.ts';
 import type { Mended } from './artwork-library.ts';
+import { ArtworkReader } from './artwork-reader.ts';
 
 let reader: ArtworkReader | null = null;
 

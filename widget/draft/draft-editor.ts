@@ -10,14 +10,14 @@ import {
   withLine,
   withPlacement,
 } from './draft.ts';
-import { History } from './history.ts';
 import { LINES_MAX } from './draft-limits.ts';
+import { History } from './history.ts';
 
 /**
  * The slip being filled in: every state it went through, and where on it the customer's hand is. What a customer does to
  * it may be handed on as it is.
  */
-export class Desk {
+export class DraftEditor {
   /** the line, face and placement the customer is at. */
   line = 'line-1';
   face: string | null = null;

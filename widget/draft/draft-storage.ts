@@ -4,7 +4,7 @@ import { type Draft, readDraft } from './draft.ts';
  * Keeps the slip in the browser, by shop, so that a reload or crash loses nothing: in the tab's own storage, so that
  * two tabs do not take each other's slip away, and for the next visit in the storage all tabs share.
  */
-export class Keeper {
+export class DraftStorage {
   readonly #key: string;
   readonly #changed: () => void;
   #timer: ReturnType<typeof setTimeout> | undefined;

@@ -77,7 +77,7 @@ export function nameShown(asked: string | undefined, names: NamesPlacement): num
 }
 
 /** The first thing the line still needs, or null when it can be quoted. */
-export function lacking(line: DraftLine): Lack | null {
+export function firstMissing(line: DraftLine): Lack | null {
   if (!line.blank) return 'item';
   if (!line.color) return 'color';
   if (piecesIn(line) === 0) return 'sizes';
@@ -90,7 +90,7 @@ export function lacking(line: DraftLine): Lack | null {
 
 /** The slip of every finished line; null when no line is finished or no delivery is chosen. */
 export function toSlip(draft: Draft): Slip | null {
-  const ready = draft.lines.filter((line) => lacking(line) === null);
+  const ready = draft.lines.filter((line) => firstMissing(line) === null);
   if (ready.length === 0 || !draft.delivery) return null;
   return {
     format: 1,

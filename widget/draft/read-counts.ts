@@ -1,5 +1,5 @@
-import { COUNT_MAX } from './draft-limits.ts';
 import { type NamedSize, sizeFinder, tableCells } from './csv-cells.ts';
+import { COUNT_MAX } from './draft-limits.ts';
 import { plainDigits, wholeNumber } from './whole-number.ts';
 
 /** A cell that was not taken, counted from 1 as a spreadsheet shows it. */

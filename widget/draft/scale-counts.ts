@@ -1,7 +1,7 @@
 import { type DraftLine, piecesIn } from './draft.ts';
 
 /** Brings a line to a count, keeping the sizes in proportion; largest remainders first, so that the sum is exact. */
-export function scaleTo(line: DraftLine, count: number): DraftLine {
+export function scaleCounts(line: DraftLine, count: number): DraftLine {
   const now = piecesIn(line);
   if (now === 0 || line.counts.length === 0) return line;
   const shares = line.counts.map((entry) => ({ size: entry.size, exact: (entry.count * count) / now }));

@@ -1,6 +1,6 @@
 import type { Messages, SpokenPlace } from './messages.ts';
 import { spokenNote } from './messages.ts';
-import type { NameKind, Say } from './say.ts';
+import type { MessageFormat, NameKind } from './say.ts';
 
 const surfaces: Readonly<Record<string, string>> = { flat: 'مسطّح', curved: 'منحنٍ', cylinder: 'أسطواني' };
 const fibers: Readonly<Record<string, string>> = {
@@ -20,11 +20,11 @@ const qualities: Readonly<Record<string, string>> = {
 };
 /** A name or a code of another script, kept from turning the sentence around it (Unicode isolates). */
 const apart = (text: string) => `\u2068${text}\u2069`;
-const text = (say: Say, value: unknown) => apart(say.text(value));
-const name = (say: Say, kind: NameKind, id: unknown) => apart(say.name(kind, id));
-const across = (say: Say, xMm: number) =>
+const text = (say: MessageFormat, value: unknown) => apart(say.text(value));
+const name = (say: MessageFormat, kind: NameKind, id: unknown) => apart(say.name(kind, id));
+const across = (say: MessageFormat, xMm: number) =>
   Math.abs(xMm) < 0.005 ? 'على خط الوسط' : `${say.len(Math.abs(xMm))} إلى ${xMm > 0 ? 'يمين' : 'يسار'} الوسط`;
-const place = (say: Say, p: SpokenPlace) =>
+const place = (say: MessageFormat, p: SpokenPlace) =>
   `${across(say, p.xMm)}، ${say.len(p.yMm)} من الأعلى${
     p.angleDeg === 0 ? '' : `، بزاوية ${say.angle(p.angleDeg)}`
   }`;

@@ -1,6 +1,6 @@
 import type { Messages, SpokenPlace } from './messages.ts';
 import { spokenNote } from './messages.ts';
-import type { Say } from './say.ts';
+import type { MessageFormat } from './say.ts';
 
 const surfaces: Readonly<Record<string, string>> = { flat: 'flach', curved: 'gewölbt', cylinder: 'rund' };
 const fibers: Readonly<Record<string, string>> = {
@@ -18,11 +18,11 @@ const qualities: Readonly<Record<string, string>> = {
   washLifeCycles: 'die Waschbeständigkeit',
   breathability: 'die Atmungsaktivität',
 };
-const across = (say: Say, xMm: number) =>
+const across = (say: MessageFormat, xMm: number) =>
   Math.abs(xMm) < 0.005
     ? 'auf der Mittellinie'
     : `${say.len(Math.abs(xMm))} ${xMm > 0 ? 'rechts' : 'links'} der Mitte`;
-const place = (say: Say, p: SpokenPlace) =>
+const place = (say: MessageFormat, p: SpokenPlace) =>
   `${across(say, p.xMm)}, ${say.len(p.yMm)} von oben${
     p.angleDeg === 0 ? '' : `, um ${say.angle(p.angleDeg)} gedreht`
   }`;

@@ -1,6 +1,6 @@
 import type { Line, Messages, SpokenPlace } from './messages.ts';
 import { spokenNote } from './messages.ts';
-import type { Say } from './say.ts';
+import type { MessageFormat } from './say.ts';
 
 export type { Messages } from './messages.ts';
 
@@ -21,11 +21,11 @@ const qualities: Readonly<Record<string, string>> = {
   washLifeCycles: 'wash life',
   breathability: 'how it breathes',
 };
-const across = (say: Say, xMm: number) =>
+const across = (say: MessageFormat, xMm: number) =>
   Math.abs(xMm) < 0.005
     ? 'on the center line'
     : `${say.len(Math.abs(xMm))} ${xMm > 0 ? 'right' : 'left'} of center`;
-const place = (say: Say, p: SpokenPlace) =>
+const place = (say: MessageFormat, p: SpokenPlace) =>
   `${across(say, p.xMm)}, ${say.len(p.yMm)} from the top${
     p.angleDeg === 0 ? '' : `, turned ${say.angle(p.angleDeg)}`
   }`;

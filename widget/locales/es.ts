@@ -1,6 +1,6 @@
 import type { Messages, SpokenPlace } from './messages.ts';
 import { spokenNote } from './messages.ts';
-import type { Say } from './say.ts';
+import type { MessageFormat } from './say.ts';
 
 const surfaces: Readonly<Record<string, string>> = { flat: 'plana', curved: 'curva', cylinder: 'redonda' };
 const fibers: Readonly<Record<string, string>> = {
@@ -18,11 +18,11 @@ const qualities: Readonly<Record<string, string>> = {
   washLifeCycles: 'la resistencia al lavado',
   breathability: 'la transpiración',
 };
-const across = (say: Say, xMm: number) =>
+const across = (say: MessageFormat, xMm: number) =>
   Math.abs(xMm) < 0.005
     ? 'en la línea central'
     : `${say.len(Math.abs(xMm))} a la ${xMm > 0 ? 'derecha' : 'izquierda'} del centro`;
-const place = (say: Say, p: SpokenPlace) =>
+const place = (say: MessageFormat, p: SpokenPlace) =>
   `${across(say, p.xMm)}, a ${say.len(p.yMm)} del borde superior${
     p.angleDeg === 0 ? '' : `, con un giro de ${say.angle(p.angleDeg)}`
   }`;

@@ -2,7 +2,7 @@ import type { FirstMessages, LaterMessages } from './messages.ts';
 
 export type { DetailKey, UiKey } from './en.ts';
 export { type LaterMessages, type LateWord, type Line, type StageWords, spoken } from './messages.ts';
-export { type NameKind, Say, type Sentence, type Values } from './say.ts';
+export { MessageFormat, type NameKind, type Sentence, type Values } from './say.ts';
 
 /** A language file: one named export, the language's primary tag (`zh-Hant` becomes `zhHant`). */
 type LanguageFile<Part> = Readonly<Record<string, Part>>;

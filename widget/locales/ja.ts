@@ -1,6 +1,6 @@
 import type { Messages, SpokenPlace } from './messages.ts';
 import { spokenNote } from './messages.ts';
-import type { Say } from './say.ts';
+import type { MessageFormat } from './say.ts';
 
 const surfaces: Readonly<Record<string, string>> = { flat: '平面', curved: '曲面', cylinder: '円筒' };
 const fibers: Readonly<Record<string, string>> = {
@@ -18,9 +18,9 @@ const qualities: Readonly<Record<string, string>> = {
   washLifeCycles: '洗濯への強さ',
   breathability: '通気性',
 };
-const across = (say: Say, xMm: number) =>
+const across = (say: MessageFormat, xMm: number) =>
   Math.abs(xMm) < 0.005 ? '中心線上' : `中心から${xMm > 0 ? '右' : '左'}へ${say.len(Math.abs(xMm))}`;
-const place = (say: Say, p: SpokenPlace) =>
+const place = (say: MessageFormat, p: SpokenPlace) =>
   `${across(say, p.xMm)}、上から${say.len(p.yMm)}${p.angleDeg === 0 ? '' : `、回転${say.angle(p.angleDeg)}`}`;
 const pieces = { other: '#点' } as const;
 

@@ -1,18 +1,18 @@
 import type { PublicCatalog } from '../../src/catalog/index.ts';
 import { pickText } from '../../src/pick-text.ts';
 import { Formatter, type Units } from '../format/index.ts';
+import type { Words } from '../parts/context.ts';
+import { Lazy } from '../parts/lazy.ts';
 import {
   type LaterMessages,
   type Line,
   loadLaterMessages,
   loadMessages,
+  MessageFormat,
   type NameKind,
-  Say,
   spoken,
   type Values,
 } from './index.ts';
-import type { Words } from '../parts/context.ts';
-import { Lazy } from '../parts/lazy.ts';
 
 /** A language ready to speak: its words, and how it writes figures. */
 export type LoadedWords = {
@@ -21,9 +21,9 @@ export type LoadedWords = {
   /** what is said once the customer has begun. */
   readonly later: Lazy<LaterMessages>;
   readonly words: Words;
-  readonly say: Say;
+  readonly say: MessageFormat;
   /** the same, for amounts of another currency. */
-  readonly forCurrency: (currency: string) => Say;
+  readonly forCurrency: (currency: string) => MessageFormat;
 };
 
 /** Names of a catalog by kind and id. */
@@ -77,7 +77,8 @@ export async function loadWords(
   if (before?.later.here) await later.fetch().catch(() => {});
   const formatter = language.startsWith(loaded) ? wanted : new Formatter(loaded);
   const lookUp = namesIn(catalog, loaded);
-  const forCurrency = (currency: string): Say => new Say(formatter, units, currency, lookUp);
+  const forCurrency = (currency: string): MessageFormat =>
+    new MessageFormat(formatter, units, currency, lookUp);
   const say = forCurrency(ownCurrency);
   const sentence = (table: Readonly<Record<string, Line>>, key: string, values: Values): string =>
     Object.hasOwn(table, key) ? spoken(table[key] as Line, values, say) : key;

@@ -9,7 +9,7 @@ import type {
   SourceNote,
 } from '../../src/contract/index.ts';
 import type { DetailKey, UiKey } from './en.ts';
-import type { Say, Sentence, Values } from './say.ts';
+import type { MessageFormat, Sentence, Values } from './say.ts';
 
 /** A message: words as they are, or a sentence built from figures. */
 export type Line = string | Sentence;
@@ -24,17 +24,17 @@ export type SpokenPlace = {
 
 /** Words of the drawing. */
 export type StageWords = {
-  readonly drawing: (say: Say, view: string) => string;
+  readonly drawing: (say: MessageFormat, view: string) => string;
   readonly artworks: string;
   readonly keys: string;
   readonly artwork: (
-    say: Say,
+    say: MessageFormat,
     p: SpokenPlace & { readonly name: string; readonly face: string; readonly heightMm: number },
   ) => string;
-  readonly moved: (say: Say, p: SpokenPlace) => string;
-  readonly wide: (say: Say, widthMm: number) => string;
+  readonly moved: (say: MessageFormat, p: SpokenPlace) => string;
+  readonly wide: (say: MessageFormat, widthMm: number) => string;
   readonly outside: string;
-  readonly inKeepOut: (say: Say, name: string) => string;
+  readonly inKeepOut: (say: MessageFormat, name: string) => string;
   readonly loading: string;
   readonly failed: string;
   readonly dropHere: string;
@@ -70,12 +70,12 @@ export type LaterMessages = {
 export type Messages = FirstMessages & LaterMessages;
 
 /** The words of a message with its figures. */
-export function spoken(line: Line, values: Values, say: Say): string {
+export function spoken(line: Line, values: Values, say: MessageFormat): string {
   return typeof line === 'string' ? line : line(values, say);
 }
 
 /** The sentence of a note of reading the file, as a finding carries it: `values.note` is its code. */
-export function spokenNote(notes: Messages['notes'], values: Values, say: Say): string {
+export function spokenNote(notes: Messages['notes'], values: Values, say: MessageFormat): string {
   const code = values['note'];
   if (typeof code !== 'string' || !Object.hasOwn(notes, code)) return say.text(code);
   return spoken(notes[code as keyof Messages['notes']], values, say);

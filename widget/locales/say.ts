@@ -22,7 +22,7 @@ export type NameKind =
  * What a message may use to write figures: one language, the customer's units, the shop's currency, the catalog's names.
  * Every member takes unknown values and answers a dash for what is missing, so that no sentence ever says "undefined".
  */
-export class Say {
+export class MessageFormat {
   readonly formatter: Formatter;
   readonly units: Units;
   readonly currency: string;
@@ -78,4 +78,4 @@ export class Say {
 }
 
 /** A sentence built from the figures of a code. */
-export type Sentence = (values: Values, say: Say) => string;
+export type Sentence = (values: Values, say: MessageFormat) => string;

@@ -1,13 +1,13 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { PublicCatalog } from '../../src/catalog/index.ts';
 import type { Alternative, Finding, QuotedLine, Reason } from '../../src/contract/index.ts';
-import type { ArtworkShelf } from '../artwork/artwork-library.ts';
-import type { Draft, DraftLine, DraftPlacement } from '../draft/draft.ts';
-import type { QuoteController, QuoteView } from '../shop/quote-controller.ts';
+import type { ArtworkLibrary } from '../artwork/artwork-library.ts';
 import type { ShownNames } from '../artwork/name-preview.ts';
 import type { Unfolding } from '../controllers/unfolding.ts';
+import type { Draft, DraftLine, DraftPlacement } from '../draft/draft.ts';
 import type { Units } from '../format/index.ts';
-import type { DetailKey, LateWord, Say, UiKey, Values } from '../locales/index.ts';
+import type { DetailKey, LateWord, MessageFormat, UiKey, Values } from '../locales/index.ts';
+import type { QuoteController, QuoteView } from '../shop/quote-controller.ts';
 import type { LaterParts } from './later.ts';
 
 export type PublicBlank = PublicCatalog['blanks'][number];
@@ -30,11 +30,11 @@ export type Words = {
 export type SlipContext = {
   readonly catalog: PublicCatalog;
   readonly words: Words;
-  readonly say: Say;
+  readonly say: MessageFormat;
   readonly units: Units;
   readonly draft: Draft;
   readonly quote: QuoteView;
-  readonly shelf: ArtworkShelf;
+  readonly shelf: ArtworkLibrary;
   readonly activeLine: string;
   readonly activeFace: string | null;
   readonly selected: string | null;

@@ -1,8 +1,8 @@
 import type { Alternative, QuoteAnswer, QuoteResponse } from '../../src/contract/index.ts';
 import { digitsOf } from '../../src/figures.ts';
-import type { SlipContext } from './context.ts';
 import { type DraftLine, toSlip, withLine } from '../draft/draft.ts';
-import { scaleTo } from '../draft/scale-counts.ts';
+import { scaleCounts } from '../draft/scale-counts.ts';
+import type { SlipContext } from './context.ts';
 
 /** How long a slip stays as it is before other counts of it are asked for: a hand that drags is not done, ms. */
 const SETTLED_MS = 250;
@@ -23,7 +23,7 @@ export function countStep(ctx: SlipContext, line: DraftLine, count: number): Ste
   const known = steps.get(key);
   if (known !== undefined) return known;
   steps.set(key, null);
-  const slip = toSlip(withLine(ctx.draft, line.id, (old) => scaleTo(old, count)));
+  const slip = toSlip(withLine(ctx.draft, line.id, (old) => scaleCounts(old, count)));
   if (slip)
     setTimeout(
       () => ctx.askBeside(now, slip, (then) => steps.set(key, then && stepBetween(now, then, line.id))),

@@ -1,6 +1,6 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { QuoteAnswer, Reason } from '../../src/contract/index.ts';
-import { lacking } from '../draft/draft.ts';
+import { firstMissing } from '../draft/draft.ts';
 import type { ShopProblem } from '../shop/shop-api.ts';
 import type { SlipContext } from './context.ts';
 import { faultNotes } from './fault-notes.ts';
@@ -23,7 +23,7 @@ export function footPart(
   const problem = refusedOrder ?? ctx.quote.problem;
   const quoted = answer?.kind === 'quote' ? answer : null;
   const refused = fresh && answer?.kind === 'refusal' ? answer : null;
-  const lack = ctx.draft.lines.map(lacking).find((entry) => entry !== null) ?? null;
+  const lack = ctx.draft.lines.map(firstMissing).find((entry) => entry !== null) ?? null;
   const open = ctx.isOpen('why');
   // two methods may be ruled out by the same limit: said once
   const sentences = (reasons: readonly Reason[]): string[] => [

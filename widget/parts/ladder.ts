@@ -1,9 +1,9 @@
 import { html, nothing, svg, type TemplateResult } from 'lit';
-import { countStep } from './count-steps.ts';
 import type { DraftLine } from '../draft/draft.ts';
 import { piecesIn } from '../draft/draft.ts';
-import { scaleTo } from '../draft/scale-counts.ts';
+import { scaleCounts } from '../draft/scale-counts.ts';
 import type { SlipContext } from './context.ts';
+import { countStep } from './count-steps.ts';
 import { whatChanges } from './what-changes.ts';
 
 /**
@@ -36,7 +36,7 @@ export function ladderPart(ctx: SlipContext, line: DraftLine): TemplateResult | 
         ) => html`<button class="rung" type="button" aria-pressed=${rung.count === pieces} ?disabled=${ctx.disabled}
           aria-label=${ui('count-at-price', { count: rung.count, unit: rung.unit, total: rung.total })}
           aria-describedby=${told.includes(rung) ? stepId(rung.count) : nothing}
-          @click=${() => ctx.changeLine(line.id, (old) => scaleTo(old, rung.count))}>
+          @click=${() => ctx.changeLine(line.id, (old) => scaleCounts(old, rung.count))}>
           <span .textContent=${ctx.say.n(rung.count)}></span>
           <svg viewBox="0 0 100 9" preserveAspectRatio="none" aria-hidden="true">${svg`<rect width=${most > 0 ? (Number(rung.unit) / most) * 100 : 0} height="9"></rect>`}</svg>
           <span .textContent=${ctx.say.money(rung.unit)}></span></button>`,

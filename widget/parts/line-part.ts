@@ -1,5 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import { type DraftLine, firstFace, lacking, piecesIn } from '../draft/draft.ts';
+import { type DraftLine, firstFace, firstMissing, piecesIn } from '../draft/draft.ts';
 import { artworkRow } from './artwork-row.ts';
 import type { SlipContext } from './context.ts';
 import { finishRow } from './finish-row.ts';
@@ -56,7 +56,7 @@ function ladderToCome(ctx: SlipContext): TemplateResult {
 }
 
 function summary(ctx: SlipContext, line: DraftLine): TemplateResult {
-  const lack = lacking(line);
+  const lack = firstMissing(line);
   const color = ctx.blankOf(line)?.colors.find((entry) => entry.id === line.color);
   const said = [
     ctx.words.ui('pieces', { count: piecesIn(line) }),

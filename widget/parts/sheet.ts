@@ -1,5 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { Desk } from '../draft/draft-editor.ts';
+import type { DraftEditor } from '../draft/draft-editor.ts';
 import { LINES_MAX } from '../draft/draft-limits.ts';
 import type { OrderingController } from '../shop/order-controller.ts';
 import type { SlipContext } from './context.ts';
@@ -9,7 +9,7 @@ import { whenRow } from './when-row.ts';
 
 /** What the paper itself offers, beside what its rows do. */
 export type SheetActs = {
-  readonly desk: Desk;
+  readonly desk: DraftEditor;
   /** null until the customer first went to the order. */
   readonly ordering: OrderingController | null;
   addLine(): void;

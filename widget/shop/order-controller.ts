@@ -1,9 +1,9 @@
 import { canonicalJson } from '../../src/canonical-json.ts';
 import type { OrderPlaced, OrderRequest } from '../../src/contract/index.ts';
 import { pickText } from '../../src/pick-text.ts';
-import type { Desk } from '../draft/draft-editor.ts';
 import { toSlip } from '../draft/draft.ts';
-import type { Keeper } from '../draft/draft-storage.ts';
+import type { DraftEditor } from '../draft/draft-editor.ts';
+import type { DraftStorage } from '../draft/draft-storage.ts';
 import type { QuoteController } from './quote-controller.ts';
 import { asProblem, type ProofAnswer, type ShopApi, type ShopProblem } from './shop-api.ts';
 
@@ -48,11 +48,11 @@ const NOT_ORDERING: Ordering = {
 
 /** What ordering asks of the slip around it. */
 export type OrderingHost = {
-  readonly desk: Desk;
+  readonly desk: DraftEditor;
   readonly quote: QuoteController;
   readonly api: () => ShopApi | null;
   /** where an order on its way outlives the page; null: nowhere. */
-  readonly keeper: () => Keeper | null;
+  readonly keeper: () => DraftStorage | null;
   readonly language: () => string;
   /** `ready` where the focus belongs now, if it belongs anywhere. */
   changed(): void;

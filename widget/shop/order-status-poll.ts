@@ -6,7 +6,7 @@ import { asProblem, type ShopApi, type ShopProblem } from './shop-api.ts';
 const REFRESH_MS = 30_000;
 
 /** Follows an order that was placed before. */
-export class OrderWatch implements ReactiveController {
+export class OrderStatusPoll implements ReactiveController {
   #host: ReactiveControllerHost;
   #timer: ReturnType<typeof setTimeout> | undefined;
   #running: AbortController | null = null;

@@ -2,15 +2,15 @@
 import type { TemplateResult } from 'lit';
 import { html, nothing, svg } from 'lit';
 import type { Face } from '../../src/catalog/index.ts';
-import type { Area, Bounds, Point, Position } from './placement-math.ts';
-import type { Snapped } from './snap.ts';
 import type { Formatter, Units } from '../format/index.ts';
 import type { StageWords } from '../locales/messages.ts';
-import type { Say } from '../locales/say.ts';
+import type { MessageFormat } from '../locales/say.ts';
+import { hatch } from './blank-svg.ts';
 import type { Camera } from './camera.ts';
 import { toPx } from './camera.ts';
-import { hatch } from './blank-svg.ts';
+import type { Area, Bounds, Point, Position } from './placement-math.ts';
 import { ticks } from './ruler.ts';
+import type { Snapped } from './snap.ts';
 import { styled } from './styled.ts';
 
 const TICK_PX = {
@@ -119,7 +119,7 @@ export function measures(
   box: Bounds,
   usualName: string | null,
   words: StageWords,
-  say: Say,
+  say: MessageFormat,
 ): { readonly lines: TemplateResult; readonly tags: TemplateResult } {
   const px = (xMm: number, yMm: number) =>
     toPx(camera, { x: face.onView.xMm + xMm, y: face.onView.yMm + yMm });

@@ -1,8 +1,9 @@
 /** What a key does to the artwork that has the focus. */
-import type { Position } from './placement-math.ts';
-import { GESTURE_WIDTH_MM, rounded } from './placement-math.ts';
+
 import type { Units } from '../format/index.ts';
 import { MM_PER_INCH } from '../format/index.ts';
+import type { Position } from './placement-math.ts';
+import { GESTURE_WIDTH_MM, rounded } from './placement-math.ts';
 
 /** Steps of one press, mm: with Shift the larger one. In inches a sixteenth and a half. */
 export const KEY_STEP_MM: Readonly<

@@ -1,6 +1,6 @@
 import type { PixelBox } from '../../src/contract/index.ts';
-import type { Position } from './placement-math.ts';
 import type { PictureSource } from './picture-source.ts';
+import type { Position } from './placement-math.ts';
 
 /** An artwork to show on a face. The numbers are the slip's own; the stage never changes them but by its events. */
 export type StagePlacement = Position & {

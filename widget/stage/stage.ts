@@ -4,6 +4,14 @@ import { guard } from 'lit/directives/guard.js';
 import { repeat } from 'lit/directives/repeat.js';
 import type { Face, View } from '../../src/catalog/index.ts';
 import { pickText } from '../../src/pick-text.ts';
+import { Formatter } from '../format/index.ts';
+import type { StageWords } from '../locales/messages.ts';
+import { MessageFormat } from '../locales/say.ts';
+import { drawing, luminance } from './blank-svg.ts';
+import type { Camera } from './camera.ts';
+import { fitted, grown, toMm, toPx, united } from './camera.ts';
+import type { FabricLayer, Picture } from './fabric-layer.ts';
+import { areaOnView, faceMarks, measures, ruler, tag } from './marks.ts';
 import type { Bounds, Corner, Point, Position } from './placement-math.ts';
 import {
   insideArea,
@@ -16,14 +24,6 @@ import {
 } from './placement-math.ts';
 import type { Snapped } from './snap.ts';
 import { unsnapped } from './snap.ts';
-import { Formatter } from '../format/index.ts';
-import type { StageWords } from '../locales/messages.ts';
-import { Say } from '../locales/say.ts';
-import type { Camera } from './camera.ts';
-import { fitted, grown, toMm, toPx, united } from './camera.ts';
-import { drawing, luminance } from './blank-svg.ts';
-import type { FabricLayer, Picture } from './fabric-layer.ts';
-import { areaOnView, faceMarks, measures, ruler, tag } from './marks.ts';
 import type { PlacementCause } from './stage-events.ts';
 import {
   StageAddEvent,
@@ -76,7 +76,7 @@ const SILENT: StageWords = {
   dropHere: '+',
   chooseFile: '',
 };
-const DEFAULT_SAY = new Say(new Formatter('en'), 'mm', 'USD');
+const DEFAULT_SAY = new MessageFormat(new Formatter('en'), 'mm', 'USD');
 
 /**
  * One view of a blank, true to scale, with its artworks to be moved, scaled and turned.
@@ -132,7 +132,7 @@ export class PlatenStage extends LitElement {
   /** Nothing can be moved; artworks can still be picked and read. */
   readonly = false;
   /** Language, units and names. */
-  say: Say = DEFAULT_SAY;
+  say: MessageFormat = DEFAULT_SAY;
   words: StageWords = SILENT;
 
   private widthPx = 0;

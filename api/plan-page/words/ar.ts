@@ -1,4 +1,4 @@
-import type { PlanWords } from './load-plan-words.ts';
+import type { PlanWords } from './plan-words.ts';
 
 export const ar: PlanWords = {
   title: 'خطة العمل',

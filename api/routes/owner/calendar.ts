@@ -1,8 +1,8 @@
 import Holidays from 'date-holidays';
 import { z } from 'zod';
 import { Closure } from '../../../src/catalog/index.ts';
-import { onlyRole } from '../../middleware/owner-key.ts';
 import { faultAt } from '../../http/problem.ts';
+import { onlyRole } from '../../middleware/owner-key.ts';
 import { type RouteContext, SHOP } from '../context.ts';
 
 const HolidayRequest = z.strictObject({

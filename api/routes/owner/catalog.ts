@@ -3,8 +3,8 @@ import { Catalog, checkCatalog } from '../../../src/catalog/index.ts';
 import { Fault } from '../../../src/contract/index.ts';
 import { readJson } from '../../http/body.ts';
 import { holdsTag, matches, preconditionFailed, requireIfMatch } from '../../http/etag.ts';
+import { ProblemError } from '../../http/problem.ts';
 import { onlyRole } from '../../middleware/owner-key.ts';
-import { Refused } from '../../http/problem.ts';
 import { replaceCatalog } from '../../services/catalogs.ts';
 import { type RouteContext, SHOP } from '../context.ts';
 import { LateOrderAnswer, lateAnswer } from './shapes.ts';
@@ -165,7 +165,7 @@ export function ownerCatalogRoutes({ book, deps, floor }: RouteContext): void {
       onlyRole('owner', c.get('key').role);
       const stored = await deps.store.catalogs.get(c.get('head').shop, Number(params.version));
       if (stored === undefined)
-        throw new Refused('not-found', `there is no version ${params.version} of the catalog`);
+        throw new ProblemError('not-found', `there is no version ${params.version} of the catalog`);
       c.header('ETag', `"${stored.etag}"`);
       c.header('Content-Type', 'application/json');
       return c.body(stored.body);
@@ -173,10 +173,10 @@ export function ownerCatalogRoutes({ book, deps, floor }: RouteContext): void {
   );
 }
 
-function faulty(faults: readonly Fault[]): Refused {
+function faulty(faults: readonly Fault[]): ProblemError {
   const [first] = faults;
   const many = faults.length === 1 ? 'a fault' : `${faults.length} faults, the first`;
-  return new Refused('catalog-faulty', `the catalog has ${many} at ${first?.at}: ${first?.message}`, {
+  return new ProblemError('catalog-faulty', `the catalog has ${many} at ${first?.at}: ${first?.message}`, {
     faults,
   });
 }

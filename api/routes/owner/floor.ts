@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { Id, Instant } from '../../../src/contract/index.ts';
-import { Refused } from '../../http/problem.ts';
+import { ProblemError } from '../../http/problem.ts';
 import type { FloorReport } from '../../services/floor.ts';
 import { type RouteContext, SHOP } from '../context.ts';
 import { LateOrderAnswer, lateAnswer } from './shapes.ts';
@@ -71,7 +71,7 @@ export function floorRoutes({ book, deps, floor }: RouteContext): void {
         c.get('key').name,
       );
       if ('faults' in change)
-        throw new Refused('invalid-input', change.faults[0]?.message ?? 'a report cannot be', {
+        throw new ProblemError('invalid-input', change.faults[0]?.message ?? 'a report cannot be', {
           faults: change.faults.map(({ event, message }) => ({ at: `events.${event}`, message })),
         });
       return c.json({ ...change, moved: [...change.moved], late: change.late.map(lateAnswer) });

@@ -1,6 +1,6 @@
 import { z } from 'zod';
+import { ProblemError } from '../../http/problem.ts';
 import { onlyRole } from '../../middleware/owner-key.ts';
-import { Refused } from '../../http/problem.ts';
 import { newSigningKey } from '../../services/create-shop.ts';
 import { makeKey } from '../../services/owner-key.ts';
 import type { StoredKey } from '../../store/keys.ts';
@@ -79,9 +79,12 @@ export function ownerKeyRoutes({ book, deps }: RouteContext): void {
         const valid = (await parts.keys.all(shop)).filter(({ revokedAt }) => revokedAt === null);
         const key = valid.find(({ id }) => id === params.id);
         if (key === undefined)
-          return new Refused('not-found', 'there is no such key, or it was revoked before');
+          return new ProblemError('not-found', 'there is no such key, or it was revoked before');
         if (key.role === 'owner' && valid.filter(({ role }) => role === 'owner').length === 1)
-          return new Refused('not-allowed', 'the last key of an owner cannot be revoked; make another first');
+          return new ProblemError(
+            'not-allowed',
+            'the last key of an owner cannot be revoked; make another first',
+          );
         await parts.keys.revoke(shop, key.id, instant(deps.now()));
         return null;
       });

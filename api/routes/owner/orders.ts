@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { OrderState } from '../../../src/contract/index.ts';
+import { ProblemError } from '../../http/problem.ts';
 import { onlyRole } from '../../middleware/owner-key.ts';
-import { Refused } from '../../http/problem.ts';
 import { NEXT_STATES } from '../../services/floor.ts';
 import type { StoredOrder } from '../../store/orders.ts';
 import { type RouteContext, SHOP } from '../context.ts';
@@ -129,7 +129,7 @@ export function ownerOrderRoutes({ book, deps, floor }: RouteContext): void {
         if (order.state === body.state) return null;
         const next = NEXT_STATES[order.state];
         if (!next.includes(body.state))
-          return new Refused(
+          return new ProblemError(
             'state-not-allowed',
             `order ${params.number} is ${order.state}; it can go to ${next.join(', ') || 'no other state'}, not to ${body.state}`,
             { members: { state: order.state, allowed: next } },
@@ -150,6 +150,6 @@ export function ownerOrderRoutes({ book, deps, floor }: RouteContext): void {
   );
 }
 
-export function noOrder(number: string): Refused {
-  return new Refused('not-found', `there is no order ${number} here`);
+export function noOrder(number: string): ProblemError {
+  return new ProblemError('not-found', `there is no order ${number} here`);
 }

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { pickText } from '../../../src/contract/index.ts';
+import { pickText } from '../../../src/pick-text.ts';
 import {
   dayNumber,
   dayOfNumber,

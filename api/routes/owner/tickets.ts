@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { Day, Id, OrderState } from '../../../src/contract/index.ts';
 import { CAUTION_DEFERS, careCard, ticketOf } from '../../../src/production/index.ts';
-import { Refused } from '../../http/problem.ts';
-import { unfoldRoute } from '../../store/route-record.ts';
+import { ProblemError } from '../../http/problem.ts';
+import { deserializeRoute } from '../../store/route-record.ts';
 import { type RouteContext, SHOP } from '../context.ts';
 import { noOrder } from './orders.ts';
 import { BookingAnswer, bookingAnswer } from './shapes.ts';
@@ -60,12 +60,12 @@ export function ticketRoutes({ book, deps, catalogs }: RouteContext): void {
       const order = await store.orders.get(shop, params.number);
       if (order === undefined) throw noOrder(params.number);
       if (order.route === null)
-        throw new Refused(
+        throw new ProblemError(
           'not-found',
           `order ${params.number} was taken before routes were kept: it has no ticket`,
         );
       const { compiled } = await catalogs.get(store, shop, order.catalogVersion);
-      const routed = unfoldRoute(compiled, order.slip, order.route);
+      const routed = deserializeRoute(compiled, order.slip, order.route);
       const bookings = (await store.orders.bookings(shop, [order.number])).get(order.number) ?? [];
       const { language } = compiled.catalog.shop;
       return c.json({

@@ -1,6 +1,6 @@
-import type { Shop } from './shop-hours.ts';
-import { clockMinutes, type DayNumber, dayNumber, dayOfNumber } from './day.ts';
 import { type Day, type DeliveryRule, type EpochS, type GivenPromise, PlanInputError } from '../types.ts';
+import { clockMinutes, type DayNumber, dayNumber, dayOfNumber } from './day.ts';
+import type { ShopHours } from './shop-hours.ts';
 import { daysLater, firstDay } from './working-days.ts';
 
 /** The day that is promised, and how it came about. */
@@ -16,7 +16,7 @@ export interface PromisedDay {
 
 /** From when an order received at `now` counts: `now`, or, after the cut-off time, the start of the next working day. */
 export function countsFrom(
-  shop: Shop,
+  shop: ShopHours,
   now: EpochS,
 ): { readonly notBefore: EpochS; readonly afterCutoff: boolean } {
   const { cutoffMin } = shop.workingDays;
@@ -38,7 +38,7 @@ export function countsFrom(
  * @throws PlanInputError naming the value and what is allowed
  */
 export function promiseDay(
-  shop: Shop,
+  shop: ShopHours,
   endsAt: EpochS,
   packingS: number,
   rule: DeliveryRule,
@@ -55,7 +55,7 @@ export function promiseDay(
 }
 
 function promisedDays(
-  shop: Shop,
+  shop: ShopHours,
   endsAt: EpochS,
   packingS: number,
   rule: DeliveryRule,
@@ -82,7 +82,7 @@ function promisedDays(
 }
 
 /** The latest end of production that still keeps a promise; null when none does within the shop's days. */
-export function latestEnd(shop: Shop, promised: GivenPromise): EpochS | null {
+export function latestEnd(shop: ShopHours, promised: GivenPromise): EpochS | null {
   const lastDay = dayNumber(promised.day, 'promised day');
   const keeps = (endsAt: EpochS): boolean => {
     const then = promisedDays(shop, endsAt, promised.packingS, promised.rule);

@@ -1,5 +1,3 @@
-import { type DayNumber, dayNumber, dayOfNumber, weekdayOf } from './day.ts';
-import { commonSpans, mergeSpans, OpenHours, type Span, spansWithout } from './open-time.ts';
 import {
   type CrewSpec,
   type Day,
@@ -9,6 +7,8 @@ import {
   type ShopSpec,
   type StationSpec,
 } from '../types.ts';
+import { type DayNumber, dayNumber, dayOfNumber, weekdayOf } from './day.ts';
+import { commonSpans, mergeSpans, OpenHours, type Span, spansWithout } from './open-time.ts';
 import { type MinuteWindow, minuteWeek, WorkingDays } from './working-days.ts';
 import { ZoneClock } from './zone-clock.ts';
 
@@ -39,7 +39,7 @@ export interface Station {
 }
 
 /** A shop's hours worked out to epoch seconds for a run of days. */
-export interface Shop {
+export interface ShopHours {
   readonly spec: ShopSpec;
   readonly firstDay: DayNumber;
   readonly days: number;
@@ -69,21 +69,21 @@ const MOST_COUNT = 1_000;
  * @param days 1 to 3660
  * @throws PlanInputError naming the value, its place and what is allowed
  */
-export function compileShop(spec: ShopSpec, firstDay: Day, days: number): Shop {
+export function compileShopHours(spec: ShopSpec, firstDay: Day, days: number): ShopHours {
   return compile(spec, dayNumber(firstDay, 'firstDay'), days, new ZoneClock(spec.calendar.timeZone));
 }
 
 /** The same shop with a longer run of days; instants and bookings of the shorter one stay right. */
-export function extendShop(shop: Shop, days: number): Shop {
+export function extendShopHours(shop: ShopHours, days: number): ShopHours {
   return days <= shop.days ? shop : compile(shop.spec, shop.firstDay, days, shop.clock);
 }
 
 /** The same shop with a unit (or, without `unit`, all units) of a station out of use for a while. */
 export function withOutage(
-  shop: Shop,
+  shop: ShopHours,
   station: string,
   outage: Outage & { readonly unit?: number | undefined },
-): Shop {
+): ShopHours {
   const stations = shop.spec.stations.map((spec) =>
     spec.id === station ? { ...spec, closures: [...(spec.closures ?? []), outage] } : spec,
   );
@@ -95,7 +95,7 @@ export function withOutage(
   return compile({ ...shop.spec, stations }, shop.firstDay, shop.days, shop.clock);
 }
 
-function compile(spec: ShopSpec, firstDay: DayNumber, days: number, clock: ZoneClock): Shop {
+function compile(spec: ShopSpec, firstDay: DayNumber, days: number, clock: ZoneClock): ShopHours {
   requireWhole(days, 1, MOST_DAYS, 'days');
   requireWhole(spec.crew.count, 0, MOST_COUNT, 'crew.count');
   const workingDays = new WorkingDays(spec.calendar);
@@ -215,6 +215,6 @@ function requireWhole(value: number, least: number, most: number, place: string)
 }
 
 /** The days a shop was compiled for, as ISO days: the first, and the first one after them. */
-export function shopDays(shop: Shop): { from: Day; to: Day } {
+export function shopDays(shop: ShopHours): { from: Day; to: Day } {
   return { from: dayOfNumber(shop.firstDay), to: dayOfNumber(shop.firstDay + shop.days) };
 }

@@ -1,5 +1,5 @@
-import { clockMinutes, type DayNumber, dayNumber, weekdayOf } from './day.ts';
 import { type OpenWindow, PlanInputError, type WeekHours, type WorkingCalendar } from '../types.ts';
+import { clockMinutes, type DayNumber, dayNumber, weekdayOf } from './day.ts';
 
 const WEEKDAYS = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'] as const;
 

@@ -1,6 +1,6 @@
 import { Temporal } from 'temporal-polyfill';
-import { type DayNumber, dayNumber, dayOfNumber } from './day.ts';
 import { type Day, type EpochS, PlanInputError } from '../types.ts';
+import { type DayNumber, dayNumber, dayOfNumber } from './day.ts';
 
 const DAY_S = 86_400;
 

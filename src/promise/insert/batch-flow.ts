@@ -5,7 +5,7 @@ import type { EpochS, WorkStep } from '../types.ts';
 const ROUNDING_S = 1e-6;
 
 /** When the output of a placed step gets ready, batch by batch, as the step after it sees it. */
-export interface Feed {
+export interface BatchFlow {
   /** the producing step's hours; null: a plain instant, `end`. */
   readonly hours: OpenHours | null;
   /** its first batch begins, in open seconds of `hours`. */
@@ -25,7 +25,7 @@ export interface Feed {
 }
 
 /** A feed that is all there at one instant. */
-export function feedAt(runStart: EpochS, end: EpochS): Feed {
+export function flowAt(runStart: EpochS, end: EpochS): BatchFlow {
   return {
     hours: null,
     runWork: 0,
@@ -46,12 +46,12 @@ export function runSecondsOf(step: WorkStep): number {
 }
 
 /** A step without any work needs no station. */
-export function isNothing(step: WorkStep): boolean {
+export function hasNoWork(step: WorkStep): boolean {
   return Math.ceil(step.setUpS) + runSecondsOf(step) === 0;
 }
 
 /** When the first batch of `step` has its input. */
-export function firstReadyAt(feed: Feed, step: WorkStep): EpochS {
+export function firstReadyAt(feed: BatchFlow, step: WorkStep): EpochS {
   if (feed.whole || !feed.hours) return feed.end;
   return readyAt(feed, neededBatches(feed, step, 0));
 }
@@ -60,7 +60,7 @@ export function firstReadyAt(feed: Feed, step: WorkStep): EpochS {
  * The least open seconds, on the scale of `hours`, before the first batch of `step` such that no batch starts before
  * its input is ready. Batches follow each other without a break, so batch k (from 0) starts k × batchS later.
  */
-export function leastRunWork(feed: Feed, step: WorkStep, hours: OpenHours): number {
+export function leastRunWork(feed: BatchFlow, step: WorkStep, hours: OpenHours): number {
   if (feed.whole || !feed.hours || step.batches === 0) return hours.workAt(feed.end);
   let least = 0;
   let last = 0;
@@ -76,7 +76,7 @@ export function leastRunWork(feed: Feed, step: WorkStep, hours: OpenHours): numb
 }
 
 /** How many batches of the feed must be ready before batch k (from 0) of `step` starts; for the last one, all. */
-function neededBatches(feed: Feed, step: WorkStep, k: number): number {
+function neededBatches(feed: BatchFlow, step: WorkStep, k: number): number {
   if (k === step.batches - 1) return feed.batches;
   const needed =
     feed.batchPieces !== undefined && step.batchPieces !== undefined
@@ -86,7 +86,7 @@ function neededBatches(feed: Feed, step: WorkStep, k: number): number {
 }
 
 /** When the first `count` batches of the feed are ready. */
-function readyAt(feed: Feed, count: number): EpochS {
+function readyAt(feed: BatchFlow, count: number): EpochS {
   // a step the floor has drawn out may end in closed hours
   if (count >= feed.batches) return feed.end;
   const hours = feed.hours!;

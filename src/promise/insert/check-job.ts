@@ -1,4 +1,4 @@
-import type { Shop } from '../calendar/shop-hours.ts';
+import type { ShopHours } from '../calendar/shop-hours.ts';
 import { crewParts } from '../plan/plan.ts';
 import { type Chain, type Job, PlanInputError, type PlanReason, type WorkStep } from '../types.ts';
 
@@ -11,7 +11,7 @@ const MOST_SHARE = 100;
  *
  * @throws PlanInputError naming the value, its place and what is allowed
  */
-export function neverFits(shop: Shop, job: Job): PlanReason[] {
+export function neverFits(shop: ShopHours, job: Job): PlanReason[] {
   const reasons: PlanReason[] = [];
   job.chains.forEach((chain, c) => {
     requireRefs(job, chain, c);
@@ -31,7 +31,7 @@ export function neverFits(shop: Shop, job: Job): PlanReason[] {
   return reasons;
 }
 
-function whyNot(shop: Shop, step: WorkStep): PlanReason[] {
+function whyNot(shop: ShopHours, step: WorkStep): PlanReason[] {
   const station = shop.stations.get(step.station);
   const about = { station: step.station, step: step.key };
   if (!station) return [{ code: 'no-station', params: about }];

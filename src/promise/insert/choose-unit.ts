@@ -1,8 +1,8 @@
-import type { Feed } from './batch-flow.ts';
 import type { OpenHours } from '../calendar/open-time.ts';
-import { Demand, hoursOfStep, type Placing, placeOnUnit } from './place-step.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { EpochS, WorkStep } from '../types.ts';
+import type { BatchFlow } from './batch-flow.ts';
+import { hoursOfStep, type Placing, placeOnUnit, StepRequest } from './place-step.ts';
 
 /**
  * The placings of a step on the units of its station, earliest first; alike empty units count as one.
@@ -12,14 +12,14 @@ import type { EpochS, WorkStep } from '../types.ts';
 export function placingsOf(
   plan: Plan,
   step: WorkStep,
-  feeds: readonly Feed[],
+  feeds: readonly BatchFlow[],
   notBefore: EpochS,
   all: boolean,
 ): Placing[] {
   const station = plan.shop.stations.get(step.station)!;
   const placings: Placing[] = [];
   const empty = new Set<OpenHours>();
-  let demand = null as Demand | null;
+  let demand = null as StepRequest | null;
   let best = null as Placing | null;
   for (let unit = station.firstUnit; unit < station.firstUnit + station.count; unit += 1) {
     const hours = hoursOfStep(plan.shop.units[unit]!, step);
@@ -27,7 +27,7 @@ export function placingsOf(
       if (empty.has(hours)) continue;
       empty.add(hours);
     }
-    if (demand?.hours !== hours) demand = new Demand(plan, step, hours, feeds, notBefore);
+    if (demand?.hours !== hours) demand = new StepRequest(plan, step, hours, feeds, notBefore);
     const latestRun = best && !all ? hours.workAt(best.end) - demand.runS : Number.POSITIVE_INFINITY;
     const placing = placeOnUnit(plan, unit, demand, latestRun);
     if (!placing) continue;

@@ -1,9 +1,9 @@
-import { placingsOf } from './choose-unit.ts';
-import { type Feed, firstReadyAt, isNothing } from './batch-flow.ts';
-import { feedOf, feedOfBooking, JobFeeds, passThrough } from './job-flow.ts';
-import { bookingOf, type Outcome, placedOf, planFull } from './outcome.ts';
-import { type Plan, withAhead, withTrack } from '../plan/plan.ts';
+import { type Plan, withOverlay, withSchedule } from '../plan/plan.ts';
 import type { Booking, EpochS, Job, PlacedStep, Step } from '../types.ts';
+import { type BatchFlow, firstReadyAt, hasNoWork } from './batch-flow.ts';
+import { placingsOf } from './choose-unit.ts';
+import { flowOf, flowOfBooking, JobFlow, passThrough } from './job-flow.ts';
+import { bookingOf, type Outcome, placedOf, planFull } from './outcome.ts';
 
 /** A job of several chains, or one partly fixed: by the dispatch rule. */
 export function byRule(
@@ -16,13 +16,13 @@ export function byRule(
   let now = plan;
   const bookings: Booking[] = [];
   const steps: PlacedStep[] = [];
-  const feeds = new JobFeeds(job, notBefore);
+  const feeds = new JobFlow(job, notBefore);
   const still = new StepsLeft(job);
   let left = job.chains.reduce((sum, chain) => sum + chain.steps.length, 0);
 
   while (left > 0) {
     let next = -1;
-    let input: readonly Feed[] = [];
+    let input: readonly BatchFlow[] = [];
     let ready = Number.POSITIVE_INFINITY;
     for (let c = 0; c < job.chains.length; c += 1) {
       const step = feeds.nextStep(c);
@@ -41,7 +41,7 @@ export function byRule(
     const step = feeds.nextStep(next)!;
     left -= 1;
     still.take(step);
-    if (step.kind === 'wait' || isNothing(step)) {
+    if (step.kind === 'wait' || hasNoWork(step)) {
       const waited = passThrough(step, input, notBefore);
       feeds.put(next, waited.feeds);
       steps.push(waited.placed(next, index));
@@ -49,7 +49,7 @@ export function byRule(
     }
     const held = fixed.find((each) => each.chain === next && each.step === index && each.part === 'all');
     if (held) {
-      feeds.put(next, [feedOfBooking(now, step, held)]);
+      feeds.put(next, [flowOfBooking(now, step, held)]);
       steps.push(placedOf(held, held.runStart));
       continue;
     }
@@ -59,7 +59,7 @@ export function byRule(
     const booking = bookingOf(now, job, next, index, step, placing);
     bookings.push(booking);
     steps.push(placedOf(booking, placing.readyAt));
-    feeds.put(next, [feedOf(step, placing)]);
+    feeds.put(next, [flowOf(step, placing)]);
     now = still.leftOf(now, booking);
   }
   return {
@@ -86,8 +86,8 @@ class StepsLeft {
   /** The plan with a booking in it, as far as the steps left will see it. */
   leftOf(plan: Plan, booking: Booking): Plan {
     const seen = (this.#onStation.get(booking.station) ?? 0) > 0;
-    const tracked = seen ? withTrack(plan, booking) : plan;
-    return this.#crewed > 0 ? withAhead(tracked, booking) : tracked;
+    const tracked = seen ? withSchedule(plan, booking) : plan;
+    return this.#crewed > 0 ? withOverlay(tracked, booking) : tracked;
   }
 
   #count(step: Step, by: 1 | -1): void {

@@ -1,8 +1,8 @@
-import { byRule } from './dispatch-rule.ts';
-import { neverFits } from './check-job.ts';
-import { bestOfUnits, isProvable } from './single-chain.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Booking, EpochS, Insertion, Job, Refusal } from '../types.ts';
+import { neverFits } from './check-job.ts';
+import { byRule } from './dispatch-rule.ts';
+import { bestOfUnits, isProvable } from './single-chain.ts';
 
 /**
  * Finds where a job goes among the given bookings, none of which moves, and reserves nothing: `commit` does.

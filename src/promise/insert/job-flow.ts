@@ -1,14 +1,14 @@
-import { type Feed, feedAt, runSecondsOf } from './batch-flow.ts';
-import type { Placing } from './place-step.ts';
 import { hoursOfBooking, type Plan, unitOf } from '../plan/plan.ts';
 import type { Booking, EpochS, Job, PlacedStep, Step, WorkStep } from '../types.ts';
+import { type BatchFlow, flowAt, runSecondsOf } from './batch-flow.ts';
+import type { Placing } from './place-step.ts';
 
 /** What the steps of a job hand over to each other, chain by chain, as they are placed one after another. */
-export class JobFeeds {
+export class JobFlow {
   readonly #job: Job;
   readonly #notBefore: EpochS;
   /** by chain: what each step placed so far hands over. */
-  readonly #placed: (readonly Feed[])[][];
+  readonly #placed: (readonly BatchFlow[])[][];
 
   constructor(job: Job, notBefore: EpochS) {
     this.#job = job;
@@ -27,10 +27,10 @@ export class JobFeeds {
   }
 
   /** What the next step of a chain takes in; null while a chain it waits for is not that far. */
-  inputOf(chain: number): readonly Feed[] | null {
+  inputOf(chain: number): readonly BatchFlow[] | null {
     const before = this.#placed[chain]!.at(-1);
     if (before) return before;
-    const waits: Feed[] = [];
+    const waits: BatchFlow[] = [];
     for (const ref of this.#job.chains[chain]!.after ?? []) {
       const step = ref.step ?? this.#job.chains[ref.chain]!.steps.length - 1;
       // an empty chain is done when what it waits for is
@@ -38,36 +38,36 @@ export class JobFeeds {
       if (!given) return null;
       for (const feed of given) waits.push(ref.flow === 'on' ? feed : { ...feed, whole: true });
     }
-    return startFeeds(this.#notBefore, waits);
+    return startFlows(this.#notBefore, waits);
   }
 
   /** What the last placed step of a chain hands over. */
-  lastOf(chain: number): readonly Feed[] {
+  lastOf(chain: number): readonly BatchFlow[] {
     return this.#placed[chain]!.at(-1) ?? [];
   }
 
   /** Records what the next step of a chain hands over. */
-  put(chain: number, feeds: readonly Feed[]): void {
+  put(chain: number, feeds: readonly BatchFlow[]): void {
     this.#placed[chain]!.push(feeds);
   }
 }
 
 /** The input of a first step: what its chain waits for, or simply the instant from which it may be worked on. */
-export function startFeeds(notBefore: EpochS, waits: readonly Feed[]): readonly Feed[] {
-  return waits.length > 0 ? waits : [feedAt(notBefore, notBefore)];
+export function startFlows(notBefore: EpochS, waits: readonly BatchFlow[]): readonly BatchFlow[] {
+  return waits.length > 0 ? waits : [flowAt(notBefore, notBefore)];
 }
 
 /** When all of it is there. */
-export function endOf(feeds: readonly Feed[], notBefore: EpochS): EpochS {
+export function endOf(feeds: readonly BatchFlow[], notBefore: EpochS): EpochS {
   return Math.max(notBefore, ...feeds.map((feed) => feed.end));
 }
 
 /** What a wait (or a step without work) makes of its input. */
 export function passThrough(
   step: { readonly key: string; readonly waitS?: number },
-  feeds: readonly Feed[],
+  feeds: readonly BatchFlow[],
   notBefore: EpochS,
-): { feeds: readonly Feed[]; placed(chain: number, index: number): PlacedStep } {
+): { feeds: readonly BatchFlow[]; placed(chain: number, index: number): PlacedStep } {
   const waitS = Math.ceil(step.waitS ?? 0);
   const start = Math.max(notBefore, ...feeds.map((feed) => feed.runStart));
   const passed = feeds.map((feed) => ({ ...feed, waitS: feed.waitS + waitS, end: feed.end + waitS }));
@@ -88,7 +88,7 @@ export function passThrough(
 }
 
 /** What a placed step hands over. */
-export function feedOf(step: WorkStep, placing: Placing): Feed {
+export function flowOf(step: WorkStep, placing: Placing): BatchFlow {
   return {
     hours: placing.hours,
     runWork: placing.runWork,
@@ -104,7 +104,7 @@ export function feedOf(step: WorkStep, placing: Placing): Feed {
 }
 
 /** What a step handed over by the floor or fixed before hands over: its batches evenly over the time it has. */
-export function feedOfBooking(plan: Plan, step: WorkStep, booking: Booking): Feed {
+export function flowOfBooking(plan: Plan, step: WorkStep, booking: Booking): BatchFlow {
   const hours = hoursOfBooking(plan.shop.units[unitOf(plan.shop, booking)]!, booking);
   const runWork = hours.workAt(booking.runStart);
   const runS = hours.workAt(booking.end) - runWork;

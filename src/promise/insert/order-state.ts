@@ -1,7 +1,7 @@
-import { feedAt, isNothing, leastRunWork } from './batch-flow.ts';
-import { feedOfBooking, JobFeeds, passThrough } from './job-flow.ts';
 import { hoursOfBooking, type Plan, unitOf } from '../plan/plan.ts';
 import type { Booking, EpochS, PlannedOrder } from '../types.ts';
+import { flowAt, hasNoWork, leastRunWork } from './batch-flow.ts';
+import { flowOfBooking, JobFlow, passThrough } from './job-flow.ts';
 
 /** How an order stands by its bookings. */
 export interface OrderState {
@@ -14,7 +14,7 @@ export interface OrderState {
 /** Goes through the steps of an order and compares what they hand over with what is booked. */
 export function stateOfOrder(plan: Plan, order: PlannedOrder, bookings: readonly Booking[]): OrderState {
   const { job, notBefore } = order;
-  const feeds = new JobFeeds(job, notBefore);
+  const feeds = new JobFlow(job, notBefore);
   const tooEarly: Booking[] = [];
   let endsAt = notBefore;
   for (let more = true; more; ) {
@@ -26,10 +26,10 @@ export function stateOfOrder(plan: Plan, order: PlannedOrder, bookings: readonly
       more = true;
       const index = feeds.placedIn(c);
       const booking = bookings.find((each) => each.chain === c && each.step === index && each.part === 'all');
-      if (step.kind === 'wait' || isNothing(step)) {
+      if (step.kind === 'wait' || hasNoWork(step)) {
         feeds.put(c, passThrough(step, input, notBefore).feeds);
       } else if (!booking) {
-        feeds.put(c, [feedAt(notBefore, Number.POSITIVE_INFINITY)]);
+        feeds.put(c, [flowAt(notBefore, Number.POSITIVE_INFINITY)]);
       } else {
         const hours = hoursOfBooking(plan.shop.units[unitOf(plan.shop, booking)]!, booking);
         const least = Math.max(
@@ -37,7 +37,7 @@ export function stateOfOrder(plan: Plan, order: PlannedOrder, bookings: readonly
           ...input.map((feed) => leastRunWork(feed, step, hours)),
         );
         if (hours.workAt(booking.runStart) < least) tooEarly.push(booking);
-        feeds.put(c, [feedOfBooking(plan, step, booking)]);
+        feeds.put(c, [flowOfBooking(plan, step, booking)]);
       }
       endsAt = Math.max(endsAt, ...feeds.lastOf(c).map((feed) => feed.end));
     }

@@ -1,7 +1,7 @@
-import { runSecondsOf } from './batch-flow.ts';
-import type { Placing } from './place-step.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Booking, EpochS, Job, PlacedStep, PlanReason, WorkStep } from '../types.ts';
+import { runSecondsOf } from './batch-flow.ts';
+import type { Placing } from './place-step.ts';
 
 /** A job placed, or why not. `allTried`: every way to choose units was looked at. */
 export type Outcome = Found | { readonly refused: PlanReason; readonly allTried: boolean };

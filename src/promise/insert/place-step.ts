@@ -1,9 +1,9 @@
-import type { Unit } from '../calendar/shop-hours.ts';
-import { type Feed, leastRunWork, runSecondsOf } from './batch-flow.ts';
 import type { OpenHours } from '../calendar/open-time.ts';
+import type { Unit } from '../calendar/shop-hours.ts';
 import { crewParts, type Plan } from '../plan/plan.ts';
-import type { EpochS, WorkStep } from '../types.ts';
 import type { Gap } from '../plan/unit-schedule.ts';
+import type { EpochS, WorkStep } from '../types.ts';
+import { type BatchFlow, leastRunWork, runSecondsOf } from './batch-flow.ts';
 
 /** Where a step would go on one unit; `Work` members are open seconds on the scale of `hours`. */
 export interface Placing {
@@ -22,7 +22,7 @@ export interface Placing {
 }
 
 /** What a step asks for, on one scale of open seconds. Serves all units with the same hours. */
-export class Demand {
+export class StepRequest {
   readonly hours: OpenHours;
   readonly step: WorkStep;
   readonly runS: number;
@@ -42,7 +42,7 @@ export class Demand {
   /** crew searches done: for runs from `least` on the first that the crew suffices for is `fit`. */
   readonly #known: { setUpS: number; least: number; fit: number }[] = [];
 
-  constructor(plan: Plan, step: WorkStep, hours: OpenHours, feeds: readonly Feed[], notBefore: EpochS) {
+  constructor(plan: Plan, step: WorkStep, hours: OpenHours, feeds: readonly BatchFlow[], notBefore: EpochS) {
     this.#plan = plan;
     this.hours = hours;
     this.step = step;
@@ -141,7 +141,7 @@ export function hoursOfStep(unit: Unit, step: WorkStep): OpenHours {
 export function placeOnUnit(
   plan: Plan,
   unit: number,
-  demand: Demand,
+  demand: StepRequest,
   latestRun = Number.POSITIVE_INFINITY,
 ): Placing | null {
   const { hours, runS, fullSetUpS, sharedSetUpS, step } = demand;
@@ -180,7 +180,7 @@ function laterGap(a: Gap, b: Gap): Gap {
   return b.chunk > a.chunk || (b.chunk === a.chunk && b.place > a.place) ? b : a;
 }
 
-function placingOf(demand: Demand, unit: number, gap: Gap, runWork: number, joined: boolean): Placing {
+function placingOf(demand: StepRequest, unit: number, gap: Gap, runWork: number, joined: boolean): Placing {
   const { hours, runS } = demand;
   const setUpS = joined ? demand.sharedSetUpS : demand.fullSetUpS;
   const start = hours.startAt(runWork - setUpS);

@@ -1,9 +1,9 @@
-import { placingsOf } from './choose-unit.ts';
-import { type Feed, isNothing } from './batch-flow.ts';
-import { endOf, feedOf, passThrough, startFeeds } from './job-flow.ts';
-import { bookingOf, type Found, type Outcome, placedOf, planFull } from './outcome.ts';
-import { type Plan, withAhead, withTrack } from '../plan/plan.ts';
+import { type Plan, withOverlay, withSchedule } from '../plan/plan.ts';
 import type { Booking, EpochS, Job, PlacedStep, Step, WorkStep } from '../types.ts';
+import { type BatchFlow, hasNoWork } from './batch-flow.ts';
+import { placingsOf } from './choose-unit.ts';
+import { endOf, flowOf, passThrough, startFlows } from './job-flow.ts';
+import { bookingOf, type Found, type Outcome, placedOf, planFull } from './outcome.ts';
 
 /** Placings tried before the search over units of a station that a chain visits again is given up. */
 const MOST_TRIES = 400;
@@ -31,14 +31,14 @@ export function bestOfUnits(
   const visitAgain = (index: number, station: string): boolean =>
     steps.slice(index + 1).some((later) => later.kind === 'work' && later.station === station);
 
-  const go = (index: number, state: State, feeds: readonly Feed[]): void => {
+  const go = (index: number, state: State, feeds: readonly BatchFlow[]): void => {
     const step = steps[index];
     if (!step) {
       const endsAt = endOf(feeds, notBefore);
       if (!best || endsAt < best.endsAt) best = { ...state, endsAt, allTried: true };
       return;
     }
-    if (step.kind === 'wait' || isNothing(step)) {
+    if (step.kind === 'wait' || hasNoWork(step)) {
       const waited = passThrough(step, feeds, notBefore);
       go(index + 1, { ...state, steps: [...state.steps, waited.placed(0, index)] }, waited.feeds);
       return;
@@ -62,29 +62,29 @@ export function bestOfUnits(
           bookings: [...state.bookings, booking],
           steps: [...state.steps, placedOf(booking, placing.readyAt)],
         },
-        [feedOf(step, placing)],
+        [flowOf(step, placing)],
       );
     }
   };
-  go(0, { plan, bookings: [], steps: [] }, startFeeds(notBefore, []));
+  go(0, { plan, bookings: [], steps: [] }, startFlows(notBefore, []));
   if (best) return { ...(best as Found), allTried };
   return { refused: planFull(plan, stuck), allTried };
 }
 
 /** The plan as later steps of the chain will meet it; what none of them looks at is left as it was. */
 function forLater(plan: Plan, booking: Booking, later: readonly Step[], visitAgain: boolean): Plan {
-  if (visitAgain) return withAhead(withTrack(plan, booking), booking);
+  if (visitAgain) return withOverlay(withSchedule(plan, booking), booking);
   const needsCrew = later.some(
     (step) => step.kind === 'work' && (step.crewShare > 0 || step.setUpCrewShare > 0),
   );
-  return needsCrew ? withAhead(plan, booking) : plan;
+  return needsCrew ? withOverlay(plan, booking) : plan;
 }
 
 /** Whether insert's proof holds for a job of one chain. */
 export function isProvable(plan: Plan, job: Job): boolean {
   const likes = new Set<string>();
   for (const step of job.chains[0]!.steps) {
-    if (step.kind === 'wait' || isNothing(step)) continue;
+    if (step.kind === 'wait' || hasNoWork(step)) continue;
     if (!plan.shop.stations.get(step.station)!.alike) return false;
     if (!step.like) continue;
     const like = `${step.station} ${step.like.key}`;

@@ -1,8 +1,8 @@
-import { crewParts, hoursOfBooking, type Plan, unitOf, workPieces } from './plan.ts';
 import type { Booking } from '../types.ts';
+import { crewParts, hoursOfBooking, type Plan, unitOf, workPieces } from './plan.ts';
 
 /** Why a booking cannot stand where it is. */
-export type Misfit =
+export type Conflict =
   /** its unit or the crew are not there for all of its work any more. */
   | { readonly kind: 'closed' }
   /** another booking is on the unit. */
@@ -13,7 +13,7 @@ export type Misfit =
   | { readonly kind: 'not-joined' };
 
 /** Whether a booking that is not in a plan could be added where it stands; null when it could. */
-export function misfitOf(plan: Plan, booking: Booking): Misfit | null {
+export function conflictOf(plan: Plan, booking: Booking): Conflict | null {
   const unitIndex = unitOf(plan.shop, booking);
   const hours = hoursOfBooking(plan.shop.units[unitIndex]!, booking);
   const runWork = hours.workAt(booking.runStart);

@@ -1,12 +1,12 @@
-import type { CrewProfile } from './crew-profile.ts';
 import type { OpenHours } from '../calendar/open-time.ts';
 import type { EpochS } from '../types.ts';
+import type { CrewProfile } from './crew-profile.ts';
 
 /**
  * What the steps of a job placed so far take of the crew, on top of a profile they are not in: while a job is placed its
  * own steps are few, and to work each into the profile would cost more than to look at them.
  */
-export class CrewAhead {
+export class CrewOverlay {
   /** segment i runs from times[i] to times[i + 1] at levels[i]; the first level is 0, the last too. */
   readonly #times: EpochS[];
   readonly #levels: number[];
@@ -16,8 +16,8 @@ export class CrewAhead {
     this.#levels = [...levels];
   }
 
-  copy(): CrewAhead {
-    return new CrewAhead(this.#times, this.#levels);
+  copy(): CrewOverlay {
+    return new CrewOverlay(this.#times, this.#levels);
   }
 
   /** Takes `parts` more in [from, to). */

@@ -1,6 +1,6 @@
-import { FreeStretches } from './free-intervals.ts';
 import type { OpenHours } from '../calendar/open-time.ts';
 import type { EpochS } from '../types.ts';
+import { FreeIntervals } from './free-intervals.ts';
 
 /** Segments kept in one chunk: big enough that few chunks are skipped over, small enough to copy cheaply. */
 const CHUNK_SEGMENTS = 256;
@@ -24,7 +24,7 @@ export class CrewProfile {
   readonly #starts: Float64Array;
   readonly #lifts: Int32Array;
   /** by hours and limit, as far as asked: a profile is asked again and again while it lasts. */
-  readonly #free = new Map<OpenHours, Map<number, FreeStretches>>();
+  readonly #free = new Map<OpenHours, Map<number, FreeIntervals>>();
 
   private constructor(chunks: readonly Chunk[], starts: Float64Array, lifts: Int32Array) {
     this.#chunks = chunks;
@@ -152,7 +152,7 @@ export class CrewProfile {
     }
     let free = byLimit.get(limit);
     if (free === undefined || !free.reachesBackTo(fromWork)) {
-      free = new FreeStretches(hours, fromWork, this.#stretchesUnder(hours, fromWork, limit));
+      free = new FreeIntervals(hours, fromWork, this.#stretchesUnder(hours, fromWork, limit));
       byLimit.set(limit, free);
     }
     return free.first(fromWork, lengthS);

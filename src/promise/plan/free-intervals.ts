@@ -1,8 +1,8 @@
-import { firstOver } from './upper-bound.ts';
 import type { OpenHours } from '../calendar/open-time.ts';
+import { upperBound } from './upper-bound.ts';
 
 /** Stretches of open seconds, ascending and apart, taken from a source as far as they are asked for, and kept. */
-export class FreeStretches {
+export class FreeIntervals {
   readonly #hours: OpenHours;
   readonly #fromWork: number;
   readonly #source: Iterator<readonly [from: number, to: number]>;
@@ -24,7 +24,7 @@ export class FreeStretches {
 
   /** The first start, from `fromWork` on, of so many seconds in one stretch; over the total of hours: none. */
   first(fromWork: number, lengthS: number): number {
-    for (let i = firstOver(this.#to, fromWork); i < this.#from.length || this.#more(); i += 1) {
+    for (let i = upperBound(this.#to, fromWork); i < this.#from.length || this.#more(); i += 1) {
       const start = Math.max(fromWork, this.#from[i]!);
       if (this.#to[i]! - start >= lengthS) return start;
     }

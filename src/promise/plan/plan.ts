@@ -1,18 +1,18 @@
-import { CREW_PARTS, type Shop, type Unit } from '../calendar/shop-hours.ts';
-import { CrewAhead } from './crew-overlay.ts';
-import { CrewProfile } from './crew-profile.ts';
 import type { OpenHours, Span } from '../calendar/open-time.ts';
+import { CREW_PARTS, type ShopHours, type Unit } from '../calendar/shop-hours.ts';
 import { type Booking, PlanInputError } from '../types.ts';
-import { UnitTrack } from './unit-schedule.ts';
+import { CrewOverlay } from './crew-overlay.ts';
+import { CrewProfile } from './crew-profile.ts';
+import { UnitSchedule } from './unit-schedule.ts';
 
 /** What is booked, indexed for inserting. Immutable: every change gives a new plan that shares most of the old. */
 export interface Plan {
-  readonly shop: Shop;
+  readonly shop: ShopHours;
   /** in the order of `Shop.units`. */
-  readonly tracks: readonly UnitTrack[];
+  readonly tracks: readonly UnitSchedule[];
   readonly crew: CrewProfile;
   /** what the steps of the job that is being placed take besides. */
-  readonly ahead?: CrewAhead;
+  readonly ahead?: CrewOverlay;
 }
 
 /** Crew taken by a share, in CREW_PARTS. */
@@ -31,7 +31,7 @@ export function hoursOfBooking(unit: Unit, booking: Booking): OpenHours {
  *
  * @throws PlanInputError when the shop has no such station or unit
  */
-export function unitOf(shop: Shop, booking: Booking): number {
+export function unitOf(shop: ShopHours, booking: Booking): number {
   const station = shop.stations.get(booking.station);
   if (!station || !(booking.unit >= 0 && booking.unit < station.count)) {
     const known = [...shop.stations.values()].map((each) => `${each.id} (${each.count})`).join(', ');
@@ -50,7 +50,7 @@ export interface WorkPiece extends Span {
 }
 
 /** The stretches of a booking that lie in open hours, ascending. */
-export function workPieces(shop: Shop, booking: Booking): WorkPiece[] {
+export function workPieces(shop: ShopHours, booking: Booking): WorkPiece[] {
   const hours = hoursOfBooking(shop.units[unitOf(shop, booking)]!, booking);
   const pieces: WorkPiece[] = [];
   for (const span of hours.between(booking.start, Math.min(booking.runStart, booking.end))) {
@@ -68,7 +68,7 @@ export function workPieces(shop: Shop, booking: Booking): WorkPiece[] {
  * @param shop compiled for at least the days in which something is to be inserted
  * @throws PlanInputError when a booking is on a station or unit the shop does not have
  */
-export function buildPlan(shop: Shop, bookings: readonly Booking[]): Plan {
+export function buildPlan(shop: ShopHours, bookings: readonly Booking[]): Plan {
   const byUnit: Booking[][] = shop.units.map(() => []);
   const from: number[] = [];
   const to: number[] = [];
@@ -90,7 +90,7 @@ export function buildPlan(shop: Shop, bookings: readonly Booking[]): Plan {
   }
   return {
     shop,
-    tracks: byUnit.map((list) => (list.length === 0 ? UnitTrack.empty : UnitTrack.of(list))),
+    tracks: byUnit.map((list) => (list.length === 0 ? UnitSchedule.empty : UnitSchedule.of(list))),
     crew: CrewProfile.of(from, to, parts),
   };
 }
@@ -102,12 +102,12 @@ export function commit(plan: Plan, bookings: readonly Booking[]): Plan {
 
 /** The plan with one more booking. */
 export function withBooking(plan: Plan, booking: Booking): Plan {
-  const { shop, tracks } = withTrack(plan, booking);
+  const { shop, tracks } = withSchedule(plan, booking);
   return { shop, tracks, crew: withLoad(plan, unitOf(shop, booking), booking, 1) };
 }
 
 /** The plan with a booking on its unit, but none of the crew taken for it. */
-export function withTrack(plan: Plan, booking: Booking): Plan {
+export function withSchedule(plan: Plan, booking: Booking): Plan {
   const unit = unitOf(plan.shop, booking);
   return { ...plan, tracks: plan.tracks.with(unit, plan.tracks[unit]!.with(booking)) };
 }
@@ -136,8 +136,8 @@ function withLoad(plan: Plan, unit: number, booking: Booking, sign: 1 | -1): Cre
 }
 
 /** The plan with the crew taken that a step of a job needs which is placed but not booked in it. */
-export function withAhead(plan: Plan, booking: Booking): Plan {
-  const ahead = plan.ahead?.copy() ?? new CrewAhead();
+export function withOverlay(plan: Plan, booking: Booking): Plan {
+  const ahead = plan.ahead?.copy() ?? new CrewOverlay();
   eachLoad(plan.shop.units[unitOf(plan.shop, booking)]!, booking, (from, to, parts) => {
     ahead.add(from, to, parts);
   });

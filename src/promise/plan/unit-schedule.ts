@@ -1,6 +1,6 @@
-import { firstOver } from './upper-bound.ts';
 import type { OpenHours } from '../calendar/open-time.ts';
 import type { Booking, EpochS } from '../types.ts';
+import { upperBound } from './upper-bound.ts';
 
 /** Bookings kept in one chunk; see `CrewProfile`. */
 const CHUNK_BOOKINGS = 128;
@@ -26,8 +26,8 @@ export interface Gap {
 }
 
 /** The bookings of one unit, which never overlap. Immutable; `with` and `without` share untouched chunks. */
-export class UnitTrack {
-  static readonly empty = new UnitTrack([], 0);
+export class UnitSchedule {
+  static readonly empty = new UnitSchedule([], 0);
   readonly #chunks: readonly Chunk[];
   readonly size: number;
 
@@ -40,7 +40,7 @@ export class UnitTrack {
    * @param bookings of one unit, in any order. Where the floor made two overlap, the later one is taken to occupy the
    * unit only from the end of the earlier on.
    */
-  static of(bookings: readonly Booking[]): UnitTrack {
+  static of(bookings: readonly Booking[]): UnitSchedule {
     const sorted = [...bookings].sort((a, b) => a.heldFrom - b.heldFrom || a.end - b.end);
     const chunks: Chunk[] = [];
     let end = Number.NEGATIVE_INFINITY;
@@ -49,7 +49,7 @@ export class UnitTrack {
       end = chunk.to[chunk.to.length - 1]!;
       chunks.push(chunk);
     }
-    return new UnitTrack(chunks, sorted.length);
+    return new UnitSchedule(chunks, sorted.length);
   }
 
   /** The bookings in order of time. */
@@ -58,11 +58,11 @@ export class UnitTrack {
   }
 
   /** The same track with one more booking, which must lie in a gap. */
-  with(booking: Booking): UnitTrack {
+  with(booking: Booking): UnitSchedule {
     const c = this.#chunkAfter(booking.heldFrom, Math.max(0, this.#chunks.length - 1));
     const chunk = this.#chunks[c];
-    if (!chunk) return new UnitTrack([chunkOf([booking], Number.NEGATIVE_INFINITY)], 1);
-    const place = firstOver(chunk.to, booking.heldFrom);
+    if (!chunk) return new UnitSchedule([chunkOf([booking], Number.NEGATIVE_INFINITY)], 1);
+    const place = upperBound(chunk.to, booking.heldFrom);
     const bookings = chunk.bookings.toSpliced(place, 0, booking);
     const chunks = [...this.#chunks];
     if (bookings.length > 2 * CHUNK_BOOKINGS) {
@@ -78,11 +78,11 @@ export class UnitTrack {
         widest: new Map(),
       };
     }
-    return new UnitTrack(chunks, this.size + 1);
+    return new UnitSchedule(chunks, this.size + 1);
   }
 
   /** The same track without a booking, found by what it is for; itself when it is not there. */
-  without(booking: Booking): UnitTrack {
+  without(booking: Booking): UnitSchedule {
     for (let c = 0; c < this.#chunks.length; c += 1) {
       const chunk = this.#chunks[c]!;
       if (chunk.to[chunk.to.length - 1]! < booking.end) continue;
@@ -92,7 +92,7 @@ export class UnitTrack {
       const chunks = [...this.#chunks];
       if (bookings.length === 0) chunks.splice(c, 1);
       else chunks[c] = chunkOf(bookings, this.#endBefore(c));
-      return new UnitTrack(chunks, this.size - 1);
+      return new UnitSchedule(chunks, this.size - 1);
     }
     return this;
   }
@@ -100,7 +100,7 @@ export class UnitTrack {
   /** The gap before the first booking that ends after an instant. */
   gapAt(at: EpochS): Gap {
     const chunk = this.#chunkAfter(at, this.#chunks.length);
-    const place = chunk < this.#chunks.length ? firstOver(this.#chunks[chunk]!.to, at) : 0;
+    const place = chunk < this.#chunks.length ? upperBound(this.#chunks[chunk]!.to, at) : 0;
     return this.#gapBefore(chunk, place);
   }
 

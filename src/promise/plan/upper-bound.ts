@@ -1,5 +1,5 @@
 /** Index of the first of ascending entries that is over `at`; the length when there is none. */
-export function firstOver(entries: ArrayLike<number>, at: number): number {
+export function upperBound(entries: ArrayLike<number>, at: number): number {
   let low = 0;
   let high = entries.length;
   while (low < high) {

@@ -1,6 +1,6 @@
-import { followsLike, misfitOf } from './booking-conflict.ts';
-import { crewParts, hoursOfBooking, type Plan, unitOf, withBooking, withoutBookings } from './plan.ts';
 import type { Booking, EpochS } from '../types.ts';
+import { conflictOf, followsLike } from './booking-conflict.ts';
+import { crewParts, hoursOfBooking, type Plan, unitOf, withBooking, withoutBookings } from './plan.ts';
 
 /** A booking that had to change, though its run did not move. */
 export interface ChangedBooking {
@@ -51,7 +51,7 @@ export function standingAlone(plan: Plan, booking: Booking, from: EpochS): Booki
   const start = hours.startAt(startWork);
   if (startWork < 0 || start < from) return null;
   const alone = { ...booking, heldFrom: start, start, setUpS: booking.fullSetUpS, joined: false };
-  return misfitOf(plan, alone) === null ? alone : null;
+  return conflictOf(plan, alone) === null ? alone : null;
 }
 
 function mend(

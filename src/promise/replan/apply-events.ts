@@ -1,11 +1,11 @@
-import { isDownstream, type OrderState, stateOfOrder } from '../insert/order-state.ts';
-import { type Shop, withOutage } from '../calendar/shop-hours.ts';
-import { type Misfit, misfitOf } from '../plan/booking-conflict.ts';
-import { type FloorEvent, withRemake, withReport, withWork } from './floor-events.ts';
-import { insertAround } from '../insert/insert.ts';
-import { buildPlan, commit, type Plan, withBooking } from '../plan/plan.ts';
 import { latestEnd, promiseDay } from '../calendar/promise-day.ts';
-import { makeRoom } from './make-room.ts';
+import { type ShopHours, withOutage } from '../calendar/shop-hours.ts';
+import { insertAround } from '../insert/insert.ts';
+import { isDownstream, type OrderState, stateOfOrder } from '../insert/order-state.ts';
+import { type Conflict, conflictOf } from '../plan/booking-conflict.ts';
+import { buildPlan, commit, type Plan, withBooking } from '../plan/plan.ts';
+import { isSame } from '../plan/unit-schedule.ts';
+import { standingAlone, withdraw } from '../plan/withdraw.ts';
 import {
   type Booking,
   type Day,
@@ -14,8 +14,8 @@ import {
   PlanInputError,
   type PlannedOrder,
 } from '../types.ts';
-import { isSame } from '../plan/unit-schedule.ts';
-import { standingAlone, withdraw } from '../plan/withdraw.ts';
+import { type FloorEvent, withRemake, withReport, withWork } from './floor-events.ts';
+import { makeRoom } from './make-room.ts';
 
 /** Why an order is late. */
 export type LateCause =
@@ -59,7 +59,7 @@ export interface FloorOptions {
 /** The plan after the floor has spoken. */
 export interface FloorOutcome {
   /** with the outages reported; keep its `spec`. */
-  readonly shop: Shop;
+  readonly shop: ShopHours;
   readonly plan: Plan;
   /** all orders with their jobs (spoiled pieces add a chain) and bookings as they are now, in the order given. */
   readonly orders: readonly PlannedOrder[];
@@ -81,7 +81,7 @@ const MOST_MOVED = 20;
  * @throws PlanInputError when an event is about something that does not exist
  */
 export function applyEvents(
-  shop: Shop,
+  shop: ShopHours,
   orders: readonly PlannedOrder[],
   events: readonly FloorEvent[],
   options: FloorOptions,
@@ -102,7 +102,7 @@ interface Case {
 }
 
 class FloorRun {
-  readonly #shop: Shop;
+  readonly #shop: ShopHours;
   readonly #options: FloorOptions;
   readonly #cases: Map<string, Case>;
   readonly #outages: readonly Extract<FloorEvent, { kind: 'down' }>[];
@@ -114,7 +114,7 @@ class FloorRun {
   #plan: Plan;
 
   constructor(
-    shop: Shop,
+    shop: ShopHours,
     orders: readonly PlannedOrder[],
     events: readonly FloorEvent[],
     options: FloorOptions,
@@ -269,7 +269,7 @@ class FloorRun {
    */
   #asItStands(booking: Booking): Booking {
     const { now, unreported } = this.#options;
-    const misfit = misfitOf(this.#plan, booking);
+    const misfit = conflictOf(this.#plan, booking);
     if (misfit?.kind === 'closed' && booking.start < now && unreported !== 'assume-not-started') {
       return withWork(this.#shop, booking, booking.start);
     }
@@ -295,14 +295,14 @@ class FloorRun {
     if (booking.start < now && unreported === 'assume-not-started') {
       return { kind: 'not-started', step: booking.key, station: booking.station };
     }
-    const misfit = misfitOf(this.#plan, booking);
+    const misfit = conflictOf(this.#plan, booking);
     if (misfit) return this.#causeOf(misfit, booking);
     return this.#stateOf(each.order).tooEarly.includes(booking)
       ? (each.cause ?? this.#deviationOf(each) ?? lateStep(booking))
       : null;
   }
 
-  #causeOf(misfit: Misfit, booking: Booking): LateCause {
+  #causeOf(misfit: Conflict, booking: Booking): LateCause {
     if (misfit.kind === 'occupied') {
       return this.#deviations.find((each) => isSame(each.booking, misfit.by))?.cause ?? lateStep(misfit.by);
     }

@@ -1,4 +1,4 @@
-import type { Shop } from '../calendar/shop-hours.ts';
+import type { ShopHours } from '../calendar/shop-hours.ts';
 import { hoursOfBooking, unitOf } from '../plan/plan.ts';
 import {
   type Booking,
@@ -53,7 +53,7 @@ export type FloorEvent =
 
 /** Puts a report about a step into its order's bookings. @throws PlanInputError when there is no such booking */
 export function withReport(
-  shop: Shop,
+  shop: ShopHours,
   order: PlannedOrder,
   event: Extract<FloorEvent, { kind: 'started' | 'finished' }>,
 ): PlannedOrder {
@@ -70,7 +70,7 @@ export function withReport(
 }
 
 function started(
-  shop: Shop,
+  shop: ShopHours,
   booking: Booking,
   event: { readonly unit?: number | undefined; readonly at: EpochS },
 ): Booking {
@@ -86,7 +86,7 @@ function started(
 }
 
 /** A booking from `start` on with its set-up and run laid into the hours as they are. */
-export function withWork(shop: Shop, booking: Booking, start: EpochS): Booking {
+export function withWork(shop: ShopHours, booking: Booking, start: EpochS): Booking {
   const hours = hoursOfBooking(shop.units[unitOf(shop, booking)]!, booking);
   const startWork = hours.workAt(start);
   const runWork = startWork + booking.setUpS;
@@ -96,7 +96,7 @@ export function withWork(shop: Shop, booking: Booking, start: EpochS): Booking {
   return { ...booking, runStart: Math.max(start, Math.min(last, hours.startAt(runWork))), end: last };
 }
 
-function finished(shop: Shop, booking: Booking, at: EpochS): Booking {
+function finished(shop: ShopHours, booking: Booking, at: EpochS): Booking {
   const start = Math.min(booking.start, at);
   const runStart = Math.min(booking.runStart, at);
   const hours = hoursOfBooking(shop.units[unitOf(shop, booking)]!, booking);

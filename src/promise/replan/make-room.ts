@@ -1,5 +1,7 @@
 import { insertAround } from '../insert/insert.ts';
 import { commit, type Plan } from '../plan/plan.ts';
+import { isSame } from '../plan/unit-schedule.ts';
+import { type ChangedBooking, mostCrewParts, withdraw } from '../plan/withdraw.ts';
 import type {
   Booking,
   EpochS,
@@ -10,8 +12,6 @@ import type {
   PlanReason,
   Refusal,
 } from '../types.ts';
-import { isSame } from '../plan/unit-schedule.ts';
-import { type ChangedBooking, mostCrewParts, withdraw } from '../plan/withdraw.ts';
 
 /** Ways tried to choose the orders that make room, at most, unless told otherwise. */
 const MOST_ATTEMPTS = 60;

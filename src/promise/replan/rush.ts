@@ -1,8 +1,8 @@
-import type { Shop } from '../calendar/shop-hours.ts';
-import type { Plan } from '../plan/plan.ts';
 import { latestEnd } from '../calendar/promise-day.ts';
-import { makeRoom, type Room } from './make-room.ts';
+import type { ShopHours } from '../calendar/shop-hours.ts';
+import type { Plan } from '../plan/plan.ts';
 import type { EpochS, Job, PlannedOrder, Refusal } from '../types.ts';
+import { makeRoom, type Room } from './make-room.ts';
 
 /** Limits of a rush. */
 export interface RushOptions {
@@ -52,9 +52,9 @@ export function replanForRush(
 }
 
 /** Worked out once for an order and the hours of a shop: every rush that is looked at asks it of every order in its way. */
-const known = new WeakMap<PlannedOrder, { readonly shop: Shop; readonly keepBy: EpochS }>();
+const known = new WeakMap<PlannedOrder, { readonly shop: ShopHours; readonly keepBy: EpochS }>();
 
-function keepByOf(shop: Shop, order: PlannedOrder): EpochS {
+function keepByOf(shop: ShopHours, order: PlannedOrder): EpochS {
   const kept = known.get(order);
   if (kept?.shop === shop) return kept.keepBy;
   const keepBy = latestEnd(shop, order.promised) ?? Number.NEGATIVE_INFINITY;

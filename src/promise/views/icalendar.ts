@@ -1,7 +1,7 @@
-import type { Shop } from '../calendar/shop-hours.ts';
+import type { ShopHours } from '../calendar/shop-hours.ts';
 import { workPieces } from '../plan/plan.ts';
-import { isoInstant } from './plan-summary.ts';
 import type { Booking, EpochS } from '../types.ts';
+import { isoInstant } from './plan-summary.ts';
 
 /** Most octets of a line, its end not counted. @see RFC 5545, 3.1 */
 const MOST_OCTETS = 75;
@@ -27,7 +27,11 @@ export interface CalendarOptions {
  * @returns text with CRLF line ends, folded at 75 octets of UTF-8
  * @see RFC 5545
  */
-export function planAsICalendar(shop: Shop, bookings: Iterable<Booking>, options: CalendarOptions): string {
+export function planAsICalendar(
+  shop: ShopHours,
+  bookings: Iterable<Booking>,
+  options: CalendarOptions,
+): string {
   const lines = [
     'BEGIN:VCALENDAR',
     'VERSION:2.0',

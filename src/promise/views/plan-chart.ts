@@ -1,9 +1,9 @@
-import type { Shop, Unit } from '../calendar/shop-hours.ts';
 import { type DayNumber, dayOfNumber } from '../calendar/day.ts';
 import { commonSpans, mergeSpans, type Span } from '../calendar/open-time.ts';
+import type { ShopHours, Unit } from '../calendar/shop-hours.ts';
 import { hoursOfBooking, unitOf, type WorkPiece, workPieces } from '../plan/plan.ts';
-import { daysShown, pieceByDay } from './plan-summary.ts';
 import type { Booking, Day, EpochS, Job } from '../types.ts';
+import { daysShown, pieceByDay } from './plan-summary.ts';
 
 /** Of bookings with more batches the ends are not listed: nobody could tell them apart. */
 const MOST_BATCH_ENDS = 400;
@@ -59,7 +59,7 @@ export interface DrawnDay {
  * @throws PlanInputError when the shop does not know all of these days
  */
 export function drawnDays(
-  shop: Shop,
+  shop: ShopHours,
   bookings: Iterable<Booking>,
   orders: ReadonlyMap<string, { readonly job: Job }>,
   from: Day,
@@ -93,7 +93,7 @@ function batchesOf(booking: Booking, job: Job | undefined): number {
 }
 
 /** When batches of a booking end, but for the last; evenly over its run, as the plan takes them. */
-function batchEnds(shop: Shop, booking: Booking, batches: number): EpochS[] {
+function batchEnds(shop: ShopHours, booking: Booking, batches: number): EpochS[] {
   if (batches > MOST_BATCH_ENDS) return [];
   const hours = hoursOfBooking(shop.units[unitOf(shop, booking)]!, booking);
   const runWork = hours.workAt(booking.runStart);
@@ -103,7 +103,7 @@ function batchEnds(shop: Shop, booking: Booking, batches: number): EpochS[] {
   );
 }
 
-function dayOf(shop: Shop, day: DayNumber, work: readonly DrawnWork[][]): DrawnDay {
+function dayOf(shop: ShopHours, day: DayNumber, work: readonly DrawnWork[][]): DrawnDay {
   const from = shop.clock.startOf(day);
   const to = shop.clock.startOf(day + 1);
   return {
@@ -121,13 +121,13 @@ function dayOf(shop: Shop, day: DayNumber, work: readonly DrawnWork[][]): DrawnD
   };
 }
 
-function outOfUse(shop: Shop, { station, unit }: Unit, day: Span): Span[] {
+function outOfUse(shop: ShopHours, { station, unit }: Unit, day: Span): Span[] {
   const spec = shop.spec.stations.find(({ id }) => id === station);
   const closures = (spec?.closures ?? []).filter((each) => each.unit === undefined || each.unit === unit);
   return commonSpans(mergeSpans(closures), [day]);
 }
 
-function crewMoments(shop: Shop, from: EpochS, to: EpochS, work: readonly DrawnWork[]): CrewMoment[] {
+function crewMoments(shop: ShopHours, from: EpochS, to: EpochS, work: readonly DrawnWork[]): CrewMoment[] {
   const { crew } = shop.spec;
   const changes = new Map<EpochS, { there: number; busy: number }>([[from, { there: 0, busy: 0 }]]);
   const add = (span: Span, what: 'there' | 'busy', people: number): void => {

@@ -1,6 +1,6 @@
-import type { Shop } from '../calendar/shop-hours.ts';
 import { type DayNumber, dayNumber, dayOfNumber } from '../calendar/day.ts';
 import { mergeSpans } from '../calendar/open-time.ts';
+import type { ShopHours } from '../calendar/shop-hours.ts';
 import { unitOf, workPieces } from '../plan/plan.ts';
 import { type Booking, type Day, type EpochS, PlanInputError } from '../types.ts';
 
@@ -27,7 +27,7 @@ export interface StationDay {
 }
 
 /** The plan of some days: plain data, ready for JSON. */
-export interface PlanView {
+export interface PlanSummary {
   readonly from: Day;
   /** the last day shown. */
   readonly to: Day;
@@ -53,11 +53,11 @@ export function isoInstant(at: EpochS): string {
  * @param count days, 1 to 400; only those the shop was compiled for
  */
 export function planByStationAndDay(
-  shop: Shop,
+  shop: ShopHours,
   bookings: Iterable<Booking>,
   from: Day,
   count: number,
-): PlanView {
+): PlanSummary {
   const days = daysShown(shop, from, count);
   const first = days[0]!;
   const crew = new Map<DayNumber, number>();
@@ -121,7 +121,7 @@ function inTime(a: ViewedWork, b: ViewedWork): number {
  * @param count 1 to 400; only days the shop was compiled for
  * @throws PlanInputError naming what is asked for and what there is
  */
-export function daysShown(shop: Shop, from: Day, count: number): DayNumber[] {
+export function daysShown(shop: ShopHours, from: Day, count: number): DayNumber[] {
   const first = dayNumber(from, 'from');
   const end = shop.firstDay + shop.days;
   if (!Number.isInteger(count) || count < 1 || count > 400 || first < shop.firstDay || first + count > end) {
@@ -134,7 +134,7 @@ export function daysShown(shop: Shop, from: Day, count: number): DayNumber[] {
 
 /** A stretch cut at the midnights of the shop's clock. */
 export function* pieceByDay(
-  shop: Shop,
+  shop: ShopHours,
   from: EpochS,
   to: EpochS,
 ): Generator<{ day: DayNumber; from: EpochS; to: EpochS }> {
@@ -145,12 +145,12 @@ export function* pieceByDay(
   }
 }
 
-function openOn(shop: Shop, day: DayNumber, hours: Shop['hours']): number {
+function openOn(shop: ShopHours, day: DayNumber, hours: ShopHours['hours']): number {
   return hours.workAt(shop.clock.startOf(day + 1)) - hours.workAt(shop.clock.startOf(day));
 }
 
 /** People-seconds of the crew's hours in which people are away. */
-function awayOn(shop: Shop, day: DayNumber): number {
+function awayOn(shop: ShopHours, day: DayNumber): number {
   const from = shop.clock.startOf(day);
   const to = shop.clock.startOf(day + 1);
   return (shop.spec.crew.away ?? []).reduce((sum, away) => {

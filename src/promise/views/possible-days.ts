@@ -1,8 +1,8 @@
-import type { Shop } from '../calendar/shop-hours.ts';
 import { dayNumber, dayOfNumber } from '../calendar/day.ts';
+import { type PromisedDay, promiseDay } from '../calendar/promise-day.ts';
+import type { ShopHours } from '../calendar/shop-hours.ts';
 import { quickPromise } from '../insert/insert.ts';
 import type { Plan } from '../plan/plan.ts';
-import { type PromisedDay, promiseDay } from '../calendar/promise-day.ts';
 import { type Day, type DeliveryRule, type EpochS, type Job, PlanInputError } from '../types.ts';
 
 /** A day a customer may ask for. */
@@ -52,7 +52,12 @@ export function possibleDays(
   };
 }
 
-function whyNot(shop: Shop, day: Day, rule: DeliveryRule, earliest: PromisedDay | null): PossibleDay['why'] {
+function whyNot(
+  shop: ShopHours,
+  day: Day,
+  rule: DeliveryRule,
+  earliest: PromisedDay | null,
+): PossibleDay['why'] {
   if (earliest === null || day < earliest.day) return 'too-early';
   const number = dayNumber(day);
   const served =

@@ -1,8 +1,14 @@
+import {
+  type Bound,
+  LagrangianBound,
+  type Open,
+  type StationPrices,
+  type Weighing,
+} from './lagrangian-bound.ts';
+import { localSearch } from './local-search.ts';
 import type { ChoiceModel } from './model.ts';
-import { type Bound, DualBound, type Open, type StationPrices, type Weighing } from './lagrangian-bound.ts';
-import { improve } from './local-search.ts';
 import { PLACE_COST } from './objective.ts';
-import { Tally } from './running-totals.ts';
+import { RunningTotals } from './running-totals.ts';
 
 /** What a search found. */
 export type SearchResult = {
@@ -25,7 +31,7 @@ export type SearchRun = {
   /** options to look at before giving up; a count, not a clock, so that the same slip gets the same answer anywhere. */
   readonly workLimit: number;
   /** a choice within capacities and better than all before; false: not to be had (its day is too late). */
-  readonly accept: (chosen: readonly number[], tally: Tally) => boolean;
+  readonly accept: (chosen: readonly number[], tally: RunningTotals) => boolean;
   /** prices to start from, such as those of a search that weighed a little differently. */
   readonly prices?: StationPrices | undefined;
   /** a choice to improve on. */
@@ -39,7 +45,7 @@ export type SearchRun = {
  * Exact: a node is left only when its bound, which no choice within it undercuts, is not under the best value known, or
  * when a single choice is left, which is worked out exactly.
  */
-export function search(model: ChoiceModel, weighing: Weighing, run: SearchRun): SearchResult {
+export function branchAndBound(model: ChoiceModel, weighing: Weighing, run: SearchRun): SearchResult {
   return new Search(model, weighing, run).result();
 }
 
@@ -47,8 +53,8 @@ class Search {
   readonly #model: ChoiceModel;
   readonly #weighing: Weighing;
   readonly #run: SearchRun;
-  readonly #bound: DualBound;
-  readonly #tally: Tally;
+  readonly #bound: LagrangianBound;
+  readonly #tally: RunningTotals;
   readonly #spread: Float64Array;
   readonly #stationCount: number;
   readonly #priced: boolean;
@@ -65,8 +71,8 @@ class Search {
     this.#model = model;
     this.#weighing = weighing;
     this.#run = run;
-    this.#bound = new DualBound(model, weighing);
-    this.#tally = new Tally(model);
+    this.#bound = new LagrangianBound(model, weighing);
+    this.#tally = new RunningTotals(model);
     this.#value = run.under;
     this.#stationCount = model.stations.length;
     this.#priced = weighing.loadWeight > 0 || weighing.capacityMs !== undefined;
@@ -148,8 +154,8 @@ class Search {
       if (!this.#together(chosen)) continue;
       for (let i = 0; i < slots.length; i++) this.#tally.put(i, chosen[i]!);
       if (this.#weighing.loadWeight > 0)
-        this.#work += improve(this.#model, this.#tally, chosen, () => this.#smoothValue(), part);
-      this.#work += improve(this.#model, this.#tally, chosen, () => this.#valueOf(), part);
+        this.#work += localSearch(this.#model, this.#tally, chosen, () => this.#smoothValue(), part);
+      this.#work += localSearch(this.#model, this.#tally, chosen, () => this.#valueOf(), part);
       for (let i = slots.length - 1; i >= 0; i--) this.#tally.remove(i, chosen[i]!);
       this.#try(chosen);
     }
@@ -327,9 +333,9 @@ class Search {
 
   #startPrices(): StationPrices {
     const share = new Float64Array(this.#stationCount);
-    const toll = new Float64Array(this.#stationCount);
+    const penalty = new Float64Array(this.#stationCount);
     if (this.#weighing.loadWeight > 0) share.fill(1 / Math.max(1, this.#stationCount));
-    return { share, toll };
+    return { share, penalty };
   }
 
   /** Prices moved along a direction of loads: up where it is high, by a step of Polyak's length to the best value. */
@@ -337,7 +343,7 @@ class Search {
     const { loadWeight, startsMs, capacityMs } = this.#weighing;
     const gap = Number.isFinite(this.#value) ? this.#value - bound : Math.abs(bound) * 0.1 + 1;
     const share = new Float64Array(prices.share);
-    const toll = new Float64Array(prices.toll);
+    const penalty = new Float64Array(prices.penalty);
     let norm = 0;
     let mean = 0;
     for (let s = 0; s < this.#stationCount; s++) mean += (startsMs?.[s] ?? 0) + loads[s]!;
@@ -348,7 +354,7 @@ class Search {
       if (loadWeight > 0) slopes[s] = loadWeight * ((startsMs?.[s] ?? 0) + loads[s]! - mean);
       if (capacityMs !== undefined) {
         const over = loads[s]! - capacityMs[s]!;
-        overs[s] = over > 0 || toll[s]! > 0 ? over : 0;
+        overs[s] = over > 0 || penalty[s]! > 0 ? over : 0;
       }
       norm += slopes[s]! ** 2 + overs[s]! ** 2;
     }
@@ -356,10 +362,10 @@ class Search {
     const by = (step * gap) / norm;
     for (let s = 0; s < this.#stationCount; s++) {
       if (loadWeight > 0) share[s]! += by * slopes[s]!;
-      toll[s] = Math.max(0, toll[s]! + by * overs[s]!);
+      penalty[s] = Math.max(0, penalty[s]! + by * overs[s]!);
     }
     if (loadWeight > 0) toSimplex(share);
-    return { share, toll };
+    return { share, penalty };
   }
 }
 

@@ -1,8 +1,8 @@
-import { type ChoiceModel, type Outcome, outcomeOf } from './model.ts';
-import { DualBound, type StationPrices } from './lagrangian-bound.ts';
+import { branchAndBound, type SearchResult } from './branch-and-bound.ts';
 import { bestOfAll } from './enumerate.ts';
+import { LagrangianBound, type StationPrices } from './lagrangian-bound.ts';
+import { type ChoiceModel, type Outcome, outcomeOf } from './model.ts';
 import { isBetter, type Objective, type Score, scoreOf } from './objective.ts';
-import { type SearchResult, search } from './branch-and-bound.ts';
 
 /** Choices that are simply all tried. */
 const TRY_ALL = 1024;
@@ -174,7 +174,7 @@ class Chooser {
     readonly part?: number;
   }): SearchResult {
     const { accept } = this.#options;
-    const result = search(
+    const result = branchAndBound(
       this.#model,
       {
         costWeight: weighing.costWeight,
@@ -214,15 +214,15 @@ class Chooser {
 
   /** No choice has a bottleneck under this, ms: a bound on the least, at the prices of another search. */
   #leastBottleneck(prices: StationPrices): number {
-    const bound = new DualBound(this.#model, {
+    const bound = new LagrangianBound(this.#model, {
       costWeight: 0,
       loadWeight: 1,
       startsMs: undefined,
       capacityMs: undefined,
     });
     const open = this.#model.slots.map(({ options }) => options.map((_, index) => index));
-    const toll = new Float64Array(prices.share.length);
-    return Math.max(1, bound.at(open, { share: prices.share, toll }).value);
+    const penalty = new Float64Array(prices.share.length);
+    return Math.max(1, bound.at(open, { share: prices.share, penalty }).value);
   }
 }
 

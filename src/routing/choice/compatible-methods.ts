@@ -11,7 +11,7 @@ export type Piece = {
 };
 
 /** The pieces (lines) that have options of methods that may not be together. */
-export function piecesApart(model: ChoiceModel): Piece[] {
+export function piecesWithConflicts(model: ChoiceModel): Piece[] {
   const byLine = new Map<number, number[]>();
   model.slots.forEach(({ line }, slot) => {
     const slots = byLine.get(line);

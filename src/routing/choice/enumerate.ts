@@ -1,6 +1,6 @@
 import type { ChoiceModel } from './model.ts';
 import { isBetter, type Objective, type Score, scoreOf } from './objective.ts';
-import { Tally } from './running-totals.ts';
+import { RunningTotals } from './running-totals.ts';
 
 /** A choice with its score: option index by slot. */
 export type Scored = { readonly chosen: readonly number[]; readonly score: Score };
@@ -16,7 +16,7 @@ export function bestOfAll(
   accept: ((chosen: readonly number[]) => boolean) | undefined,
 ): Scored | undefined {
   const { slots, apart } = model;
-  const tally = new Tally(model);
+  const tally = new RunningTotals(model);
   const chosen = new Array<number>(slots.length).fill(0);
   let best: Scored | undefined;
   const visit = (slot: number): void => {

@@ -1,5 +1,5 @@
+import { type Piece, piecesWithConflicts } from './compatible-methods.ts';
 import type { ChoiceModel, Option, SetUp, Share } from './model.ts';
-import { type Piece, piecesApart } from './compatible-methods.ts';
 import { PLACE_COST } from './objective.ts';
 import { type SparseLoads, type SparseModel, sparseModel } from './sparse-loads.ts';
 
@@ -14,8 +14,8 @@ export type Weighing = {
   readonly capacityMs: readonly number[] | undefined;
 };
 
-/** Prices on the stations' time: `share[s]` of the load weight (they add up to 1) and `toll[s]` on loads over capacity. */
-export type StationPrices = { readonly share: Float64Array; readonly toll: Float64Array };
+/** Prices on the stations' time: `share[s]` of the load weight (they add up to 1) and `penalty[s]` on loads over capacity. */
+export type StationPrices = { readonly share: Float64Array; readonly penalty: Float64Array };
 
 /** A lower bound on every choice within a node, and what each option adds to it. */
 export type Bound = {
@@ -35,7 +35,7 @@ export type Open = readonly (readonly number[])[];
  * as soon as any is taken), and each set-up is paid for by bids of the slots that could use it: bids of all slots on a
  * set-up never exceed its cost, so what the slots pay is never more than what a choice really costs.
  */
-export class DualBound {
+export class LagrangianBound {
   readonly #model: ChoiceModel;
   readonly #weighing: Weighing;
   /** pools taken as a set-up rather than by parts. */
@@ -68,7 +68,7 @@ export class DualBound {
     );
     this.#sparse = sparseModel(model);
     this.#rates = new Float64Array(model.stations.length);
-    this.#pieces = piecesApart(model);
+    this.#pieces = piecesWithConflicts(model);
     this.#needs = model.slots.map(({ options }) => options.map((option) => this.#needsOf(option)));
   }
 
@@ -167,7 +167,7 @@ export class DualBound {
     for (const piece of this.#pieces) value += this.#together(piece, open, costs, pick);
     for (let s = 0; s < prices.share.length; s++) {
       value += loadWeight * prices.share[s]! * this.#starts[s]!;
-      if (capacityMs !== undefined && prices.toll[s]! > 0) value -= prices.toll[s]! * capacityMs[s]!;
+      if (capacityMs !== undefined && prices.penalty[s]! > 0) value -= prices.penalty[s]! * capacityMs[s]!;
     }
     return { value, regrets: costs, pick };
   }
@@ -216,9 +216,10 @@ export class DualBound {
     return added;
   }
 
-  #price({ share, toll }: StationPrices): void {
+  #price({ share, penalty }: StationPrices): void {
     const { setUps, pools } = this.#model;
-    for (let s = 0; s < share.length; s++) this.#rates[s] = this.#weighing.loadWeight * share[s]! + toll[s]!;
+    for (let s = 0; s < share.length; s++)
+      this.#rates[s] = this.#weighing.loadWeight * share[s]! + penalty[s]!;
     for (let p = 0; p < pools.length; p++)
       this.#poolCost[p] = this.#flat(pools[p]!.cost, this.#sparse.pools[p]!);
     for (let k = 0; k < setUps.length; k++) {

@@ -1,5 +1,5 @@
 import type { ChoiceModel } from './model.ts';
-import type { Tally } from './running-totals.ts';
+import type { RunningTotals } from './running-totals.ts';
 
 /** Passes over all slots at most; two or three are usual. */
 const PASSES = 12;
@@ -14,9 +14,9 @@ const PASSES = 12;
  * @param mostWork options looked at before it ends where it is
  * @returns options looked at
  */
-export function improve(
+export function localSearch(
   model: ChoiceModel,
-  tally: Tally,
+  tally: RunningTotals,
   chosen: number[],
   evaluate: () => number,
   mostWork = Number.POSITIVE_INFINITY,

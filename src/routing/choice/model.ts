@@ -93,7 +93,7 @@ export function wholeOf(amount: number): number {
 }
 
 /** Whether the choice puts no two methods on a piece that may not be together there. */
-export function goesTogether(model: ChoiceModel, chosen: readonly number[]): boolean {
+export function isCompatible(model: ChoiceModel, chosen: readonly number[]): boolean {
   for (let slot = 0; slot < chosen.length; slot++) {
     const { line, options } = model.slots[slot]!;
     const { method } = options[chosen[slot]!]!;

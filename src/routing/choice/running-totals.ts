@@ -2,7 +2,7 @@ import { type ChoiceModel, type Share, wholeOf } from './model.ts';
 import { type SparseLoads, type SparseModel, sparseModel } from './sparse-loads.ts';
 
 /** Running sums of a choice in the making: options are put in and taken out again in any order. */
-export class Tally {
+export class RunningTotals {
   readonly loads: Float64Array;
   readonly #model: ChoiceModel;
   readonly #sparse: SparseModel;

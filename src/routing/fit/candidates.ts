@@ -1,8 +1,9 @@
 import type { Channels } from '../../artwork/index.ts';
 import type { CompiledCatalog } from '../../catalog/compile.ts';
 import type { Method, Treatment } from '../../catalog/index.ts';
-import type { Variant } from '../../catalog/treatments.ts';
+import { stepsOf, type Variant } from '../../catalog/treatments.ts';
 import { type Reason, reason } from '../../contract/index.ts';
+import type { InkArea, RoutedPlacement } from '../routed.ts';
 import {
   clothLimit,
   countLimit,
@@ -18,7 +19,6 @@ import {
 } from './limits.ts';
 import type { Print } from './print.ts';
 import type { ResolvedLine } from './resolve-slip.ts';
-import type { InkArea, RoutedPlacement } from '../routed.ts';
 
 /** A method for a print: fit, with everything needed to cost and make it, or not, with every reason. */
 export type Candidate =
@@ -90,12 +90,6 @@ export function candidateFor(
   }
   if (reasons.length > 0 || choice.stations === undefined) return { method: index, reasons };
   return { method: index, routed: routedWith(line, print, method, variant, choice.stations) };
-}
-
-/** The method's own steps and those of its treatments, in working order. */
-export function stepsOf(method: Method, treatments: readonly Treatment[]): Method['steps'] {
-  if (treatments.every(({ steps }) => steps.length === 0)) return method.steps;
-  return [...method.steps, ...treatments.flatMap(({ steps }) => steps)];
 }
 
 function routedWith(

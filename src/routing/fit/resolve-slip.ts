@@ -63,7 +63,7 @@ export function resolveSlip(
   artworkOf: ArtworkOf,
   lettering: Lettering,
 ): { readonly lines: readonly ResolvedLine[] } | SlipFaults {
-  const finder = new Finder(catalog, artworkOf, lettering);
+  const finder = new SlipResolver(catalog, artworkOf, lettering);
   finder.known('delivery', slip.delivery, catalog.deliveries, 'delivery');
   finder.unique('lines', slip.lines);
   const lines: ResolvedLine[] = [];
@@ -74,7 +74,7 @@ export function resolveSlip(
   return finder.result(lines);
 }
 
-class Finder {
+class SlipResolver {
   readonly #catalog: CompiledCatalog;
   readonly #artworkOf: ArtworkOf;
   readonly #lettering: Lettering;

@@ -1,6 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import { afterEach, beforeEach, expect, it } from 'vitest';
-import { openShop } from '../../../api/services/create-shop.ts';
+import { createShop } from '../../../api/services/create-shop.ts';
 import { demoCatalog } from '../../../demo/catalog.ts';
 import { OrderPlaced, OrderStatus } from '../../../src/contract/index.ts';
 import { BASE, onBothStores, openRig, orderBody, placed, problemOf, type Rig, SHOP, shelve } from '../rig.ts';
@@ -76,7 +76,7 @@ onBothStores('ordering', (kind) => {
     const reused = await problemOf(await rig.order(other, 'k1'));
     expect(reused).toMatchObject({ status: 422, code: 'key-reused' });
 
-    await openShop(rig.store, 'second', demoCatalog, { now: () => rig.clock.ms, randomBytes });
+    await createShop(rig.store, 'second', demoCatalog, { now: () => rig.clock.ms, randomBytes });
     await shelve(rig.store, 'second', rig.artwork);
     const quote = (await (await rig.post('/v1/shops/second/quotes', { slip })).json()) as { token: string };
     const there = await placed(

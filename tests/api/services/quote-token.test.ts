@@ -1,7 +1,13 @@
 import { randomBytes } from 'node:crypto';
 import { decodeProtectedHeader, jwtVerify, SignJWT } from 'jose';
 import { describe, expect, it } from 'vitest';
-import { keyIdOf, type QuoteClaims, signingKey, signQuote, verifyQuote } from '../../../api/services/quote-token.ts';
+import {
+  keyIdOf,
+  type QuoteClaims,
+  signingKey,
+  signQuote,
+  verifyQuote,
+} from '../../../api/services/quote-token.ts';
 
 const secret = randomBytes(32);
 const key = await signingKey('k1', secret.toString('base64url'));

@@ -1,10 +1,10 @@
 import {
-  compileShop,
+  compileShopHours,
   type Day,
   type EpochS,
   type Job,
   type OpenWindow,
-  type Shop,
+  type ShopHours,
   type ShopSpec,
   type Step,
   type WeekHours,
@@ -58,8 +58,8 @@ export function shopOf(
   changes: Partial<Omit<ShopSpec, 'calendar'>> & { calendar?: Partial<WorkingCalendar> } = {},
   firstDay: Day = '2026-03-02',
   days = 60,
-): Shop {
-  return compileShop(
+): ShopHours {
+  return compileShopHours(
     {
       stations: changes.stations ?? [
         { id: 'printer', count: 1 },

@@ -3,13 +3,13 @@ import {
   type Booking,
   buildPlan,
   commit,
-  compileShop,
+  compileShopHours,
   type GivenPromise,
   insert,
   type Job,
   type Plan,
   type PlannedOrder,
-  type Shop,
+  type ShopHours,
   type ShopSpec,
   type Step,
   type WeekHours,
@@ -25,7 +25,7 @@ export type OpenMinutes = readonly boolean[];
 
 export interface SmallShop {
   readonly spec: ShopSpec;
-  readonly shop: Shop;
+  readonly shop: ShopHours;
   /** by station id: one list per unit. */
   readonly stationOpen: ReadonlyMap<string, readonly OpenMinutes[]>;
   readonly crewOpen: OpenMinutes;
@@ -102,7 +102,7 @@ export const smallShop = (options: { outages: boolean } = { outages: true }): fc
       const text = JSON.stringify({ counts, crew, outage, open: open.map((each) => weekOf(each).thu) });
       return {
         spec,
-        shop: compileShop(spec, '1970-01-01', 1),
+        shop: compileShopHours(spec, '1970-01-01', 1),
         stationOpen,
         crewOpen: open[2],
         crew,
@@ -168,7 +168,7 @@ export const anyJob = (likes: boolean, id = 'new'): fc.Arbitrary<Job> =>
 
 /** A plan with some jobs inserted one after another, and the bookings in it. */
 export function filledPlan(
-  shop: Shop,
+  shop: ShopHours,
   jobs: readonly (readonly [Job, number])[],
 ): { plan: Plan; bookings: Booking[] } {
   let plan = buildPlan(shop, []);
@@ -184,7 +184,7 @@ export function filledPlan(
 
 /** Jobs inserted one after another, each promised for its end and some minutes. */
 export function promisedOrders(
-  shop: Shop,
+  shop: ShopHours,
   jobs: readonly (readonly [job: Job, fromMinute: number, slackMinutes: number])[],
 ): { plan: Plan; orders: PlannedOrder[] } {
   let plan = buildPlan(shop, []);

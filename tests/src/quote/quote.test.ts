@@ -1,6 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { canonicalJson } from '../../../src/canonical-json.ts';
-import { COUNT_MAX, type QuoteAnswer, type QuoteRefusal, QuoteResponse } from '../../../src/contract/index.ts';
+import {
+  COUNT_MAX,
+  type QuoteAnswer,
+  type QuoteRefusal,
+  QuoteResponse,
+} from '../../../src/contract/index.ts';
 import type { QuoteResult } from '../../../src/quote/quote.ts';
 import {
   ART,

@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { countsFrom } from '../../../src/promise/index.ts';
+import { routeSlip, type Setting } from '../../../src/quote/route.ts';
 import { candidatesOf } from '../../../src/routing/fit/candidates.ts';
 import { plainLettering } from '../../../src/routing/fit/print.ts';
 import { resolveSlip } from '../../../src/routing/fit/resolve-slip.ts';
-import { routeSlip, type Setting } from '../../../src/quote/route.ts';
 import { compiled, factsWith, NOW, planOf, slipOf, tees } from '../routing/shop.ts';
 
 function settingOf(isTurned: boolean): Setting {
@@ -19,14 +19,14 @@ function settingOf(isTurned: boolean): Setting {
 const settings = [settingOf(false), settingOf(true)] as const;
 
 /** Routes tees of so many pieces a line, needed by a day of September, asking the plan about so many ways at most. */
-function routed(setting: Setting, counts: readonly number[], day: number, asks?: number) {
+function routed(setting: Setting, counts: readonly number[], day: number, maxPlanQueries?: number) {
   const { catalog } = setting;
   const lines = counts.map((count, index) => tees({ id: `l${index}`, counts: [{ size: 'm', count }] }));
   const slip = slipOf(lines, { neededBy: `2026-09-${String(day).padStart(2, '0')}` });
   const resolved = resolveSlip(catalog, slip, () => ({ facts: factsWith() }), plainLettering);
   if (!('lines' in resolved)) throw new Error(JSON.stringify(resolved.faults));
   const candidates = resolved.lines.map((line) => ({ line, prints: candidatesOf(catalog, line) }));
-  return routeSlip({ ...setting, asks }, slip, candidates);
+  return routeSlip({ ...setting, maxPlanQueries }, slip, candidates);
 }
 
 describe('a slip with a day to keep, when the plan is asked about a few ways only', () => {
@@ -40,9 +40,9 @@ describe('a slip with a day to keep, when the plan is asked about a few ways onl
         fc.integer({ min: 2, max: 9 }),
         fc.integer({ min: 0, max: 3 }),
         fc.constantFrom(...settings),
-        (counts, day, asks, setting) => {
+        (counts, day, maxPlanQueries, setting) => {
           const all = routed(setting, counts, day);
-          const few = routed(setting, counts, day, asks);
+          const few = routed(setting, counts, day, maxPlanQueries);
           if ('why' in few) {
             given++;
             return;

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { costOf } from '../../../src/pricing/index.ts';
 import { buildModel } from '../../../src/routing/build-model.ts';
-import { candidatesOf } from '../../../src/routing/fit/candidates.ts';
 import { outcomeOf } from '../../../src/routing/choice/model.ts';
-import { jobOf } from '../../../src/routing/job.ts';
-import { perSheet } from '../../../src/routing/option-costs.ts';
+import { candidatesOf } from '../../../src/routing/fit/candidates.ts';
 import { plainLettering } from '../../../src/routing/fit/print.ts';
 import { resolveSlip } from '../../../src/routing/fit/resolve-slip.ts';
+import { jobOf } from '../../../src/routing/job.ts';
+import { perSheet } from '../../../src/routing/option-costs.ts';
 import type { RoutedSlip } from '../../../src/routing/routed.ts';
 import { ART, caps, compiled, factsWith, type LineInput, slipOf, tees } from './shop.ts';
 

@@ -4,7 +4,7 @@ import { type CompiledCatalog, compileCatalog } from '../../../src/catalog/compi
 import type { CatalogInput } from '../../../src/catalog/index.ts';
 import { shopSpecOf } from '../../../src/catalog/shop-spec.ts';
 import { type ArtworkFacts, Slip, type SlipInput } from '../../../src/contract/index.ts';
-import { buildPlan, compileShop, type Plan } from '../../../src/promise/index.ts';
+import { buildPlan, compileShopHours, type Plan } from '../../../src/promise/index.ts';
 import { type QuoteInput, type QuoteResult, quote } from '../../../src/quote/quote.ts';
 
 type MethodInput = CatalogInput['methods'][number];
@@ -432,7 +432,7 @@ export const NOW = Date.parse('2026-09-02T08:00:00Z') / 1000;
 
 /** An empty plan of a catalog's shop. */
 export function planOf(catalog: CompiledCatalog, days = 120): Plan {
-  return buildPlan(compileShop(shopSpecOf(catalog.catalog), '2026-09-01', days), []);
+  return buildPlan(compileShopHours(shopSpecOf(catalog.catalog), '2026-09-01', days), []);
 }
 
 export const hash = (text: string): string => createHash('sha256').update(text).digest('hex');

@@ -6,8 +6,8 @@ import {
   type DraftLine,
   emptyDraft,
   emptyLine,
+  firstMissing,
   freeId,
-  lacking,
   readDraft,
   toSlip,
   withCount,
@@ -41,15 +41,15 @@ const draft = (lines: DraftLine[]): Draft => ({ ...emptyDraft(), lines, delivery
 describe('a draft', () => {
   it('asks for what is missing, in the order of the slip', () => {
     const line = finished();
-    expect(lacking(emptyLine('line-1'))).toBe('item');
-    expect(lacking({ ...line, color: null })).toBe('color');
-    expect(lacking({ ...line, counts: [] })).toBe('sizes');
-    expect(lacking({ ...line, placements: [] })).toBe('artwork');
-    expect(lacking({ ...line, placements: [{ ...line.placements[0]!, artwork: 'unsent-1' }] })).toBe(
+    expect(firstMissing(emptyLine('line-1'))).toBe('item');
+    expect(firstMissing({ ...line, color: null })).toBe('color');
+    expect(firstMissing({ ...line, counts: [] })).toBe('sizes');
+    expect(firstMissing({ ...line, placements: [] })).toBe('artwork');
+    expect(firstMissing({ ...line, placements: [{ ...line.placements[0]!, artwork: 'unsent-1' }] })).toBe(
       'upload',
     );
-    expect(lacking({ ...line, finish: null })).toBe('finish');
-    expect(lacking(line)).toBeNull();
+    expect(firstMissing({ ...line, finish: null })).toBe('finish');
+    expect(firstMissing(line)).toBeNull();
   });
 
   it('becomes a slip the contract takes, without its unfinished lines', () => {

@@ -1,12 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { emptyLine, namesOff } from '../../../widget/draft/draft.ts';
 import { keepInPlace } from '../../../widget/artwork/keep-in-place.ts';
-import { monthGrid, shiftMonth } from '../../../widget/draft/month-grid.ts';
 import { fitInto, widestMm } from '../../../widget/artwork/place-artwork.ts';
+import { emptyLine, namesOff } from '../../../widget/draft/draft.ts';
+import { monthGrid, shiftMonth } from '../../../widget/draft/month-grid.ts';
 import { readCounts } from '../../../widget/draft/read-counts.ts';
 import { countsOfNames, readNames, sizedNames } from '../../../widget/draft/read-names.ts';
-import { scaleTo } from '../../../widget/draft/scale-counts.ts';
+import { scaleCounts } from '../../../widget/draft/scale-counts.ts';
 
 const SIZES = ['s', 'm', 'l', '2xl'].map((id) => ({
   id,
@@ -172,7 +172,7 @@ describe('placing', () => {
       ],
     };
     for (const count of [1, 2, 5, 12, 100]) {
-      const scaled = scaleTo(line, count);
+      const scaled = scaleCounts(line, count);
       expect(scaled.counts.reduce((sum, entry) => sum + entry.count, 0)).toBe(count);
       expect(scaled.counts.every((entry) => entry.count > 0)).toBe(true);
     }

@@ -7,10 +7,15 @@ import { ar } from '../../../widget/locales/ar.ts';
 import { de } from '../../../widget/locales/de.ts';
 import { en } from '../../../widget/locales/en.ts';
 import { es } from '../../../widget/locales/es.ts';
-import { LANGUAGES, loadLaterMessages, loadMessages, nearestLanguage } from '../../../widget/locales/index.ts';
+import {
+  LANGUAGES,
+  loadLaterMessages,
+  loadMessages,
+  nearestLanguage,
+} from '../../../widget/locales/index.ts';
 import { ja } from '../../../widget/locales/ja.ts';
 import { type Line, type Messages, spoken } from '../../../widget/locales/messages.ts';
-import { Say } from '../../../widget/locales/say.ts';
+import { MessageFormat } from '../../../widget/locales/say.ts';
 
 const languages: Readonly<Record<string, Messages>> = { en, de, es, ja, ar };
 const TABLES = [
@@ -144,7 +149,7 @@ function watched(): { values: Record<string, unknown>; read: Set<string> } {
   return { values, read };
 }
 
-class ListeningSay extends Say {
+class ListeningSay extends MessageFormat {
   readonly forms: PluralForms[] = [];
   override plural = (count: unknown, forms: PluralForms): string => {
     this.forms.push(forms);
@@ -167,7 +172,7 @@ const place = {
   name: 'mark.png',
   face: 'Back',
 };
-const stageLines = (messages: Messages, say: Say): string[] => {
+const stageLines = (messages: Messages, say: MessageFormat): string[] => {
   const { stage } = messages;
   return [
     stage.drawing(say, 'Front'),

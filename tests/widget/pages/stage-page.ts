@@ -2,7 +2,7 @@
 
 import { Formatter } from '../../../widget/format/index.ts';
 import { en } from '../../../widget/locales/en.ts';
-import { Say } from '../../../widget/locales/say.ts';
+import { MessageFormat } from '../../../widget/locales/say.ts';
 import { PlatenStage } from '../../../widget/stage/stage.ts';
 import type { StagePlacementEvent } from '../../../widget/stage/stage-events.ts';
 import type { StagePlacement } from '../../../widget/stage/stage-types.ts';
@@ -70,7 +70,7 @@ export const tools = {
   placement,
   testPicture,
   told,
-  Say,
+  MessageFormat,
   Formatter,
   teeView,
   frontFace,

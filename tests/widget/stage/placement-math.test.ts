@@ -1,6 +1,8 @@
 /** Geometry of placements: what a gesture does to the numbers. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { hatch } from '../../../widget/stage/blank-svg.ts';
+import { fitted, toMm, toPx } from '../../../widget/stage/camera.ts';
 import {
   angleForPointer,
   type Corner,
@@ -17,10 +19,8 @@ import {
   widthForPointer,
   withWidthFromCorner,
 } from '../../../widget/stage/placement-math.ts';
-import { snapAngle, snapMove, snapWidth } from '../../../widget/stage/snap.ts';
-import { fitted, toMm, toPx } from '../../../widget/stage/camera.ts';
-import { hatch } from '../../../widget/stage/blank-svg.ts';
 import { ticks } from '../../../widget/stage/ruler.ts';
+import { snapAngle, snapMove, snapWidth } from '../../../widget/stage/snap.ts';
 import { keyAction } from '../../../widget/stage/stage-keys.ts';
 
 const at = (more: Partial<Position> = {}): Position => ({

@@ -256,8 +256,8 @@ describe('keyboard', () => {
     const page = await opened();
     await putStage(page);
     await page.evaluate(() => {
-      const { Say, Formatter } = window.tools;
-      window.stage.say = new Say(new Formatter('en'), 'in', 'USD');
+      const { MessageFormat, Formatter } = window.tools;
+      window.stage.say = new MessageFormat(new Formatter('en'), 'in', 'USD');
     });
     await page.locator('.item').focus();
     await page.keyboard.press('ArrowRight');

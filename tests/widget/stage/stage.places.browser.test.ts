@@ -483,9 +483,9 @@ describe('looks', () => {
       },
       arabic: () =>
         page.evaluate(() => {
-          const { Say, Formatter } = window.tools;
+          const { MessageFormat, Formatter } = window.tools;
           document.documentElement.dir = 'rtl';
-          window.stage.say = new Say(new Formatter('ar'), 'in', 'USD');
+          window.stage.say = new MessageFormat(new Formatter('ar'), 'in', 'USD');
         }),
       forced: () => page.emulateMedia({ forcedColors: 'active' }),
       readonly: () =>

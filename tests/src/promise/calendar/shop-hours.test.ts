@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  compileShop,
-  extendShop,
+  compileShopHours,
+  extendShopHours,
   PlanInputError,
   type ShopSpec,
   withOutage,
@@ -16,7 +16,7 @@ function spans(hours: { opens: Float64Array; closes: Float64Array }): string[] {
 
 function hoursOf(changes: Parameters<typeof calendar>[0], firstDay: string, days: number): string[] {
   return spans(
-    compileShop({ calendar: calendar(changes), stations: [], crew: { count: 1 } }, firstDay, days).hours,
+    compileShopHours({ calendar: calendar(changes), stations: [], crew: { count: 1 } }, firstDay, days).hours,
   );
 }
 
@@ -149,10 +149,10 @@ describe('shop hours', () => {
 
   it('a longer run of days keeps what the shorter one had', () => {
     const short = shopOf({ calendar: { timeZone: 'Europe/Berlin' } }, '2026-03-23', 5);
-    const long = extendShop(short, 30);
+    const long = extendShopHours(short, 30);
     expect(spans(long.hours).slice(0, short.hours.count)).toEqual(spans(short.hours));
     expect(long.hours.count).toBeGreaterThan(short.hours.count);
-    expect(extendShop(long, 10)).toBe(long);
+    expect(extendShopHours(long, 10)).toBe(long);
   });
 });
 
@@ -199,7 +199,7 @@ describe('the scale of open seconds', () => {
             stations: [],
             crew: { count: 1 },
           };
-          const shop = compileShop(spec, day, 5);
+          const shop = compileShopHours(spec, day, 5);
           const { hours } = shop;
           for (let i = 0; i < hours.count; i += 1) {
             expect(hours.closes[i]!).toBeGreaterThan(hours.opens[i]!);
@@ -235,7 +235,7 @@ describe('the scale of open seconds', () => {
     fc.assert(
       fc.property(zone, windowsArb, (timeZone, daily) => {
         const all = { mon: daily, tue: daily, wed: daily, thu: daily, fri: daily, sat: daily, sun: daily };
-        const shop = compileShop(
+        const shop = compileShopHours(
           { calendar: calendar({ timeZone, week: all }), stations: [], crew: { count: 1 } },
           '2026-06-10',
           2,

@@ -1,7 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { buildPlan, commit, insert, quickPromise, workPieces } from '../../../../src/promise/index.ts';
-import { earliestEnd } from './brute-force.ts';
 import {
   anyJob,
   chainJob,
@@ -13,6 +12,7 @@ import {
   otherJobs,
   smallShop,
 } from '../small-plans.ts';
+import { earliestEnd } from './brute-force.ts';
 
 const minute = fc.nat({ max: MINUTES });
 

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { CrewAhead } from '../../../../src/promise/plan/crew-overlay.ts';
-import { CrewProfile } from '../../../../src/promise/plan/crew-profile.ts';
 import { mergeSpans, OpenHours, spansWithout } from '../../../../src/promise/calendar/open-time.ts';
+import { CrewOverlay } from '../../../../src/promise/plan/crew-overlay.ts';
+import { CrewProfile } from '../../../../src/promise/plan/crew-profile.ts';
 
 interface Load {
   readonly from: number;
@@ -148,7 +148,7 @@ describe('the crew profile, against counting every second', () => {
         }),
         (loads, more, closed, questions) => {
           const profile = of(loads);
-          const ahead = new CrewAhead();
+          const ahead = new CrewOverlay();
           for (const { from, to, parts } of more) ahead.add(from, to, parts);
           const all = more.reduce((now, each) => now.with(each.from, each.to, each.parts), profile);
           const shut = closed.map(([from, length]) => ({ from, to: from + length }));

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Booking } from '../../../../src/promise/index.ts';
 import { OpenHours } from '../../../../src/promise/calendar/open-time.ts';
-import { UnitTrack } from '../../../../src/promise/plan/unit-schedule.ts';
+import type { Booking } from '../../../../src/promise/index.ts';
+import { UnitSchedule } from '../../../../src/promise/plan/unit-schedule.ts';
 
 function booking(from: number, to: number): Booking {
   return {
@@ -60,9 +60,9 @@ describe('the track of a unit, against a plain list', () => {
       fc.property(manyBookings, fc.infiniteStream(fc.nat()), (bookings, numbers) => {
         const shuffled = bookings.map((each) => ({ each, key: numbers.next().value as number }));
         shuffled.sort((a, b) => a.key - b.key);
-        const added = shuffled.reduce((track, { each }) => track.with(each), UnitTrack.empty);
+        const added = shuffled.reduce((track, { each }) => track.with(each), UnitSchedule.empty);
         expect([...added.bookings()]).toEqual(bookings);
-        expect([...UnitTrack.of(shuffled.map(({ each }) => each)).bookings()]).toEqual(bookings);
+        expect([...UnitSchedule.of(shuffled.map(({ each }) => each)).bookings()]).toEqual(bookings);
         const gone = new Set(shuffled.slice(0, shuffled.length >> 1).map(({ each }) => each));
         const left = [...gone].reduce((track, each) => track.without(each), added);
         expect([...left.bookings()]).toEqual(bookings.filter((each) => !gone.has(each)));
@@ -83,7 +83,7 @@ describe('the track of a unit, against a plain list', () => {
         fc.integer({ min: 1, max: 20 }),
         fc.oneof(fc.constant(Number.POSITIVE_INFINITY), fc.nat({ max: 5_000 })),
         (bookings, from, needS, latest) => {
-          const track = bookings.reduce((now, each) => now.with(each), UnitTrack.empty);
+          const track = bookings.reduce((now, each) => now.with(each), UnitSchedule.empty);
           const gaps = bookings.map((each, i) => ({
             from: bookings[i - 1]?.end ?? Number.NEGATIVE_INFINITY,
             to: each.heldFrom,
@@ -99,7 +99,7 @@ describe('the track of a unit, against a plain list', () => {
                   hours.workAt(gap.to) - hours.workAt(gap.from) >= needS)),
           );
           const walked: { from: number; to: number }[] = [];
-          let gap = track.gapAt(from) as ReturnType<UnitTrack['nextGap']>;
+          let gap = track.gapAt(from) as ReturnType<UnitSchedule['nextGap']>;
           while (gap) {
             walked.push({ from: gap.from, to: gap.to });
             expect(gap.before?.end ?? Number.NEGATIVE_INFINITY).toBe(gap.from);
@@ -114,7 +114,7 @@ describe('the track of a unit, against a plain list', () => {
   });
 
   it('where the floor made bookings overlap, the later one occupies only what is left', () => {
-    const track = UnitTrack.of([booking(0, 10), booking(4, 8), booking(9, 15), booking(20, 30)]);
+    const track = UnitSchedule.of([booking(0, 10), booking(4, 8), booking(9, 15), booking(20, 30)]);
     const gap = track.gapAt(0);
     expect([gap.from, gap.to]).toEqual([Number.NEGATIVE_INFINITY, 0]);
     expect(track.gapAt(15)).toMatchObject({ from: 15, to: 20 });

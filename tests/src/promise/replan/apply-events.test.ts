@@ -14,7 +14,7 @@ import {
   type Plan,
   type PlannedOrder,
   promiseDay,
-  type Shop,
+  type ShopHours,
 } from '../../../../src/promise/index.ts';
 import { at, chain, iso, shopOf, work } from '../shops.ts';
 import {
@@ -33,7 +33,7 @@ const MONDAY_8 = at('2026-03-02T08:00:00Z');
 
 const shop = shopOf({ crew: { count: 9 } });
 
-function orderedIn(shopThere: Shop, ...jobs: [Job, string?][]): PlannedOrder[] {
+function orderedIn(shopThere: ShopHours, ...jobs: [Job, string?][]): PlannedOrder[] {
   let plan: Plan = buildPlan(shopThere, []);
   return jobs.map(([job, day]) => {
     const placed = insert(plan, job, MONDAY_8);

@@ -14,7 +14,7 @@ import {
   type Refusal,
   type Room,
   replanForRush,
-  type Shop,
+  type ShopHours,
 } from '../../../../src/promise/index.ts';
 import { at, chain, iso, shopOf, work } from '../shops.ts';
 import {
@@ -32,7 +32,7 @@ const MONDAY_8 = at('2026-03-02T08:00:00Z');
 
 /** Orders inserted one after another, each promised a day of its own or the day it comes to. */
 function ordered(
-  shop: Shop,
+  shop: ShopHours,
   jobs: readonly (readonly [Job, string?])[],
 ): { plan: Plan; orders: PlannedOrder[] } {
   let plan = buildPlan(shop, []);

@@ -1,6 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { bookingsOf, buildPlan, commit, drawnDays, insert, workPieces } from '../../../../src/promise/index.ts';
+import {
+  bookingsOf,
+  buildPlan,
+  commit,
+  drawnDays,
+  insert,
+  workPieces,
+} from '../../../../src/promise/index.ts';
 import { at, chain, iso, shopOf, week, windows, work } from '../shops.ts';
 import { anyJob, filledPlan, MINUTE_S, otherJobs, smallShop } from '../small-plans.ts';
 

@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type ChoiceModel, goesTogether, outcomeOf } from '../../../../src/routing/choice/model.ts';
 import { choose } from '../../../../src/routing/choice/choose.ts';
 import { bestOfAll } from '../../../../src/routing/choice/enumerate.ts';
+import { type ChoiceModel, isCompatible, outcomeOf } from '../../../../src/routing/choice/model.ts';
 import { type Objective, scoreOf } from '../../../../src/routing/choice/objective.ts';
-import { Tally } from '../../../../src/routing/choice/running-totals.ts';
+import { RunningTotals } from '../../../../src/routing/choice/running-totals.ts';
 import { randomModel } from './models.ts';
 
 const ENOUGH = 50_000_000;
@@ -38,7 +38,7 @@ function bestByHand(model: ChoiceModel, objective: Objective): number | undefine
       });
       return;
     }
-    if (!goesTogether(model, chosen)) return;
+    if (!isCompatible(model, chosen)) return;
     const { cost, loads } = outcomeOf(model, chosen);
     const [score] = scoreOf(objective, cost, loads, 0);
     if (best === undefined || score < best) best = score;
@@ -215,7 +215,7 @@ describe('Tally', () => {
         ({ seed, ...shape }, moves) => {
           const model = randomModel(seed, shape);
           const chosen = model.slots.map(() => 0);
-          const tally = new Tally(model);
+          const tally = new RunningTotals(model);
           model.slots.forEach((_, slot) => {
             tally.put(slot, 0);
           });

@@ -1,9 +1,3 @@
-import { ar } from './ar.ts';
-import { de } from './de.ts';
-import { en } from './en.ts';
-import { es } from './es.ts';
-import { ja } from './ja.ts';
-
 /** A cause of lateness with the names of things in place of their ids. */
 export type NamedCause = {
   readonly station?: string;
@@ -74,27 +68,3 @@ export type PlanWords = {
     readonly 'crew-short': string;
   };
 };
-
-const LANGUAGES: Readonly<Record<string, PlanWords>> = { ar, de, en, es, ja };
-const RIGHT_TO_LEFT: ReadonlySet<string> = new Set(['ar', 'fa', 'he', 'ur']);
-
-/** The words of a shop's language; English where there are none of it. */
-export function planWords(language: string): {
-  readonly words: PlanWords;
-  /** the language the words are in. */
-  readonly language: string;
-  readonly rightToLeft: boolean;
-} {
-  const base = language.split('-')[0]!.toLowerCase();
-  const known = Object.hasOwn(LANGUAGES, base);
-  return {
-    words: known ? LANGUAGES[base]! : en,
-    language: known ? language : 'en',
-    rightToLeft: known && RIGHT_TO_LEFT.has(base),
-  };
-}
-
-/** Fills what is between braces. */
-export function filled(text: string, values: Readonly<Record<string, string | number | undefined>>): string {
-  return text.replace(/\{(\w+)\}/g, (_, name: string) => String(values[name] ?? '–'));
-}
