@@ -142,7 +142,7 @@ export function openPartialUploads(folder: string, limits: PartialLimits): Parti
       if (state !== null && state.expiresMs > nowMs) states.push(state);
       else if (state !== null || Number(unborn) + limits.idleAgeMs <= nowMs) {
         await rm(placeOf(name), { recursive: true, force: true });
-        removed += 1;
+        removed++;
       }
     }
     return { states, removed };

@@ -156,7 +156,7 @@ class ProcessPool {
     this.#queueMost = options.queue ?? WAITING_PER_PROCESS * this.#size;
     this.#fontsFile = fontsFile;
     this.#onTrouble = options.onTrouble ?? (() => {});
-    for (let index = 0; index < this.#size; index += 1) this.#start();
+    for (let index = 0; index < this.#size; index++) this.#start();
   }
 
   run(request: JobRequest, blobs: readonly Uint8Array[], bounds: JobBounds): Promise<Done | FileRefusal> {
@@ -196,7 +196,7 @@ class ProcessPool {
       }
       this.#workers.delete(worker);
       if (this.#closed) return;
-      this.#failedStarts += 1;
+      this.#failedStarts++;
       this.#onTrouble(`a process to read files did not start (${this.#failedStarts} in a row)`);
       if (this.#failedStarts >= FAILED_STARTS_MOST)
         for (const { resolve } of this.#waiting.splice(0)) resolve(this.#busy());
@@ -217,10 +217,10 @@ class ProcessPool {
   }
 
   async #do(worker: WorkerProcess, { request, blobs, bounds, resolve }: Waiting): Promise<void> {
-    this.#running += 1;
+    this.#running++;
     const startMs = performance.now();
     const end = await worker.run(request, blobs, bounds, boundsFor);
-    this.#running -= 1;
+    this.#running--;
     this.#meanJobS = 0.9 * this.#meanJobS + 0.1 * ((performance.now() - startMs) / 1000);
     // The worker is put back first: whoever gets the answer may ask again at once.
     if (worker.alive) {

@@ -88,7 +88,7 @@ function cropToInk(raster: Raster): Raster | null {
   const box = inkBoxOf(raster);
   if (box === null) return null;
   const data = new Uint8Array(4 * box.width * box.height);
-  for (let y = 0; y < box.height; y += 1) {
+  for (let y = 0; y < box.height; y++) {
     const from = 4 * ((box.top + y) * raster.width + box.left);
     data.set(raster.data.subarray(from, from + 4 * box.width), 4 * y * box.width);
   }

@@ -27,11 +27,11 @@ export class UploadGate {
       throw new ProblemError('busy', 'too many files are being received; send it again shortly', {
         headers: { 'Retry-After': '2' },
       });
-    this.#inside += 1;
+    this.#inside++;
     try {
       return await work();
     } finally {
-      this.#inside -= 1;
+      this.#inside--;
     }
   }
 }

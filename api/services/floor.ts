@@ -176,7 +176,7 @@ export class FloorService {
         await parts.floor.endOutage(shop, outage.id, at);
         if (unit === undefined || outage.unit !== null) continue;
         // all of them were down, and one works again: the others still do not
-        for (let other = 0; other < units; other += 1)
+        for (let other = 0; other < units; other++)
           if (other !== unit)
             await parts.floor.addOutage(shop, {
               ...outage,

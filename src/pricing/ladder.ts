@@ -109,7 +109,7 @@ function scaledLine(routed: RoutedLine, count: number): RoutedLine {
     .sort((one, other) => exact[other]! - counts[other]! - (exact[one]! - counts[one]!) || one - other);
   for (const place of order) {
     if (left <= 0) break;
-    counts[place]! += 1;
+    counts[place]!++;
     left--;
   }
   return {

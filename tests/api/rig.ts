@@ -215,8 +215,8 @@ export async function shelve(store: Store, shop: string, id: string): Promise<vo
 /** A red disc in the middle of nothing. */
 export function disc(width: number, height: number, radius: number): Raster {
   const data = new Uint8Array(4 * width * height);
-  for (let y = 0; y < height; y += 1)
-    for (let x = 0; x < width; x += 1)
+  for (let y = 0; y < height; y++)
+    for (let x = 0; x < width; x++)
       if ((x - width / 2) ** 2 + (y - height / 2) ** 2 < radius ** 2)
         data.set([200, 30, 40, 255], 4 * (y * width + x));
   return { width, height, data };

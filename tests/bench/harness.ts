@@ -124,7 +124,7 @@ async function measure(benchmark: Benchmark, scale: number): Promise<Measured> {
   const baselines: number[] = [];
   try {
     await benchmark.setUp?.(scale);
-    for (let round = -warmUps; round < rounds; round += 1) {
+    for (let round = -warmUps; round < rounds; round++) {
       const value = figure(await benchmark.subject(scale), 'subject');
       const baseline = figure(await benchmark.baseline(scale), 'baseline');
       if (round < 0) continue;

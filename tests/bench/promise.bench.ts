@@ -95,7 +95,7 @@ function fill(shop: ShopHours, count: number, size: number): PlannedOrder[] {
   const orders: PlannedOrder[] = [];
   let plan = buildPlan(shop, []);
   const jobs = Math.ceil(count / 3);
-  for (let i = 0; i < jobs; i += 1) {
+  for (let i = 0; i < jobs; i++) {
     const notBefore = shop.from + Math.floor((i / jobs) * DAYS * DAY_S);
     const job = jobOf(`order-${i}`, random, size);
     const placed = insert(plan, job, notBefore);
@@ -135,7 +135,7 @@ async function bytesOf(make: () => unknown): Promise<number> {
   const collect = runInNewContext('gc') as () => void;
   const used = async (): Promise<number> => {
     // buffers are given back in a later turn than the objects that held them
-    for (let i = 0; i < 4; i += 1) {
+    for (let i = 0; i < 4; i++) {
       collect();
       await new Promise((resolve) => setImmediate(resolve));
     }

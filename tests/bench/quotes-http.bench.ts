@@ -90,13 +90,13 @@ function benchmark(
     rounds: 3,
     warmUps: 1,
     async setUp() {
-      users += 1;
+      users++;
       await servers();
     },
     subject: async () => figure(await load((await servers()).quotes, asked)),
     baseline: async () => figure(await load((await servers()).empty, asked)),
     async tearDown() {
-      users -= 1;
+      users--;
       if (users > 0) return;
       const { child, dir } = await servers();
       running = undefined;

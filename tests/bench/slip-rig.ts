@@ -20,14 +20,14 @@ let users = 0;
 
 /** Starts it, or shares the one that runs. */
 export async function openSlipRig(): Promise<SlipRig> {
-  users += 1;
+  users++;
   running ??= start();
   return running;
 }
 
 /** The last user ends it. */
 export async function closeSlipRig(): Promise<void> {
-  users -= 1;
+  users--;
   if (users > 0 || !running) return;
   const { browser, server, built } = await running;
   running = undefined;

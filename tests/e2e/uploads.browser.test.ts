@@ -113,7 +113,7 @@ describe('a large file', () => {
     await hand.addArtwork(big);
     await expect.poll(() => line.cuts, { timeout: 30_000 }).toBeGreaterThan(0);
     const again = hand.slip.getByRole('button', { name: 'Try again' });
-    for (let wait = 0; wait < 60 && (await again.count()) === 0; wait += 1) {
+    for (let wait = 0; wait < 60 && (await again.count()) === 0; wait++) {
       await visit.page.clock.runFor(10_000);
       await visit.page.waitForTimeout(100);
     }

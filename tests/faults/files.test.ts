@@ -491,7 +491,7 @@ describe('a reader that fails', () => {
         return false;
       }
     };
-    for (let tries = 0; tries < 100 && pids.some(isThere); tries += 1) await pause(50);
+    for (let tries = 0; tries < 100 && pids.some(isThere); tries++) await pause(50);
     expect(pids.filter(isThere)).toEqual([]);
   });
 });
@@ -510,7 +510,7 @@ describe('the event loop', () => {
     delay.enable();
     const ticks = { count: 0 };
     const tick = setInterval(() => {
-      ticks.count += 1;
+      ticks.count++;
     }, 5);
     const answers = await Promise.all([
       pool.read(noise),

@@ -131,7 +131,7 @@ function jpeg2000(side: number): string {
   size.writeUInt16BE(47, 2);
   for (const at of [6, 10, 22, 26]) size.writeUInt32BE(side, at);
   size.writeUInt16BE(3, 38);
-  for (let channel = 0; channel < 3; channel += 1) size.set([7, 1, 1], 40 + 3 * channel);
+  for (let channel = 0; channel < 3; channel++) size.set([7, 1, 1], 40 + 3 * channel);
   return Buffer.concat([
     Buffer.from([0xff, 0x4f]),
     size,
@@ -159,7 +159,7 @@ function pdfDeepPages(levels: number): Buffer {
 
 function pdfPackedThrice(): Buffer {
   let data = deflateSync(Buffer.alloc(200_000_000, ' '), { level: 9 });
-  for (let more = 0; more < 2; more += 1) data = deflateSync(data, { level: 9 });
+  for (let more = 0; more < 2; more++) data = deflateSync(data, { level: 9 });
   return pdfPage('/X Do', `/XObject << /X ${FIRST} 0 R >>`, [
     pdfStream(
       data.toString('latin1'),
@@ -267,7 +267,7 @@ function heavyStyle(): string {
 
 function nestedDrawings(levels: number): Buffer {
   let inner = svg(SQUARE);
-  for (let level = 0; level < levels; level += 1)
+  for (let level = 0; level < levels; level++)
     inner = svg(
       `<image width="100" height="100" href="data:image/svg+xml;base64,${inner.toString('base64')}"/>`,
     );

@@ -400,7 +400,7 @@ describe('one server', () => {
             await new Promise((done) => setTimeout(done, 20));
           }
         })();
-        for (let n = 0; n < 3; n += 1) expect(await flood()).toBe(413);
+        for (let n = 0; n < 3; n++) expect(await flood()).toBe(413);
         going = false;
         await watch;
         expect(most).toBeLessThan(2 * limit);

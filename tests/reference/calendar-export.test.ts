@@ -30,13 +30,13 @@ function shopWithWork(
   return { shop, plan, text: planAsICalendar(shop, bookingsOf(plan), options) };
 }
 
-interface ReadEvent {
+type ReadEvent = {
   uid: string;
   summary: string;
   location: string;
   start: string;
   end: string;
-}
+};
 
 /** Read with ical.js, a general library for RFC 5545. */
 function readBack(text: string): ReadEvent[] {

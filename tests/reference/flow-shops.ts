@@ -105,7 +105,7 @@ export function* ordersOf(count: number): Generator<number[]> {
       yield [...order];
       return;
     }
-    for (let i = from; i < count; i += 1) {
+    for (let i = from; i < count; i++) {
       [order[from], order[i]] = [order[i]!, order[from]!];
       yield* go(from + 1);
       [order[from], order[i]] = [order[i]!, order[from]!];

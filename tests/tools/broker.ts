@@ -24,12 +24,12 @@ export async function openBroker(name: string, start: () => Promise<Shared>): Pr
   const brokers = registry[OPEN];
   const open = brokers.get(name) ?? { broker: listen(start), users: 0 };
   brokers.set(name, open);
-  open.users += 1;
+  open.users++;
   const { url, close } = await open.broker;
   return {
     url,
     async close() {
-      open.users -= 1;
+      open.users--;
       if (open.users > 0) return;
       brokers.delete(name);
       await close();

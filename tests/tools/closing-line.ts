@@ -15,9 +15,9 @@ export function tally(modules: readonly TestModule[], unhandled: readonly Serial
     for (const suite of module.children.allSuites()) failed += suite.errors().length;
     for (const test of module.children.allTests()) {
       const { state } = test.result();
-      if (state === 'passed') passed += 1;
-      else if (state === 'failed') failed += 1;
-      else skipped += 1;
+      if (state === 'passed') passed++;
+      else if (state === 'failed') failed++;
+      else skipped++;
     }
   }
   return { passed, failed, skipped };

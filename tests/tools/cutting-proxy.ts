@@ -61,7 +61,7 @@ export async function openCuttingProxy(target: string): Promise<CuttingProxy> {
         return;
       }
       left = Number.POSITIVE_INFINITY;
-      cuts += 1;
+      cuts++;
       isDown ||= downNext;
       customer.pause();
       // What went through before the cut does arrive.

@@ -85,7 +85,7 @@ function listen(fetch: Parameters<typeof serve>[0]['fetch']): Promise<string> {
 async function shelveDisc(to: Store): Promise<void> {
   const [width, height] = [1600, 1200];
   const data = new Uint8Array(4 * width * height);
-  for (let at = 0; at < width * height; at += 1)
+  for (let at = 0; at < width * height; at++)
     if (((at % width) - 800) ** 2 + (Math.floor(at / width) - 600) ** 2 < 600 ** 2)
       data.set([200, 30, 40, 255], 4 * at);
   const facts = measureArtwork({ width, height, data });
@@ -117,7 +117,7 @@ async function fillPlan(): Promise<number> {
       body: JSON.stringify(body),
     });
   let count = 0;
-  for (let n = 0; count < BOOKINGS; n += 1) {
+  for (let n = 0; count < BOOKINGS; n++) {
     const slip = quoteSlip(n, 4);
     const quote = (await (await post('/quotes', { slip, brief: true })).json()) as QuoteAnswer;
     const contact = { name: 'Ada Example', email: 'ada@example.org' };

@@ -75,7 +75,7 @@ function jpeg(view: DataView): ImageHeader | null {
     if (view.getUint8(at) !== 0xff) return null;
     const marker = view.getUint8(at + 1);
     if (marker === 0xff) {
-      at += 1;
+      at++;
       continue;
     }
     if (marker >= 0xc0 && marker <= 0xcf && marker !== 0xc4 && marker !== 0xc8 && marker !== 0xcc) {

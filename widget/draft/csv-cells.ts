@@ -20,13 +20,13 @@ export function tableCells(text: string): string[][] {
     row = [];
   };
   const marks = text.replace(/^\uFEFF/, '').replace(/\r\n?/g, '\n');
-  for (let at = 0; at < marks.length; at += 1) {
+  for (let at = 0; at < marks.length; at++) {
     const mark = marks[at]!;
     if (quoted) {
       if (mark !== '"') cell += mark;
       else if (marks[at + 1] === '"') {
         cell += '"';
-        at += 1;
+        at++;
       } else quoted = false;
     } else if (mark === '"' && cell.trim() === '') {
       quoted = true;

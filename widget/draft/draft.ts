@@ -65,7 +65,7 @@ export function namesOff(line: DraftLine): { size: string; names: number; pieces
   const sizes = new Map(line.counts.map(({ size, count }) => [size, { size, names: 0, pieces: count }]));
   for (const { size } of line.names.entries) {
     const entry = sizes.get(size) ?? { size, names: 0, pieces: 0 };
-    entry.names += 1;
+    entry.names++;
     sizes.set(size, entry);
   }
   return [...sizes.values()].filter(({ names, pieces }) => names !== pieces);

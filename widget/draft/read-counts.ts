@@ -91,7 +91,7 @@ export function readCounts(text: string, sizes: readonly NamedSize[], from: stri
         if (cell !== '' && (!size || countIn(cell) === null)) refuse(row, column);
         else if (cell !== '') take(size!.id, row, column);
         // a cell holds its field's place, but an empty one at the edge of a column of counts does not
-        if (cell !== '' || rows[row]!.length > 1) next += 1;
+        if (cell !== '' || rows[row]!.length > 1) next++;
       });
     // words alone are no counts: nothing is said of each
     if (counts.size === 0 && refused.length > 0) return { counts: [], refused: refused.slice(0, 1) };

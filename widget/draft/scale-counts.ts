@@ -13,8 +13,8 @@ export function scaleCounts(line: DraftLine, count: number): DraftLine {
   let left = count - counts.reduce((sum, entry) => sum + entry.count, 0);
   for (const entry of [...counts].sort((a, b) => b.rest - a.rest)) {
     if (left <= 0) break;
-    entry.count += 1;
-    left -= 1;
+    entry.count++;
+    left--;
   }
   return {
     ...line,

@@ -35,12 +35,12 @@ export function layOver(canvas: OpaqueCanvas, picture: Raster, lie: Lie): void {
   const scaleY = picture.height / lie.heightPx;
   const sum = new Float64Array(4);
 
-  for (let y = top; y < bottom; y += 1) {
-    for (let x = left; x < right; x += 1) {
+  for (let y = top; y < bottom; y++) {
+    for (let x = left; x < right; x++) {
       sum.fill(0);
-      for (let sampleY = 0; sampleY < SAMPLES; sampleY += 1) {
+      for (let sampleY = 0; sampleY < SAMPLES; sampleY++) {
         const dy = y + (sampleY + 0.5) / SAMPLES - lie.centerYPx;
-        for (let sampleX = 0; sampleX < SAMPLES; sampleX += 1) {
+        for (let sampleX = 0; sampleX < SAMPLES; sampleX++) {
           const dx = x + (sampleX + 0.5) / SAMPLES - lie.centerXPx;
           addSample(
             picture,
@@ -53,7 +53,7 @@ export function layOver(canvas: OpaqueCanvas, picture: Raster, lie: Lie): void {
       const alpha = sum[3]! / (255 * SAMPLES * SAMPLES);
       if (alpha === 0) continue;
       const at = 4 * (y * canvas.width + x);
-      for (let channel = 0; channel < 3; channel += 1) {
+      for (let channel = 0; channel < 3; channel++) {
         const ink = sum[channel]! / (255 * SAMPLES * SAMPLES);
         canvas.data[at + channel] = Math.round(ink + canvas.data[at + channel]! * (1 - alpha));
       }
@@ -69,10 +69,10 @@ function addSample({ width, height, data }: Raster, x: number, y: number, sum: F
   if (!(x >= -0.5 && y >= -0.5 && x < width - 0.5 && y < height - 0.5)) return;
   const x0 = Math.floor(x);
   const y0 = Math.floor(y);
-  for (let row = y0; row <= y0 + 1; row += 1) {
+  for (let row = y0; row <= y0 + 1; row++) {
     const shareY = row === y0 ? 1 - (y - y0) : y - y0;
     const start = width * Math.min(height - 1, Math.max(0, row));
-    for (let column = x0; column <= x0 + 1; column += 1) {
+    for (let column = x0; column <= x0 + 1; column++) {
       const at = 4 * (start + Math.min(width - 1, Math.max(0, column)));
       const weight = shareY * (column === x0 ? 1 - (x - x0) : x - x0) * data[at + 3]!;
       sum[0]! += weight * data[at]!;

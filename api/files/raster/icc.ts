@@ -44,7 +44,7 @@ type Span = { readonly offset: number; readonly size: number };
 function tagTable(icc: Uint8Array, view: DataView): ReadonlyMap<string, Span> {
   const count = Math.min(view.getUint32(128), 200);
   const tags = new Map<string, Span>();
-  for (let index = 0; index < count; index += 1) {
+  for (let index = 0; index < count; index++) {
     const at = 132 + 12 * index;
     tags.set(ascii(icc, at, 4), { offset: view.getUint32(at + 4), size: view.getUint32(at + 8) });
   }

@@ -21,7 +21,7 @@ export function countScans(bytes: Uint8Array, limit: number): number {
     }
     const marker = bytes[at + 1]!;
     if (marker === 0xff) {
-      at += 1;
+      at++;
       continue;
     }
     if (marker === EOI) break;
@@ -29,7 +29,7 @@ export function countScans(bytes: Uint8Array, limit: number): number {
       at += 2;
       continue;
     }
-    if (marker === SOS) scans += 1;
+    if (marker === SOS) scans++;
     at += 2 + ((bytes[at + 2]! << 8) | bytes[at + 3]!);
   }
   return scans;

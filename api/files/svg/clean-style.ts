@@ -52,7 +52,7 @@ export function cleanStyleSheet(
   const rules: StyleRule[] = [];
   for (const node of (ast as StyleSheet).children) {
     if (node.type === 'Atrule') {
-      if (node.name.toLowerCase() === 'import') dropped.external += 1;
+      if (node.name.toLowerCase() === 'import') dropped.external++;
       continue;
     }
     if (node.type !== 'Rule' || node.prelude.type !== 'SelectorList') continue;
@@ -96,17 +96,17 @@ function isCleanValue(value: CssNode, dropped: Dropped): boolean {
     if (node.type === 'Url') {
       if (node.value.startsWith('#')) return;
       clean = false;
-      dropped.external += 1;
+      dropped.external++;
     } else if (node.type === 'Raw') {
       // Could not be parsed, so it goes; an address in it is most likely why.
       clean = false;
-      if (node.value.includes('//')) dropped.external += 1;
+      if (node.value.includes('//')) dropped.external++;
     } else if (node.type === 'Function') {
       // Written with escapes a name is still that name.
       const name = ident.decode(node.name).toLowerCase();
       if (ALLOWED_FUNCTIONS.has(name)) return;
       clean = false;
-      if (/^(url|src|image|image-set|element)$/.test(name)) dropped.external += 1;
+      if (/^(url|src|image|image-set|element)$/.test(name)) dropped.external++;
     }
   });
   return clean;

@@ -129,7 +129,7 @@ class CostCounter {
       layerMs += (cost.layerMs + (REFERENCE_MS[target.name] ?? 0)) * times;
     }
     layers += this.#ownLayers(node);
-    depth += 1;
+    depth++;
     this.#underway.delete(node);
 
     if (depth > SHOWN_DEPTH) return this.#refuse(tooComplex('depth', depth, SHOWN_DEPTH));

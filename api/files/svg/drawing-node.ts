@@ -11,7 +11,7 @@ export function* walk(root: DrawingNode): Generator<DrawingNode> {
   while (stack.length > 0) {
     const node = stack.pop()!;
     yield node;
-    for (let index = node.children.length - 1; index >= 0; index -= 1) {
+    for (let index = node.children.length - 1; index >= 0; index--) {
       const child = node.children[index]!;
       if (typeof child !== 'string') stack.push(child);
     }

@@ -35,7 +35,7 @@ export async function replaceEmbeddedPictures(
     const fresh = replaced.get(href) ?? null;
     if (fresh === null) {
       image.attributes.delete('href');
-      removed += 1;
+      removed++;
     } else image.attributes.set('href', fresh);
   }
   return { removed };

@@ -27,7 +27,7 @@ const VISIBLE = [
  */
 export async function findExtent(root: DrawingNode): Promise<ViewBox | null> {
   let view: ViewBox = { x: -REACH, y: -REACH, width: 2 * REACH, height: 2 * REACH };
-  for (let look = 0; look < LOOKS; look += 1) {
+  for (let look = 0; look < LOOKS; look++) {
     const scale = LOOK_PX / Math.max(view.width, view.height);
     const widthPx = Math.max(1, Math.round(view.width * scale));
     const heightPx = Math.max(1, Math.round(view.height * scale));
@@ -58,8 +58,8 @@ function inkBox({ width, height, data }: Raster): Box | null {
   let right = 0;
   let top = height;
   let bottom = 0;
-  for (let y = 0; y < height; y += 1) {
-    for (let x = 0; x < width; x += 1) {
+  for (let y = 0; y < height; y++) {
+    for (let x = 0; x < width; x++) {
       if (data[4 * (y * width + x) + 3] === 0) continue;
       if (x < left) left = x;
       if (x >= right) right = x + 1;

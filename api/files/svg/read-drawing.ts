@@ -50,7 +50,7 @@ export function readDrawing(text: string): Drawing | FileRefusal {
     if (doctype.includes('[')) stop({ refused: 'entities-in-drawing', params: {} });
   });
   parser.on('processinginstruction', ({ target }) => {
-    if (target === 'xml-stylesheet') reader.dropped.external += 1;
+    if (target === 'xml-stylesheet') reader.dropped.external++;
   });
   parser.on('opentag', (tag) => {
     const found = reader.open(tag);
@@ -89,7 +89,7 @@ class DrawingReader {
   #textCharacters = 0;
 
   open(tag: SaxesTagNS): FileRefusal | null {
-    this.#elements += 1;
+    this.#elements++;
     if (this.#elements > SVG_LIMITS.elements)
       return tooComplex('elements', this.#elements, SVG_LIMITS.elements);
     if (this.#open.length >= SVG_LIMITS.depth)
@@ -103,7 +103,7 @@ class DrawingReader {
     }
     const known = tag.uri === SVG_SPACE || tag.uri === '';
     if (!known || !ALLOWED_ELEMENTS.has(tag.local)) {
-      if (known && ACTIVE_ELEMENTS.has(tag.local)) this.dropped.active += 1;
+      if (known && ACTIVE_ELEMENTS.has(tag.local)) this.dropped.active++;
       this.#countDropped(tag);
       this.#open.push(null);
       return null;
@@ -122,7 +122,7 @@ class DrawingReader {
   #countDropped(tag: SaxesTagNS): void {
     if (tag.local === 'a') return;
     for (const { local, value } of Object.values(tag.attributes))
-      if (ADDRESS_ATTRIBUTES.has(local) && LEADS_OUT.test(value)) this.dropped.external += 1;
+      if (ADDRESS_ATTRIBUTES.has(local) && LEADS_OUT.test(value)) this.dropped.external++;
   }
 
   text(part: string): void {
@@ -155,7 +155,7 @@ class DrawingReader {
       const name = prefix === 'xml' ? `xml:${local}` : local;
       if (name === 'href') this.#href(tag.local, value, kept);
       else if (uri === XLINK_SPACE) continue;
-      else if (/^on/i.test(name)) this.dropped.active += 1;
+      else if (/^on/i.test(name)) this.dropped.active++;
       else if (name === 'style') {
         const clean = cleanDeclarations(value, this.dropped);
         if (clean !== '') kept.set('style', clean);
@@ -173,9 +173,9 @@ class DrawingReader {
     const address = value.trim();
     if (LOCAL_HREF_ELEMENTS.has(element) && address.startsWith('#')) kept.set('href', address);
     else if (element === 'image' && /^data:/i.test(address)) kept.set('href', address);
-    else if (/^javascript:/i.test(address.replace(/\s/g, ''))) this.dropped.active += 1;
+    else if (/^javascript:/i.test(address.replace(/\s/g, ''))) this.dropped.active++;
     // A link only leads away; what it holds is drawn all the same.
-    else if (element !== 'a' && address !== '') this.dropped.external += 1;
+    else if (element !== 'a' && address !== '') this.dropped.external++;
   }
 }
 

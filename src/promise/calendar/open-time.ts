@@ -1,10 +1,10 @@
 import type { EpochS } from '../types.ts';
 
 /** [from, to) in epoch seconds. */
-export interface Span {
+export type Span = {
   readonly from: EpochS;
   readonly to: EpochS;
-}
+};
 
 /** Sorts spans, drops empty ones and joins those that touch or overlap. */
 export function mergeSpans(spans: readonly Span[]): Span[] {
@@ -29,8 +29,8 @@ export function commonSpans(a: readonly Span[], b: readonly Span[]): Span[] {
     const from = Math.max(x.from, y.from);
     const to = Math.min(x.to, y.to);
     if (to > from) common.push({ from, to });
-    if (x.to < y.to) i += 1;
-    else j += 1;
+    if (x.to < y.to) i++;
+    else j++;
   }
   return common;
 }
@@ -41,8 +41,8 @@ export function spansWithout(a: readonly Span[], out: readonly Span[]): Span[] {
   let j = 0;
   for (const span of a) {
     let from = span.from;
-    while (j < out.length && out[j]!.to <= from) j += 1;
-    for (let k = j; k < out.length && out[k]!.from < span.to; k += 1) {
+    while (j < out.length && out[j]!.to <= from) j++;
+    for (let k = j; k < out.length && out[k]!.from < span.to; k++) {
       const hole = out[k]!;
       if (hole.from > from) left.push({ from, to: hole.from });
       from = Math.max(from, hole.to);
@@ -85,8 +85,8 @@ export class OpenHours {
     this.#origin = spans[0]?.from ?? 0;
     const lastOpen = spans.at(-1)?.from ?? 0;
     this.#hint = new Int32Array(spans.length === 0 ? 0 : Math.floor((lastOpen - this.#origin) / 86_400) + 1);
-    for (let day = 0, i = 0; day < this.#hint.length; day += 1) {
-      while (i + 1 < spans.length && spans[i + 1]!.from <= this.#origin + day * 86_400) i += 1;
+    for (let day = 0, i = 0; day < this.#hint.length; day++) {
+      while (i + 1 < spans.length && spans[i + 1]!.from <= this.#origin + day * 86_400) i++;
       this.#hint[day] = i;
     }
   }
@@ -114,7 +114,7 @@ export class OpenHours {
   endAt(work: number): EpochS {
     if (work > this.totalS || this.count === 0) return Number.POSITIVE_INFINITY;
     let i = this.#spanOfWork(work);
-    if (i > 0 && this.#before[i] === work) i -= 1;
+    if (i > 0 && this.#before[i] === work) i--;
     return this.opens[i]! + work - this.#before[i]!;
   }
 
@@ -123,7 +123,7 @@ export class OpenHours {
     const day = Math.floor((at - this.#origin) / 86_400);
     if (day < 0) return 0;
     let i = day < this.#hint.length ? this.#hint[day]! : this.#hint[this.#hint.length - 1]!;
-    while (i + 1 < this.count && this.opens[i + 1]! <= at) i += 1;
+    while (i + 1 < this.count && this.opens[i + 1]! <= at) i++;
     return i;
   }
 
@@ -131,7 +131,7 @@ export class OpenHours {
   between(from: EpochS, to: EpochS): Span[] {
     const spans: Span[] = [];
     if (this.count === 0) return spans;
-    for (let i = this.spanAt(from); i < this.count && this.opens[i]! < to; i += 1) {
+    for (let i = this.spanAt(from); i < this.count && this.opens[i]! < to; i++) {
       const a = Math.max(from, this.opens[i]!);
       const b = Math.min(to, this.closes[i]!);
       if (b > a) spans.push({ from: a, to: b });

@@ -4,7 +4,7 @@ import type { ShopHours } from './shop-hours.ts';
 import { daysLater, firstDay } from './working-days.ts';
 
 /** The day that is promised, and how it came about. */
-export interface PromisedDay {
+export type PromisedDay = {
   /** it can be collected, or arrives. */
   readonly day: Day;
   /** the day the shop has it packed. */
@@ -12,7 +12,7 @@ export interface PromisedDay {
   readonly packedAt: EpochS;
   /** the working day it leaves the shop, or is there to collect at the earliest. */
   readonly leavesDay: Day;
-}
+};
 
 /** From when an order received at `now` counts: `now`, or, after the cut-off time, the start of the next working day. */
 export function countsFrom(

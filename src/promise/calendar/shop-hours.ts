@@ -19,27 +19,27 @@ import { ZoneClock } from './zone-clock.ts';
 export const CREW_PARTS = 720_720;
 
 /** One of a station's count. */
-export interface Unit {
+export type Unit = {
   readonly station: string;
   readonly unit: number;
   /** hours of the equipment. */
   readonly hours: OpenHours;
   /** hours in which equipment and crew are both there. */
   readonly crewedHours: OpenHours;
-}
+};
 
 /** A station as compiled. */
-export interface Station {
+export type Station = {
   readonly id: string;
   readonly count: number;
   /** index of its first unit in `Shop.units`. */
   readonly firstUnit: number;
   /** whether all units keep the same hours. */
   readonly alike: boolean;
-}
+};
 
 /** A shop's hours worked out to epoch seconds for a run of days. */
-export interface ShopHours {
+export type ShopHours = {
   readonly spec: ShopSpec;
   readonly firstDay: DayNumber;
   readonly days: number;
@@ -57,7 +57,7 @@ export interface ShopHours {
   readonly crewParts: number;
   /** when some of the crew are away; in CREW_PARTS. */
   readonly away: readonly (Outage & { readonly parts: number })[];
-}
+};
 
 const MOST_DAYS = 3_660;
 const MOST_COUNT = 1_000;
@@ -113,7 +113,7 @@ function compile(spec: ShopSpec, firstDay: DayNumber, days: number, clock: ZoneC
       });
     };
     // the night shift of the day before reaches in
-    for (let day = firstDay - 1; day < firstDay + days; day += 1) {
+    for (let day = firstDay - 1; day < firstDay + days; day++) {
       if (workingDays.isClosed(day)) continue;
       for (const window of week[weekdayOf(day)]!) open(day, window);
     }
@@ -153,7 +153,7 @@ function compile(spec: ShopSpec, firstDay: DayNumber, days: number, clock: ZoneC
       station.id,
     );
     const firstUnit = units.length;
-    for (let unit = 0; unit < station.count; unit += 1) {
+    for (let unit = 0; unit < station.count; unit++) {
       const spans = spansWithout(open, outagesOf(station, unit, place));
       const hours = hoursOf(spans);
       units.push({ station: station.id, unit, hours, crewedHours: hoursOf(commonSpans(spans, crewSpans)) });

@@ -4,16 +4,16 @@ import { clockMinutes, type DayNumber, dayNumber, weekdayOf } from './day.ts';
 const WEEKDAYS = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'] as const;
 
 /** A window in minutes after midnight of the day it starts on; `toMin` over 1440 reaches into the next day. */
-export interface MinuteWindow {
+export type MinuteWindow = {
   readonly fromMin: number;
   readonly toMin: number;
-}
+};
 
 /** An extra shift with its day as a number. */
-export interface MinuteShift extends MinuteWindow {
+export type MinuteShift = MinuteWindow & {
   readonly day: DayNumber;
   readonly stations: readonly string[] | null;
-}
+};
 
 /** Checks a week and turns it into minutes, Monday first. */
 export function minuteWeek(week: WeekHours, place: string): readonly (readonly MinuteWindow[])[] {
@@ -82,7 +82,7 @@ const FURTHEST_DAYS = 3_660;
 
 /** The first day from `day` on that passes; null when there is none within ten years. */
 export function firstDay(day: DayNumber, passes: (day: DayNumber) => boolean): DayNumber | null {
-  for (let i = 0; i <= FURTHEST_DAYS; i += 1) if (passes(day + i)) return day + i;
+  for (let i = 0; i <= FURTHEST_DAYS; i++) if (passes(day + i)) return day + i;
   return null;
 }
 
@@ -93,6 +93,6 @@ export function daysLater(
   passes: (day: DayNumber) => boolean,
 ): DayNumber | null {
   let at: DayNumber | null = day;
-  for (let i = 0; i < count && at !== null; i += 1) at = firstDay(at + 1, passes);
+  for (let i = 0; i < count && at !== null; i++) at = firstDay(at + 1, passes);
   return at;
 }

@@ -40,8 +40,8 @@ export class ZoneClock {
   /** The day an instant falls on. */
   dayAt(at: EpochS): DayNumber {
     let day = Math.floor(at / DAY_S);
-    while (this.startOf(day) > at) day -= 1;
-    while (this.startOf(day + 1) <= at) day += 1;
+    while (this.startOf(day) > at) day--;
+    while (this.startOf(day + 1) <= at) day++;
     return day;
   }
 

@@ -5,7 +5,7 @@ import type { EpochS, WorkStep } from '../types.ts';
 const ROUNDING_S = 1e-6;
 
 /** When the output of a placed step gets ready, batch by batch, as the step after it sees it. */
-export interface BatchFlow {
+export type BatchFlow = {
   /** the producing step's hours; null: a plain instant, `end`. */
   readonly hours: OpenHours | null;
   /** its first batch begins, in open seconds of `hours`. */
@@ -22,7 +22,7 @@ export interface BatchFlow {
   readonly runStart: EpochS;
   /** all is done, dry and cool. */
   readonly end: EpochS;
-}
+};
 
 /** A feed that is all there at one instant. */
 export function flowAt(runStart: EpochS, end: EpochS): BatchFlow {
@@ -64,7 +64,7 @@ export function leastRunWork(feed: BatchFlow, step: WorkStep, hours: OpenHours):
   if (feed.whole || !feed.hours || step.batches === 0) return hours.workAt(feed.end);
   let least = 0;
   let last = 0;
-  for (let k = 0; k < step.batches; k += 1) {
+  for (let k = 0; k < step.batches; k++) {
     const needed = neededBatches(feed, step, k);
     // of batches that need the same input the first binds
     if (needed === last) continue;

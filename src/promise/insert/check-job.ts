@@ -77,7 +77,7 @@ function requireNoCircle(job: Job): void {
     for (const ref of job.chains[c]!.after ?? []) visit(ref.chain);
     state[c] = 'done';
   };
-  for (let c = 0; c < job.chains.length; c += 1) visit(c);
+  for (let c = 0; c < job.chains.length; c++) visit(c);
 }
 
 function requireWorkStep(step: WorkStep, place: string): void {

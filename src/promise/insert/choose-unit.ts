@@ -21,7 +21,7 @@ export function placingsOf(
   const empty = new Set<OpenHours>();
   let demand = null as StepRequest | null;
   let best = null as Placing | null;
-  for (let unit = station.firstUnit; unit < station.firstUnit + station.count; unit += 1) {
+  for (let unit = station.firstUnit; unit < station.firstUnit + station.count; unit++) {
     const hours = hoursOfStep(plan.shop.units[unit]!, step);
     if (plan.tracks[unit]!.size === 0) {
       if (empty.has(hours)) continue;

@@ -24,7 +24,7 @@ export function byRule(
     let next = -1;
     let input: readonly BatchFlow[] = [];
     let ready = Number.POSITIVE_INFINITY;
-    for (let c = 0; c < job.chains.length; c += 1) {
+    for (let c = 0; c < job.chains.length; c++) {
       const step = feeds.nextStep(c);
       const given = step ? feeds.inputOf(c) : null;
       if (!step || !given) continue;
@@ -39,7 +39,7 @@ export function byRule(
     }
     const index = feeds.placedIn(next);
     const step = feeds.nextStep(next)!;
-    left -= 1;
+    left--;
     still.take(step);
     if (step.kind === 'wait' || hasNoWork(step)) {
       const waited = passThrough(step, input, notBefore);

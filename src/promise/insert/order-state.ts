@@ -4,12 +4,12 @@ import { flowAt, hasNoWork, leastRunWork } from './batch-flow.ts';
 import { flowOfBooking, JobFlow, passThrough } from './job-flow.ts';
 
 /** How an order stands by its bookings. */
-export interface OrderState {
+export type OrderState = {
   /** bookings whose run begins before their input is there, which is never where work before them is not booked. */
   readonly tooEarly: readonly Booking[];
   /** the last step is done; Infinity when some work is not booked. */
   readonly endsAt: EpochS;
-}
+};
 
 /** Goes through the steps of an order and compares what they hand over with what is booked. */
 export function stateOfOrder(plan: Plan, order: PlannedOrder, bookings: readonly Booking[]): OrderState {
@@ -19,7 +19,7 @@ export function stateOfOrder(plan: Plan, order: PlannedOrder, bookings: readonly
   let endsAt = notBefore;
   for (let more = true; more; ) {
     more = false;
-    for (let c = 0; c < job.chains.length; c += 1) {
+    for (let c = 0; c < job.chains.length; c++) {
       const step = feeds.nextStep(c);
       const input = step ? feeds.inputOf(c) : null;
       if (!step || !input) continue;

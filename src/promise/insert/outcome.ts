@@ -6,12 +6,12 @@ import type { Placing } from './place-step.ts';
 /** A job placed, or why not. `allTried`: every way to choose units was looked at. */
 export type Outcome = Found | { readonly refused: PlanReason; readonly allTried: boolean };
 
-export interface Found {
+export type Found = {
   readonly bookings: readonly Booking[];
   readonly steps: readonly PlacedStep[];
   readonly endsAt: EpochS;
   readonly allTried: boolean;
-}
+};
 
 /** The booking that a placing comes to. */
 export function bookingOf(

@@ -6,7 +6,7 @@ import type { EpochS, WorkStep } from '../types.ts';
 import { type BatchFlow, leastRunWork, runSecondsOf } from './batch-flow.ts';
 
 /** Where a step would go on one unit; `Work` members are open seconds on the scale of `hours`. */
-export interface Placing {
+export type Placing = {
   readonly unit: number;
   readonly hours: OpenHours;
   readonly runWork: number;
@@ -19,7 +19,7 @@ export interface Placing {
   readonly end: EpochS;
   /** the first batch could have started here on an idle unit with the whole crew free. */
   readonly readyAt: EpochS;
-}
+};
 
 /** What a step asks for, on one scale of open seconds. Serves all units with the same hours. */
 export class StepRequest {

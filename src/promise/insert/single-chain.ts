@@ -9,11 +9,11 @@ import { bookingOf, type Found, type Outcome, placedOf, planFull } from './outco
 const MOST_TRIES = 400;
 
 /** What is known while steps are being placed. */
-interface State {
+type State = {
   readonly plan: Plan;
   readonly bookings: readonly Booking[];
   readonly steps: readonly PlacedStep[];
-}
+};
 
 /** A job of one chain: the best over all choices of units where the choice matters. */
 export function bestOfUnits(
@@ -52,7 +52,7 @@ export function bestOfUnits(
         allTried = false;
         if (best) return;
       }
-      tries += 1;
+      tries++;
       if (placing.end > giveUpAfter || (best && placing.end >= best.endsAt)) return;
       const booking = bookingOf(state.plan, job, 0, index, step, placing);
       go(

@@ -25,7 +25,7 @@ export class CrewOverlay {
     if (to <= from || parts === 0) return;
     const first = this.#edge(from);
     const end = this.#edge(to);
-    for (let i = first; i < end; i += 1) this.#levels[i]! += parts;
+    for (let i = first; i < end; i++) this.#levels[i]! += parts;
   }
 
   /** As `CrewProfile.firstUnder`, of a profile with this on top. */
@@ -50,7 +50,7 @@ export class CrewOverlay {
   ): number | undefined {
     const from = hours.startAt(fromWork);
     const to = hours.endAt(fromWork + lengthS);
-    for (let i = this.#times.length - 2; i >= 0; i -= 1) {
+    for (let i = this.#times.length - 2; i >= 0; i--) {
       const level = this.#levels[i]!;
       const begin = Math.max(from, this.#times[i]!);
       const end = Math.min(to, this.#times[i + 1]!);
@@ -66,7 +66,7 @@ export class CrewOverlay {
   /** The segment that begins at an instant, made where there is none. */
   #edge(at: EpochS): number {
     let i = this.#times.length;
-    while (this.#times[i - 1]! > at) i -= 1;
+    while (this.#times[i - 1]! > at) i--;
     if (this.#times[i - 1] === at) return i - 1;
     this.#times.splice(i, 0, at);
     this.#levels.splice(i, 0, this.#levels[i - 1]!);

@@ -6,12 +6,12 @@ import { FreeIntervals } from './free-intervals.ts';
 const CHUNK_SEGMENTS = 256;
 
 /** Segment i runs from times[i] to times[i + 1] (the last: to the next chunk) at levels[i] plus the chunk's lift. */
-interface Chunk {
+type Chunk = {
   readonly times: Float64Array;
   readonly levels: Int32Array;
   readonly most: number;
   readonly least: number;
-}
+};
 
 /**
  * How much of the crew is taken at any moment: a step function of time. Immutable; `with` returns a changed copy that
@@ -77,7 +77,7 @@ export class CrewProfile {
     const first = this.#chunkAt(from);
     const last = this.#chunkAt(to);
     const lifts = this.#lifts.slice();
-    for (let c = first + 1; c < last; c += 1) lifts[c]! += parts;
+    for (let c = first + 1; c < last; c++) lifts[c]! += parts;
     const chunks = this.#chunks.slice();
     chunks[first] = changed(chunks[first]!, this.#endOfChunk(first), from, to, parts);
     if (last > first) chunks[last] = changed(chunks[last]!, this.#endOfChunk(last), from, to, parts);
@@ -121,13 +121,13 @@ export class CrewProfile {
   lastOver(from: EpochS, to: EpochS, limit: number): EpochS {
     if (to <= from) return Number.NEGATIVE_INFINITY;
     let c = this.#chunkAt(to);
-    for (; c >= 0; c -= 1) {
+    for (; c >= 0; c--) {
       const chunk = this.#chunks[c]!;
       const bound = limit - this.#lifts[c]!;
       if (chunk.most > bound) {
         let i = segmentAt(chunk.times, to);
-        if (chunk.times[i]! >= to) i -= 1;
-        for (; i >= 0; i -= 1) {
+        if (chunk.times[i]! >= to) i--;
+        for (; i >= 0; i--) {
           if (chunk.levels[i]! > bound) {
             return this.#endOf(c, i) > from ? this.#underFrom(c, i, limit) : Number.NEGATIVE_INFINITY;
           }
@@ -166,11 +166,11 @@ export class CrewProfile {
     let over = Number.POSITIVE_INFINITY;
     let c = this.#chunkAt(from);
     let i = segmentAt(this.#chunks[c]!.times, from);
-    for (; c < this.#chunks.length; c += 1, i = 0) {
+    for (; c < this.#chunks.length; c++, i = 0) {
       const { times, levels, most } = this.#chunks[c]!;
       const bound = limit - this.#lifts[c]!;
       if (most <= bound && over === Number.POSITIVE_INFINITY) continue;
-      for (; i < times.length; i += 1) {
+      for (; i < times.length; i++) {
         if (levels[i]! > bound) {
           if (over === Number.POSITIVE_INFINITY) over = Math.max(times[i]!, from);
         } else if (over < Number.POSITIVE_INFINITY) {
@@ -190,9 +190,9 @@ export class CrewProfile {
 
   /** All segments with something taken, ascending. */
   *segments(): Generator<{ from: EpochS; to: EpochS; parts: number }> {
-    for (let c = 0; c < this.#chunks.length; c += 1) {
+    for (let c = 0; c < this.#chunks.length; c++) {
       const chunk = this.#chunks[c]!;
-      for (let i = 0; i < chunk.times.length; i += 1) {
+      for (let i = 0; i < chunk.times.length; i++) {
         const parts = chunk.levels[i]! + this.#lifts[c]!;
         if (parts !== 0) yield { from: chunk.times[i]!, to: this.#endOf(c, i), parts };
       }
@@ -211,11 +211,11 @@ export class CrewProfile {
   /** The start of the first segment from (c, i) on with no more than `limit` taken. */
   #underFrom(c: number, i: number, limit: number): EpochS {
     let from = i;
-    for (let at = c; at < this.#chunks.length; at += 1, from = 0) {
+    for (let at = c; at < this.#chunks.length; at++, from = 0) {
       const chunk = this.#chunks[at]!;
       const bound = limit - this.#lifts[at]!;
       if (chunk.least > bound) continue;
-      for (let k = from; k < chunk.times.length; k += 1) {
+      for (let k = from; k < chunk.times.length; k++) {
         if (chunk.levels[k]! <= bound) return chunk.times[k]!;
       }
     }
@@ -244,7 +244,7 @@ function changed(chunk: Chunk, chunkEnd: EpochS, from: EpochS, to: EpochS, parts
   const count = chunk.times.length;
   const first = from <= chunk.times[0]! ? 0 : segmentAt(chunk.times, from);
   let last = to >= chunkEnd ? count - 1 : segmentAt(chunk.times, to);
-  if (chunk.times[last] === to) last -= 1;
+  if (chunk.times[last] === to) last--;
   // at most two new edges
   const times = new Float64Array(count + 2);
   const levels = new Int32Array(count + 2);
@@ -254,7 +254,7 @@ function changed(chunk: Chunk, chunkEnd: EpochS, from: EpochS, to: EpochS, parts
     if (size > 0 && levels[size - 1] === level) return;
     times[size] = at;
     levels[size] = level;
-    size += 1;
+    size++;
   };
   const copy = (start: number, end: number): void => {
     times.set(chunk.times.subarray(start, end), size);
@@ -268,7 +268,7 @@ function changed(chunk: Chunk, chunkEnd: EpochS, from: EpochS, to: EpochS, parts
   // within the change all levels differ from their neighbors as before
   const raised = size;
   copy(first + 1, last + 1);
-  for (let i = raised; i < size; i += 1) levels[i]! += parts;
+  for (let i = raised; i < size; i++) levels[i]! += parts;
   if (to < (last + 1 < count ? chunk.times[last + 1]! : chunkEnd)) push(to, chunk.levels[last]!);
   if (last + 1 < count) push(chunk.times[last + 1]!, chunk.levels[last + 1]!);
   copy(last + 2, count);
@@ -278,7 +278,7 @@ function changed(chunk: Chunk, chunkEnd: EpochS, from: EpochS, to: EpochS, parts
 function chunkOf(times: Float64Array, levels: Int32Array): Chunk {
   let most = levels[0]!;
   let least = levels[0]!;
-  for (let i = 1; i < levels.length; i += 1) {
+  for (let i = 1; i < levels.length; i++) {
     if (levels[i]! > most) most = levels[i]!;
     if (levels[i]! < least) least = levels[i]!;
   }
@@ -293,16 +293,16 @@ function* changesInOrder(
 ): Generator<[EpochS, number]> {
   const count = from.length;
   let origin = Number.POSITIVE_INFINITY;
-  for (let i = 0; i < count; i += 1) origin = Math.min(origin, from[i]!);
+  for (let i = 0; i < count; i++) origin = Math.min(origin, from[i]!);
   // 2^53 holds 2^30 seconds (34 years) times 2^22 edges and more
   const slots = 2 * count;
   const keys = new Float64Array(slots);
-  for (let i = 0; i < count; i += 1) {
+  for (let i = 0; i < count; i++) {
     keys[2 * i] = (from[i]! - origin) * slots + 2 * i;
     keys[2 * i + 1] = (to[i]! - origin) * slots + 2 * i + 1;
   }
   keys.sort();
-  for (let k = 0; k < slots; k += 1) {
+  for (let k = 0; k < slots; k++) {
     const slot = keys[k]! % slots;
     const i = slot >> 1;
     const falls = slot % 2 === 1;

@@ -24,7 +24,7 @@ export class FreeIntervals {
 
   /** The first start, from `fromWork` on, of so many seconds in one stretch; over the total of hours: none. */
   first(fromWork: number, lengthS: number): number {
-    for (let i = upperBound(this.#to, fromWork); i < this.#from.length || this.#more(); i += 1) {
+    for (let i = upperBound(this.#to, fromWork); i < this.#from.length || this.#more(); i++) {
       const start = Math.max(fromWork, this.#from[i]!);
       if (this.#to[i]! - start >= lengthS) return start;
     }

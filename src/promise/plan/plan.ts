@@ -6,14 +6,14 @@ import { CrewProfile } from './crew-profile.ts';
 import { UnitSchedule } from './unit-schedule.ts';
 
 /** What is booked, indexed for inserting. Immutable: every change gives a new plan that shares most of the old. */
-export interface Plan {
+export type Plan = {
   readonly shop: ShopHours;
   /** in the order of `Shop.units`. */
   readonly tracks: readonly UnitSchedule[];
   readonly crew: CrewProfile;
   /** what the steps of the job that is being placed take besides. */
   readonly ahead?: CrewOverlay;
-}
+};
 
 /** Crew taken by a share, in CREW_PARTS. */
 export function crewParts(share: number): number {
@@ -43,11 +43,11 @@ export function unitOf(shop: ShopHours, booking: Booking): number {
 }
 
 /** A stretch of a booking in which work goes on. */
-export interface WorkPiece extends Span {
+export type WorkPiece = Span & {
   readonly part: 'set-up' | 'run';
   /** people needed. */
   readonly crewShare: number;
-}
+};
 
 /** The stretches of a booking that lie in open hours, ascending. */
 export function workPieces(shop: ShopHours, booking: Booking): WorkPiece[] {

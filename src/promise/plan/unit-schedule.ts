@@ -6,16 +6,16 @@ import { upperBound } from './upper-bound.ts';
 const CHUNK_BOOKINGS = 128;
 
 /** Bookings of one unit in order; occupied from[i] to to[i]. */
-interface Chunk {
+type Chunk = {
   readonly from: Float64Array;
   readonly to: Float64Array;
   readonly bookings: readonly Booking[];
   /** by hours: the widest gap between two neighbors of this chunk, open seconds. */
   readonly widest: Map<OpenHours, number>;
-}
+};
 
 /** A stretch in which nothing is booked: after `before` (null: from the beginning) up to `to` (Infinity: no end). */
-export interface Gap {
+export type Gap = {
   from: EpochS;
   to: EpochS;
   /** the booking it follows. */
@@ -23,7 +23,7 @@ export interface Gap {
   /** where it is: chunk and place of the booking it precedes. */
   chunk: number;
   place: number;
-}
+};
 
 /** The bookings of one unit, which never overlap. Immutable; `with` and `without` share untouched chunks. */
 export class UnitSchedule {
@@ -83,7 +83,7 @@ export class UnitSchedule {
 
   /** The same track without a booking, found by what it is for; itself when it is not there. */
   without(booking: Booking): UnitSchedule {
-    for (let c = 0; c < this.#chunks.length; c += 1) {
+    for (let c = 0; c < this.#chunks.length; c++) {
       const chunk = this.#chunks[c]!;
       if (chunk.to[chunk.to.length - 1]! < booking.end) continue;
       const place = chunk.bookings.findIndex((other) => isSame(other, booking));
@@ -115,7 +115,7 @@ export class UnitSchedule {
    */
   nextGap(gap: Gap, hours: OpenHours, needS: number, latest: EpochS): Gap | null {
     let place = gap.place + 1;
-    for (let c = gap.chunk; c < this.#chunks.length; c += 1, place = 0) {
+    for (let c = gap.chunk; c < this.#chunks.length; c++, place = 0) {
       const chunk = this.#chunks[c]!;
       if (place === 0) {
         const end = this.#endBefore(c);
@@ -124,7 +124,7 @@ export class UnitSchedule {
         place = 1;
       }
       if (place >= chunk.bookings.length || widestGap(chunk, hours) < needS) continue;
-      for (; place < chunk.bookings.length; place += 1) {
+      for (; place < chunk.bookings.length; place++) {
         const end = chunk.to[place - 1]!;
         if (end > latest) return null;
         if (isWide(hours, end, chunk.from[place]!, needS)) return this.#gapBefore(c, place);
@@ -177,7 +177,7 @@ function chunkOf(bookings: readonly Booking[], endBefore: EpochS): Chunk {
   const from = new Float64Array(bookings.length);
   const to = new Float64Array(bookings.length);
   let end = endBefore;
-  for (let i = 0; i < bookings.length; i += 1) {
+  for (let i = 0; i < bookings.length; i++) {
     const booking = bookings[i]!;
     from[i] = Math.max(booking.heldFrom, end);
     end = Math.max(booking.end, end);
@@ -204,7 +204,7 @@ function widestGap(chunk: Chunk, hours: OpenHours): number {
   let widest = chunk.widest.get(hours);
   if (widest === undefined) {
     widest = 0;
-    for (let i = 1; i < chunk.from.length; i += 1) {
+    for (let i = 1; i < chunk.from.length; i++) {
       if (chunk.from[i]! - chunk.to[i - 1]! > widest) {
         widest = Math.max(widest, hours.workAt(chunk.from[i]!) - hours.workAt(chunk.to[i - 1]!));
       }

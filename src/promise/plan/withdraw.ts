@@ -3,18 +3,18 @@ import { conflictOf, followsLike } from './booking-conflict.ts';
 import { crewParts, hoursOfBooking, type Plan, unitOf, withBooking, withoutBookings } from './plan.ts';
 
 /** A booking that had to change, though its run did not move. */
-export interface ChangedBooking {
+export type ChangedBooking = {
   /** null: it is new. */
   readonly before: Booking | null;
   readonly after: Booking;
-}
+};
 
 /** A plan with bookings taken out. */
-export interface Withdrawal {
+export type Withdrawal = {
   readonly plan: Plan;
   /** bookings of others that relied on like work before them. */
   readonly changed: readonly ChangedBooking[];
-}
+};
 
 /**
  * Takes bookings out of a plan, such as those of a canceled order. A booking left behind whose set-up was short because

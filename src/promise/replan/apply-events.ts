@@ -33,7 +33,7 @@ export type LateCause =
   | { readonly kind: 'crew-short'; readonly station: string };
 
 /** An order whose promised day does not hold. */
-export interface LateOrder {
+export type LateOrder = {
   readonly order: string;
   readonly promised: Day;
   /** the day it would be now; null: beyond the shop's days. */
@@ -42,10 +42,10 @@ export interface LateOrder {
   readonly endsAt: EpochS | null;
   /** null: it was late before these events. */
   readonly cause: LateCause | null;
-}
+};
 
 /** How to read the floor. */
-export interface FloorOptions {
+export type FloorOptions = {
   readonly now: EpochS;
   /**
    * Steps that should have begun by `now` and of which nothing was reported: `assume-on-time` (default) takes them as
@@ -54,10 +54,10 @@ export interface FloorOptions {
   readonly unreported?: 'assume-on-time' | 'assume-not-started' | undefined;
   /** how many other orders may be moved within their slack to save one, 0 to 1000; absent: 20. */
   readonly mostMoved?: number | undefined;
-}
+};
 
 /** The plan after the floor has spoken. */
-export interface FloorOutcome {
+export type FloorOutcome = {
   /** with the outages reported; keep its `spec`. */
   readonly shop: ShopHours;
   readonly plan: Plan;
@@ -66,7 +66,7 @@ export interface FloorOutcome {
   readonly moved: readonly MovedOrder[];
   /** orders that do not keep their day, told so and never silently given another. */
   readonly late: readonly LateOrder[];
-}
+};
 
 const MOST_MOVED = 20;
 
@@ -90,7 +90,7 @@ export function applyEvents(
 }
 
 /** What is known of an order while the plan is brought in line. */
-interface Case {
+type Case = {
   order: PlannedOrder;
   readonly before: PlannedOrder;
   readonly keepBy: EpochS;
@@ -99,7 +99,7 @@ interface Case {
   open: boolean;
   /** no room within the horizon. */
   stuck: boolean;
-}
+};
 
 class FloorRun {
   readonly #shop: ShopHours;

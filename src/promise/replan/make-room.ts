@@ -17,17 +17,17 @@ import type {
 const MOST_ATTEMPTS = 60;
 
 /** An order that may be moved, as far as it may be. */
-interface Movable {
+type Movable = {
   readonly order: PlannedOrder;
   /** the latest end that keeps its promise. */
   readonly keepBy: EpochS;
   /** what stays: begun, done, or too near. */
   readonly fixed: readonly Booking[];
   readonly movable: readonly Booking[];
-}
+};
 
 /** What is asked of `makeRoom`. */
-export interface RoomRequest {
+export type RoomRequest = {
   /** all orders in the plan. */
   readonly orders: readonly PlannedOrder[];
   /** ids of orders that must not be moved. */
@@ -44,10 +44,10 @@ export interface RoomRequest {
   readonly mostMoved: number;
   /** ways tried to choose the orders that make room, at most; absent: `MOST_ATTEMPTS`. */
   readonly mostAttempts?: number | undefined;
-}
+};
 
 /** A plan in which a job found room. */
-export interface Room {
+export type Room = {
   readonly kind: 'room';
   readonly insertion: Insertion;
   /** the plan with everything in its new place. */
@@ -55,7 +55,7 @@ export interface Room {
   readonly moved: readonly MovedOrder[];
   /** the bookings of the job that stood already, as they stand now: a set-up may have had to be mended. */
   readonly fixed: readonly Booking[];
-}
+};
 
 /**
  * Places a job, moving other orders later where their promises leave slack. Orders in the way are taken out, most slack
@@ -90,7 +90,7 @@ export function makeRoom(
   for (let count = 1; count <= inTheWay.length; count = Math.min(count * 2, inTheWay.length)) {
     let victims = inTheWay.slice(0, count).filter((each) => !pinned.has(each.order.job.id));
     while (victims.length > 0 && attempts < mostAttempts) {
-      attempts += 1;
+      attempts++;
       // Those left when one that cannot move is out may be those of an earlier try.
       const who = victims.map(({ order }) => order.job.id).join();
       if (tried.has(who)) break;
@@ -264,7 +264,7 @@ function endOfBookings(order: PlannedOrder): EpochS {
     for (const booking of order.bookings) {
       const steps = order.job.chains[booking.chain]?.steps ?? [];
       let waitS = 0;
-      for (let later = booking.step + 1; later < steps.length; later += 1) {
+      for (let later = booking.step + 1; later < steps.length; later++) {
         const step = steps[later]!;
         if (step.kind === 'wait') waitS += Math.ceil(step.waitS);
       }

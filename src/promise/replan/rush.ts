@@ -5,7 +5,7 @@ import type { EpochS, Job, PlannedOrder, Refusal } from '../types.ts';
 import { makeRoom, type Room } from './make-room.ts';
 
 /** Limits of a rush. */
-export interface RushOptions {
+export type RushOptions = {
   /** nothing of the rush job happens earlier, and nothing that begins earlier is moved. */
   readonly notBefore: EpochS;
   /** it is enough to end by then, and refused later; absent: as early as can be found. */
@@ -16,7 +16,7 @@ export interface RushOptions {
   readonly mostMoved?: number | undefined;
   /** ways to choose the moved orders that are tried, 1 to 60; absent: 60. */
   readonly mostAttempts?: number | undefined;
-}
+};
 
 const MOST_MOVED = 50;
 

@@ -7,7 +7,7 @@ import { isoInstant } from './plan-summary.ts';
 const MOST_OCTETS = 75;
 
 /** How the calendar is labeled. */
-export interface CalendarOptions {
+export type CalendarOptions = {
   /** when it is written. */
   readonly now: EpochS;
   /** the host name that makes the ids of events unique, such as the shop's. */
@@ -18,7 +18,7 @@ export interface CalendarOptions {
   readonly labelOf?:
     | ((booking: Booking) => { readonly summary: string; readonly location: string })
     | undefined;
-}
+};
 
 /**
  * The plan as an iCalendar: one event for every stretch of work in open hours, times in UTC. Ids stay the same as long

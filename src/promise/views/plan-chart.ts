@@ -9,16 +9,16 @@ import { daysShown, pieceByDay } from './plan-summary.ts';
 const MOST_BATCH_ENDS = 400;
 
 /** A stretch of a booking's work within one day. */
-export interface DrawnWork extends WorkPiece {
+export type DrawnWork = WorkPiece & {
   readonly booking: Booking;
   /** how many batches the whole booking runs; 0: it is a set-up alone. */
   readonly batches: number;
   /** when a batch ends and the next begins, within the stretch; ascending; none of a booking of over 400 batches. */
   readonly batchEnds: readonly EpochS[];
-}
+};
 
 /** One of a station's units on one day. */
-export interface UnitDay {
+export type UnitDay = {
   readonly station: string;
   /** from 0. */
   readonly unit: number;
@@ -27,19 +27,19 @@ export interface UnitDay {
   readonly outOfUse: readonly Span[];
   /** in order of time. */
   readonly work: readonly DrawnWork[];
-}
+};
 
 /** From `at` on, until the next. */
-export interface CrewMoment {
+export type CrewMoment = {
   readonly at: EpochS;
   /** people there. */
   readonly there: number;
   /** people needed by what is booked. */
   readonly busy: number;
-}
+};
 
 /** One day of the plan as it can be drawn: instants, not sums. */
-export interface DrawnDay {
+export type DrawnDay = {
   readonly day: Day;
   /** its midnights on the shop's clock; 23 to 25 hours apart where clocks are changed. */
   readonly from: EpochS;
@@ -48,7 +48,7 @@ export interface DrawnDay {
   readonly units: readonly UnitDay[];
   /** ascending; the first at `from`. */
   readonly crew: readonly CrewMoment[];
-}
+};
 
 /**
  * The plan day by day, unit by unit, for drawing it. Work over midnight is in both days.

@@ -5,7 +5,7 @@ import { unitOf, workPieces } from '../plan/plan.ts';
 import { type Booking, type Day, type EpochS, PlanInputError } from '../types.ts';
 
 /** A stretch of work as the owner sees it; instants in ISO 8601, UTC. */
-export interface ViewedWork {
+export type ViewedWork = {
   readonly job: string;
   readonly step: string;
   readonly part: 'set-up' | 'run';
@@ -15,19 +15,19 @@ export interface ViewedWork {
   readonly to: string;
   readonly crewShare: number;
   readonly state: Booking['state'];
-}
+};
 
 /** One station on one day of the shop's clock. Seconds are summed over its units. */
-export interface StationDay {
+export type StationDay = {
   readonly day: Day;
   readonly openS: number;
   readonly bookedS: number;
   /** in order of time, then unit. */
   readonly work: readonly ViewedWork[];
-}
+};
 
 /** The plan of some days: plain data, ready for JSON. */
-export interface PlanSummary {
+export type PlanSummary = {
   readonly from: Day;
   /** the last day shown. */
   readonly to: Day;
@@ -39,7 +39,7 @@ export interface PlanSummary {
   }[];
   /** people-seconds there and booked. */
   readonly crew: readonly { readonly day: Day; readonly openS: number; readonly bookedS: number }[];
-}
+};
 
 /** An instant in ISO 8601, UTC, to the second. */
 export function isoInstant(at: EpochS): string {
@@ -138,7 +138,7 @@ export function* pieceByDay(
   from: EpochS,
   to: EpochS,
 ): Generator<{ day: DayNumber; from: EpochS; to: EpochS }> {
-  for (let start = from, day = shop.clock.dayAt(from); start < to; day += 1) {
+  for (let start = from, day = shop.clock.dayAt(from); start < to; day++) {
     const end = Math.min(to, shop.clock.startOf(day + 1));
     yield { day, from: start, to: end };
     start = end;

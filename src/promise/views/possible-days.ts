@@ -6,19 +6,19 @@ import type { Plan } from '../plan/plan.ts';
 import { type Day, type DeliveryRule, type EpochS, type Job, PlanInputError } from '../types.ts';
 
 /** A day a customer may ask for. */
-export interface PossibleDay {
+export type PossibleDay = {
   readonly day: Day;
   readonly possible: boolean;
   /** null when possible; `no-delivery`: nothing is handed out or delivered that day. */
   readonly why: 'too-early' | 'no-delivery' | null;
-}
+};
 
 /** Days an order can be asked for, and the earliest of them, wherever it lies. */
-export interface PossibleDays {
+export type PossibleDays = {
   /** null: not within the shop's days. */
   readonly earliest: PromisedDay | null;
   readonly days: readonly PossibleDay[];
-}
+};
 
 /**
  * The days on which an order could be ready. One insertion answers for all of them: what can be ready on a day can be

@@ -113,7 +113,7 @@ describe('a file on its way in parts', () => {
     const name = (n: number): string => String(n).padStart(32, '0');
     expect(await one.begin(name(1), { ...ABOUT, lengthBytes: 990 })).toBe(true);
     expect(await one.begin(name(2), { ...ABOUT, lengthBytes: 11 })).toBe(false);
-    for (let n = 2; n <= 5; n += 1) expect(await one.begin(name(n), { ...ABOUT, lengthBytes: 1 })).toBe(true);
+    for (let n = 2; n <= 5; n++) expect(await one.begin(name(n), { ...ABOUT, lengthBytes: 1 })).toBe(true);
     expect(await two.begin(name(6), { ...ABOUT, lengthBytes: 1 })).toBe(false);
     expect(await two.begin(name(6), { ...ABOUT, lengthBytes: 1, createdMs: 100 })).toBe(true);
   });

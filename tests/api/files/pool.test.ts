@@ -41,9 +41,9 @@ function visible({ width, data }: Raster, x: number, y: number, channel: number)
 }
 
 function isSmoothAt(raster: Raster, x: number, y: number): boolean {
-  for (let row = Math.max(0, y - 3); row <= Math.min(raster.height - 1, y + 3); row += 1)
+  for (let row = Math.max(0, y - 3); row <= Math.min(raster.height - 1, y + 3); row++)
     for (let column = Math.max(0, x - 3); column <= Math.min(raster.width - 1, x + 3); column += 3)
-      for (let channel = 0; channel < 4; channel += 1)
+      for (let channel = 0; channel < 4; channel++)
         if (Math.abs(visible(raster, column, row, channel) - visible(raster, x, y, channel)) > 12)
           return false;
   return true;
@@ -85,12 +85,12 @@ describe('reading in a pool', () => {
       const wanted = previewOf(buildPyramid(printed), PREVIEW_SIDE_PX);
       expect([seen.width, seen.height], name).toEqual([wanted.width, wanted.height]);
       let compared = 0;
-      for (let y = 0; y < wanted.height; y += 1)
-        for (let x = 0; x < wanted.width; x += 1) {
+      for (let y = 0; y < wanted.height; y++)
+        for (let x = 0; x < wanted.width; x++) {
           // Beside a hard edge two ways to shrink differ, as they may.
           if (!isSmoothAt(wanted, x, y)) continue;
-          compared += 1;
-          for (let channel = 0; channel < 4; channel += 1) {
+          compared++;
+          for (let channel = 0; channel < 4; channel++) {
             const off = visible(seen, x, y, channel) - visible(wanted, x, y, channel);
             if (Math.abs(off) > 4) expect.unreachable(`${name} at ${x}, ${y}: off by ${off}`);
           }
@@ -266,7 +266,7 @@ describe('messages between processes', () => {
       write(chunk: Buffer, _encoding, done) {
         for (let at = 0; at < chunk.length; ) {
           const length = pieces[turn % pieces.length]!;
-          turn += 1;
+          turn++;
           read.push(Buffer.from(chunk.subarray(at, at + length)));
           at += length;
         }

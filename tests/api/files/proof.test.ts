@@ -148,7 +148,7 @@ describe('a name on a proof', () => {
     let [left, top, right, bottom, inked] = [width, 1e9, -1, -1, 0];
     for (let at = 0; at < data.length; at += 4) {
       if (!isYellow([...data.subarray(at, at + 3)])) continue;
-      inked += 1;
+      inked++;
       left = Math.min(left, (at / 4) % width);
       right = Math.max(right, (at / 4) % width);
       top = Math.min(top, Math.floor(at / 4 / width));
@@ -241,8 +241,8 @@ describe('laying one picture over another', () => {
           };
           layOver(canvas, { width: 7, height: 5, data: paint(7, 5, () => [210, 20, 95, alpha]) }, lie);
           const reach = Math.hypot(lie.widthPx, lie.heightPx) / 2 + 2;
-          for (let y = 0; y < 40; y += 1)
-            for (let x = 0; x < 40; x += 1) {
+          for (let y = 0; y < 40; y++)
+            for (let x = 0; x < 40; x++) {
               const [r, g, b, a] = canvas.data.subarray(4 * (40 * y + x), 4 * (40 * y + x) + 4);
               expect(
                 r! >= 10 && r! <= 210 && g! >= 20 && g! <= 200 && b! >= 90 && b! <= 95 && a === 255,

@@ -158,8 +158,8 @@ describe('color', () => {
 
     const cmyk = () => {
       const data = Buffer.alloc(96 * 16 * 4);
-      for (let y = 0; y < 16; y += 1)
-        for (let x = 0; x < 96; x += 1) data.set(patches[Math.floor(x / 16)]![0], 4 * (96 * y + x));
+      for (let y = 0; y < 16; y++)
+        for (let x = 0; x < 96; x++) data.set(patches[Math.floor(x / 16)]![0], 4 * (96 * y + x));
       return sharp(
         writeTiff([{ width: 96, height: 16, channels: 4, bits: 8, samples: data, photometric: 5 }]),
       )
@@ -192,7 +192,7 @@ describe('color', () => {
 
     it('in a TIFF', async () => {
       const samples = Buffer.alloc(96 * 4 * 4);
-      for (let at = 0; at < 96 * 4; at += 1) samples.set(patches[Math.floor((at % 96) / 16)]![0], 4 * at);
+      for (let at = 0; at < 96 * 4; at++) samples.set(patches[Math.floor((at % 96) / 16)]![0], 4 * at);
       expectPatches(
         await read(writeTiff([{ width: 96, height: 4, channels: 4, bits: 8, samples, photometric: 5 }])),
       );
@@ -203,7 +203,7 @@ describe('color', () => {
 describe('depth and alpha', () => {
   it('of 16 bits comes within 1 of value/257 in every channel, alpha too', async () => {
     const values: number[] = [];
-    for (let at = 0; at < 256; at += 1)
+    for (let at = 0; at < 256; at++)
       values.push(at * 257, Math.min(65535, at * 257 + 200), 65535 - at * 130, at * 251 + 128);
     const file = await read(writeRgba16(16, 16, values));
     values.forEach((value, index) => {

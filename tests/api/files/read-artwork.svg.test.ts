@@ -119,7 +119,7 @@ describe('the size of a drawing', () => {
     );
     const row = 600;
     const inked: number[] = [];
-    for (let x = 0; x < file.raster.width; x += 1) {
+    for (let x = 0; x < file.raster.width; x++) {
       const alpha = file.raster.data[4 * (row * file.raster.width + x) + 3]!;
       if (alpha > 0) inked.push(x, alpha);
     }

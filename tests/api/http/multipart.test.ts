@@ -5,7 +5,7 @@ import { FormError, readForm } from '../../../api/http/multipart.ts';
 const TYPE = 'multipart/form-data; boundary=edge';
 
 async function* cut(bytes: Uint8Array, sizes: readonly number[]): AsyncGenerator<Uint8Array> {
-  for (let at = 0, turn = 0; at < bytes.length; turn += 1) {
+  for (let at = 0, turn = 0; at < bytes.length; turn++) {
     const size = Math.max(1, sizes[turn % sizes.length] ?? bytes.length);
     yield bytes.subarray(at, at + size);
     at += size;

@@ -60,8 +60,8 @@ async function drawn(slip: SlipInput, view?: string) {
   /** Pixels far more blue, or far more red, than anything else. */
   let [blue, red] = [0, 0];
   for (let at = 0; at < data.length; at += info.channels) {
-    if (data[at + 2]! - Math.max(data[at]!, data[at + 1]!) > 60) blue += 1;
-    if (data[at]! - Math.max(data[at + 1]!, data[at + 2]!) > 60) red += 1;
+    if (data[at + 2]! - Math.max(data[at]!, data[at + 1]!) > 60) blue++;
+    if (data[at]! - Math.max(data[at + 1]!, data[at + 2]!) > 60) red++;
   }
   return { answer, picture, blue, red };
 }

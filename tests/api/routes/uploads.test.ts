@@ -390,7 +390,7 @@ describe('over a line that is cut', () => {
     const piece = 400_000;
     let answer: Response | null = null;
     for (let offset = 0; offset < other.length; offset += piece) {
-      turn += 1;
+      turn++;
       const server = turn % 2 === 0 ? one : two;
       const head = await fetch(`${server.url}${address}`, { method: 'HEAD', headers: TUS });
       expect(head.headers.get('upload-offset')).toBe(String(offset));

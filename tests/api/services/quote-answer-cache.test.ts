@@ -29,7 +29,7 @@ onBothStores('the very same slip asked again', (kind) => {
       // brief, or another slip, is another question
       expect(JSON.parse(await asked(rig, slip, true)).instead).toEqual([]);
       const more = rig.slip((s) => {
-        s.lines[0]!.counts[0]!.count += 1;
+        s.lines[0]!.counts[0]!.count++;
       });
       expect(JSON.parse(await asked(rig, more)).slipHash).not.toBe(JSON.parse(first).slipHash);
 
@@ -72,7 +72,7 @@ onBothStores('the very same slip asked again', (kind) => {
       const unknown = rig.slip((s) => {
         s.lines[0]!.finish = 'no-such-finish';
       });
-      for (let time = 0; time < 2; time += 1)
+      for (let time = 0; time < 2; time++)
         expect((await rig.post(`${BASE}/quotes`, { slip: unknown })).status).toBeGreaterThanOrEqual(400);
     } finally {
       await rig.close();

@@ -39,7 +39,7 @@ describe('a signed quote', () => {
 
   it('is not believed when any of its characters is another', async () => {
     const token = await signQuote(claims, key);
-    for (let at = 0; at < token.length; at += 1) {
+    for (let at = 0; at < token.length; at++) {
       // The last character of a part also holds bits that decode to nothing; those may differ.
       const another = token[at] === 'A' ? 'Q' : 'A';
       const altered = `${token.slice(0, at)}${another}${token.slice(at + 1)}`;

@@ -65,11 +65,11 @@ onBothStores('the store', (kind) => {
     let most = 0;
     const step = (store: Store) =>
       store.write('a', async (parts) => {
-        inside += 1;
+        inside++;
         most = Math.max(most, inside);
         const number = await parts.shops.takeOrderNumber('a');
         await new Promise((done) => setTimeout(done, 2));
-        inside -= 1;
+        inside--;
         return number;
       });
     const numbers = await Promise.all(Array.from({ length: 40 }, (_, n) => step(stores[n % 2]!)));

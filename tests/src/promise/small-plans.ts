@@ -23,14 +23,14 @@ export const MINUTES = 40;
 /** Which minutes are open, as a set of windows. */
 export type OpenMinutes = readonly boolean[];
 
-export interface SmallShop {
+export type SmallShop = {
   readonly spec: ShopSpec;
   readonly shop: ShopHours;
   /** by station id: one list per unit. */
   readonly stationOpen: ReadonlyMap<string, readonly OpenMinutes[]>;
   readonly crewOpen: OpenMinutes;
   readonly crew: number;
-}
+};
 
 const clock = (minute: number): string =>
   `${String(Math.floor(minute / 60)).padStart(2, '0')}:${String(minute % 60).padStart(2, '0')}`;
@@ -38,7 +38,7 @@ const clock = (minute: number): string =>
 function weekOf(open: OpenMinutes): WeekHours {
   const windows: { from: string; to: string }[] = [];
   let from = -1;
-  for (let minute = 0; minute <= MINUTES; minute += 1) {
+  for (let minute = 0; minute <= MINUTES; minute++) {
     if (open[minute] && from < 0) from = minute;
     if (!open[minute] && from >= 0) {
       windows.push({ from: clock(from), to: clock(minute) });
@@ -228,7 +228,7 @@ export function inputFaults(small: SmallShop, job: Job, bookings: readonly Booki
   const minutesOf = (booking: Booking): number[] => {
     const open = load.openFor(booking.station, booking.unit, booking.setUpCrewShare + booking.crewShare > 0);
     const minutes: number[] = [];
-    for (let minute = booking.runStart / MINUTE_S; minute < booking.end / MINUTE_S; minute += 1) {
+    for (let minute = booking.runStart / MINUTE_S; minute < booking.end / MINUTE_S; minute++) {
       if (open[minute]) minutes.push(minute);
     }
     return minutes;
@@ -272,7 +272,7 @@ export function inputFaults(small: SmallShop, job: Job, bookings: readonly Booki
           continue;
         }
         const theirs = minutesOf(from);
-        for (let k = 0; k < step.batches; k += 1) {
+        for (let k = 0; k < step.batches; k++) {
           const counted = feed.batchPieces !== undefined && step.batchPieces !== undefined;
           const part = counted
             ? Math.ceil(((k + 1) * step.batchPieces!) / feed.batchPieces!)
@@ -324,7 +324,7 @@ export class MinuteLoad {
     };
     const name = `${booking.job}/${booking.chain}/${booking.step}`;
     const unit = this.units.get(`${booking.station} ${booking.unit}`)!;
-    for (let minute = at(booking.heldFrom); minute < at(booking.end); minute += 1) {
+    for (let minute = at(booking.heldFrom); minute < at(booking.end); minute++) {
       if (unit[minute] !== null)
         this.faults.push(`${name} and ${unit[minute]} on a unit in minute ${minute}`);
       unit[minute] = name;
@@ -332,11 +332,11 @@ export class MinuteLoad {
     const open = this.openFor(booking.station, booking.unit, booking.setUpCrewShare + booking.crewShare > 0);
     let setUp = 0;
     let run = 0;
-    for (let minute = at(booking.start); minute < at(booking.end); minute += 1) {
+    for (let minute = at(booking.start); minute < at(booking.end); minute++) {
       if (!open[minute]) continue;
       const inRun = minute >= at(booking.runStart);
-      if (inRun) run += 1;
-      else setUp += 1;
+      if (inRun) run++;
+      else setUp++;
       this.crew[minute]! += inRun ? booking.crewShare : booking.setUpCrewShare;
     }
     if (setUp * MINUTE_S !== booking.setUpS || run * MINUTE_S !== booking.runS) {

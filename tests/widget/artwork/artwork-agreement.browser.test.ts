@@ -64,7 +64,7 @@ function worstOf({ width, height, data }: Raster, seen: Raster, name: string): n
   for (let at = 0; at < data.length; at += 4) {
     worst = Math.max(worst, Math.abs(data[at + 3]! - seen.data[at + 3]!));
     // Colors as they are seen, over black: of a nearly clear pixel hardly anything is.
-    for (let channel = 0; channel < 3; channel += 1)
+    for (let channel = 0; channel < 3; channel++)
       worst = Math.max(
         worst,
         Math.abs(data[at + channel]! * data[at + 3]! - seen.data[at + channel]! * seen.data[at + 3]!) / 255,

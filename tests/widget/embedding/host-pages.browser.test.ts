@@ -310,7 +310,7 @@ describe('while its code is on its way', () => {
     const { page, letGo, faults, leave } = await heldBack({ head: SCRIPT, body: SLIP }, async (page) => {
       await page.clock.install();
       await page.route(CATALOG, (route) => {
-        times += 1;
+        times++;
         if (times === 1) return route.abort('internetdisconnected');
         return times === 2 ? route.fulfill({ status: 503, body: 'busy' }) : route.continue();
       });
@@ -335,7 +335,7 @@ describe('while its code is on its way', () => {
     let times = 0;
     const { page, letGo, faults, leave } = await heldBack({ head: SCRIPT, body: SLIP }, (page) =>
       page.route(CATALOG, async (route) => {
-        times += 1;
+        times++;
         if (times > 1) return route.continue();
         await new Promise<void>((resolve) => {
           answerLate = resolve;

@@ -68,7 +68,7 @@ describe('keys', () => {
         { 'idempotency-key': `"${key}"` },
       );
     expect((await order(before.token, 'a')).status).toBe(201);
-    rig.clock.ms += 1;
+    rig.clock.ms++;
     await rig.own('/signing-keys', { method: 'POST', body: '{"now":true}' });
     // A process that never saw the old secret does not find it in the store any more.
     const second = await openRigOn(rig);

@@ -201,7 +201,7 @@ describe('the scale of open seconds', () => {
           };
           const shop = compileShopHours(spec, day, 5);
           const { hours } = shop;
-          for (let i = 0; i < hours.count; i += 1) {
+          for (let i = 0; i < hours.count; i++) {
             expect(hours.closes[i]!).toBeGreaterThan(hours.opens[i]!);
             if (i > 0) expect(hours.opens[i]!).toBeGreaterThan(hours.closes[i - 1]!);
           }
@@ -209,7 +209,7 @@ describe('the scale of open seconds', () => {
           const before = hours.workAt(instant);
           // counted from the spans alone
           let counted = 0;
-          for (let i = 0; i < hours.count; i += 1) {
+          for (let i = 0; i < hours.count; i++) {
             counted += Math.max(0, Math.min(instant, hours.closes[i]!) - hours.opens[i]!);
           }
           expect(before).toBe(counted);

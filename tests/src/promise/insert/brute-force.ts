@@ -2,12 +2,12 @@ import type { Booking, Chain, WorkStep } from '../../../../src/promise/index.ts'
 import { MINUTE_S, MINUTES, MinuteLoad, type SmallShop } from '../small-plans.ts';
 
 /** When batches of the step before are ready, as minutes; `runStart` is when its first batch began. */
-interface Ready {
+type Ready = {
   readonly at: readonly number[];
   readonly runStart: number;
   readonly whole: boolean;
   readonly pieces: number | undefined;
-}
+};
 
 /**
  * The earliest end of a chain by trying every start on every unit for every step, minute by minute, with no index and
@@ -46,7 +46,7 @@ export function earliestEnd(
       return;
     }
     small.stationOpen.get(step.station)!.forEach((_, unit) => {
-      for (let start = Math.max(notBefore, ready.runStart); start < MINUTES; start += 1) {
+      for (let start = Math.max(notBefore, ready.runStart); start < MINUTES; start++) {
         for (const shared of [false, true]) tryAt(index, step, unit, start, shared, ready);
       }
     });
@@ -74,7 +74,7 @@ export function earliestEnd(
     let held = start;
     if (shared) {
       if (!step.like || setUp >= fullSetUp) return;
-      while (held > 0 && taken[held - 1] === null) held -= 1;
+      while (held > 0 && taken[held - 1] === null) held--;
       if (held === 0 || likes[held - 1] !== step.like.key) return;
       const idle = open.slice(held, start).filter(Boolean).length;
       if (idle > fullSetUp - setUp) return;
@@ -83,14 +83,14 @@ export function earliestEnd(
     const work = setUp + step.batches * batch;
     const minutes: number[] = [];
     let end = start;
-    for (; minutes.length < work; end += 1) {
+    for (; minutes.length < work; end++) {
       if (end >= MINUTES || taken[end] !== null) return;
       if (!open[end]) continue;
       const need = minutes.length < setUp ? step.setUpCrewShare : step.crewShare;
       if (load.crew[end]! + need > small.crew + 1e-9) return;
       minutes.push(end);
     }
-    for (let k = 0; k < step.batches; k += 1) {
+    for (let k = 0; k < step.batches; k++) {
       if (minutes[setUp + k * batch]! < readyFor(ready, step, k)) return;
     }
     if (end >= best) return;
@@ -123,7 +123,7 @@ export function earliestEnd(
 function readyFor(ready: Ready, step: WorkStep, k: number): number {
   if (ready.whole || k === step.batches - 1) return Math.max(...ready.at);
   const counted = ready.pieces !== undefined && step.batchPieces !== undefined;
-  for (let done = 1; done < ready.at.length; done += 1) {
+  for (let done = 1; done < ready.at.length; done++) {
     const enough = counted
       ? done * ready.pieces! >= (k + 1) * step.batchPieces!
       : done * step.batches >= (k + 1) * ready.at.length;

@@ -45,7 +45,7 @@ describe('a plan of thousands of bookings, through every split of its indexes', 
   const random = randomFrom(1);
   const bookings: Booking[] = [];
   let plan = buildPlan(shop, []);
-  for (let i = 0; i < 1_200; i += 1) {
+  for (let i = 0; i < 1_200; i++) {
     // half in order of time, half anywhere, so that gaps are filled, too
     const share = i % 2 === 0 ? i / 1_200 : random();
     const placed = insert(plan, jobOf(`order-${i}`, random), shop.from + Math.floor(share * 50 * 86_400));
@@ -93,7 +93,7 @@ describe('a plan of thousands of bookings, through every split of its indexes', 
   it('answers as one built at once from its bookings does', () => {
     const rebuilt = buildPlan(shop, bookings);
     expect(new Set(bookingsOf(plan))).toEqual(new Set(bookingsOf(rebuilt)));
-    for (let i = 0; i < 100; i += 1) {
+    for (let i = 0; i < 100; i++) {
       const job = jobOf(`new-${i}`, random);
       const notBefore = shop.from + Math.floor(random() * 50 * 86_400);
       const placed = insert(plan, job, notBefore);

@@ -53,10 +53,10 @@ describe('inserting among given bookings', () => {
           const best = earliestEnd(small, bookings, job.chains[0]!, from);
           if (placed.kind === 'refused') {
             if (!placed.certain) return;
-            refused += 1;
+            refused++;
             expect(best).toBe(Number.POSITIVE_INFINITY);
           } else if (placed.earliest) {
-            compared += 1;
+            compared++;
             expect(placed.endsAt).toBe(best);
           } else expect(placed.endsAt).toBeGreaterThanOrEqual(best);
         },

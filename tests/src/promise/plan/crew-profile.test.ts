@@ -4,18 +4,18 @@ import { mergeSpans, OpenHours, spansWithout } from '../../../../src/promise/cal
 import { CrewOverlay } from '../../../../src/promise/plan/crew-overlay.ts';
 import { CrewProfile } from '../../../../src/promise/plan/crew-profile.ts';
 
-interface Load {
+type Load = {
   readonly from: number;
   readonly to: number;
   readonly parts: number;
-}
+};
 
 const SECONDS = 6_000;
 
 /** What is taken in every second, added up one by one. */
 function naive(loads: readonly Load[]): Int32Array {
   const taken = new Int32Array(SECONDS);
-  for (const { from, to, parts } of loads) for (let at = from; at < to; at += 1) taken[at]! += parts;
+  for (const { from, to, parts } of loads) for (let at = from; at < to; at++) taken[at]! += parts;
   return taken;
 }
 
@@ -84,9 +84,9 @@ describe('the crew profile, against counting every second', () => {
           for (const [a, b, spread] of questions) {
             const [from, to, limit] = [Math.min(a, b), Math.max(a, b), middle + spread - 30];
             let last = to - 1;
-            while (last >= from && taken[last]! <= limit) last -= 1;
+            while (last >= from && taken[last]! <= limit) last--;
             let end = last;
-            while (end < SECONDS && taken[end]! > limit) end += 1;
+            while (end < SECONDS && taken[end]! > limit) end++;
             // past the last second nothing is taken, which is over a negative limit for ever
             const expected =
               last < from
@@ -124,7 +124,7 @@ describe('the crew profile, against counting every second', () => {
           for (const [from, length, spread] of questions) {
             const limit = middle + spread - 60;
             let first = from;
-            for (let at = from; at < open.length && at < first + length; at += 1)
+            for (let at = from; at < open.length && at < first + length; at++)
               if (open[at]! > limit) first = at + 1;
             const found = profile.firstUnder(hours, from, length, limit);
             if (first + length > open.length) expect(found + length).toBeGreaterThan(open.length);

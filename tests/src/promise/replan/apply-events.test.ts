@@ -450,7 +450,7 @@ describe('whatever the floor reports', () => {
               (at) => at % MINUTE_S === 0,
             ),
           );
-          if (onMinutes) countable += 1;
+          if (onMinutes) countable++;
           if (onMinutes && minutesAfter <= MINUTES && new MinuteLoad(after, facts).faults.length === 0) {
             expect(new MinuteLoad(after, all).faults).toEqual([]);
           }
