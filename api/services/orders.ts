@@ -158,8 +158,7 @@ export class OrderService {
     const delivery = quoted.catalog.deliveries.get(slip.delivery)!;
     const rule = { kind: delivery.kind, workingDays: delivery.workingDays, handOverBy: null };
     const promised = placing && promiseDay(quoted.live.plan.shop, placing.endsAt, internal.packingS, rule);
-    if (placing === undefined || promised === null || promised === undefined || promised.day > claims.day)
-      return 'not-kept';
+    if (placing === undefined || promised === undefined || promised.day > claims.day) return 'not-kept';
 
     const place = await parts.shops.takeOrderNumber(shop);
     const planVersion = await parts.shops.planChanged(shop);
@@ -339,7 +338,7 @@ function placeWork(live: LivePlan, job: Job, internal: QuoteInternal, rush: bool
   if (!rush || (placing !== undefined && placing.endsAt <= internal.endsAt)) return placing;
   const room = replanForRush(live.plan, [...live.orders.values()], job, {
     notBefore,
-    mostMoved: RUSH_MOVES,
+    maxMoved: RUSH_MOVES,
   });
   if (room.kind !== 'room') return placing;
   return { bookings: room.insertion.bookings, endsAt: room.insertion.endsAt, moved: room.moved };

@@ -27,7 +27,7 @@ const SIGNING_KEYS_KEPT = 500;
 /** Orders that may be moved within their slack for one that pays for rush. The search grows with it. */
 export const RUSH_MOVES = 12;
 /** A customer who only looks at rush is shown a day it can have, if not always its earliest: few orders, few ways. */
-const GLANCE = { mostMoved: 2, mostAttempts: 3 };
+const GLANCE = { maxMoved: 2, maxAttempts: 3 };
 
 /** A slip quoted against a shop as it stands. */
 export type Quoted = {
@@ -105,7 +105,7 @@ export class QuoteService {
       brief: options.brief,
       lettering: LETTERING,
       rushEnd: (job, notBefore) =>
-        rushEnd(live, job, notBefore, slip.rush ? { mostMoved: RUSH_MOVES } : GLANCE),
+        rushEnd(live, job, notBefore, slip.rush ? { maxMoved: RUSH_MOVES } : GLANCE),
     });
     return { result, catalog: compiled, live };
   }
@@ -171,7 +171,7 @@ function rushEnd(
   live: LivePlan,
   job: Job,
   notBefore: EpochS,
-  limits: Pick<RushOptions, 'mostMoved' | 'mostAttempts'>,
+  limits: Pick<RushOptions, 'maxMoved' | 'maxAttempts'>,
 ): EpochS | undefined {
   const room = replanForRush(live.plan, [...live.orders.values()], job, { notBefore, ...limits });
   return room.kind === 'room' ? room.insertion.endsAt : undefined;

@@ -1,47 +1,52 @@
-import type { OpenHours } from '../calendar/open-time.ts';
+import type { OpenHours } from '../calendar/open-hours.ts';
+import type { EpochS } from '../calendar/time.ts';
+import type { WorkStep } from '../plan/job.ts';
 import type { Plan } from '../plan/plan.ts';
-import type { EpochS, WorkStep } from '../types.ts';
 import type { BatchFlow } from './batch-flow.ts';
-import { hoursOfStep, type Placing, placeOnUnit, StepRequest } from './place-step.ts';
+import { type Placing, placeOnUnit } from './place-step.ts';
+import { hoursOfStep, StepRequest } from './step-request.ts';
 
 /**
- * The placings of a step on the units of its station, earliest first; alike empty units count as one.
+ * The placings of a step on the units of its station, earliest first. Empty units with the same hours count as one.
  *
- * @param all also those that are sure not to come first
+ * @param all false: placings that cannot be the earliest may be left out
  */
-export function placingsOf(
+export function unitPlacings(
   plan: Plan,
   step: WorkStep,
-  feeds: readonly BatchFlow[],
+  input: readonly BatchFlow[],
   notBefore: EpochS,
   all: boolean,
 ): Placing[] {
   const station = plan.shop.stations.get(step.station)!;
+  const endOfUnits = station.firstUnit + station.count;
   const placings: Placing[] = [];
-  const empty = new Set<OpenHours>();
-  let demand = null as StepRequest | null;
-  let best = null as Placing | null;
-  for (let unit = station.firstUnit; unit < station.firstUnit + station.count; unit++) {
+  const emptySeen = new Set<OpenHours>();
+  let request: StepRequest | undefined;
+  let best: Placing | undefined;
+  for (let unit = station.firstUnit; unit < endOfUnits; unit++) {
     const hours = hoursOfStep(plan.shop.units[unit]!, step);
-    if (plan.tracks[unit]!.size === 0) {
-      if (empty.has(hours)) continue;
-      empty.add(hours);
+    if (plan.schedules[unit]!.size === 0) {
+      if (emptySeen.has(hours)) continue;
+      emptySeen.add(hours);
     }
-    if (demand?.hours !== hours) demand = new StepRequest(plan, step, hours, feeds, notBefore);
-    const latestRun = best && !all ? hours.workAt(best.end) - demand.runS : Number.POSITIVE_INFINITY;
-    const placing = placeOnUnit(plan, unit, demand, latestRun);
+    if (request?.hours !== hours) request = new StepRequest(plan, step, hours, input, notBefore);
+    const latestRunOpenS =
+      best && !all ? hours.openSecondsAt(best.end) - request.runS : Number.POSITIVE_INFINITY;
+    const placing = placeOnUnit(plan, unit, request, latestRunOpenS);
     if (!placing) continue;
     placings.push(placing);
-    if (!best || inOrder(placing, best) < 0) best = placing;
-    if (all || !station.alike || unit + 1 === station.firstUnit + station.count) continue;
-    // nothing can be earlier than an idle unit
-    const unbeaten = placing.runWork === demand.idleWork && (placing.joined || !demand.sharesSetUp);
-    if (unbeaten) return [placing];
+    if (!best || comparePlacings(placing, best) < 0) best = placing;
+    if (all || !station.sameHours || unit + 1 === endOfUnits) continue;
+    // nothing can be earlier than on an idle unit
+    const isUnbeatable =
+      placing.runOpenS === request.idleRunOpenS && (placing.joined || !request.canShareSetUp);
+    if (isUnbeatable) return [placing];
   }
-  return placings.sort(inOrder);
+  return placings.sort(comparePlacings);
 }
 
-/** Ends earlier, runs earlier, is set up for a shorter time, is listed first. */
-function inOrder(a: Placing, b: Placing): number {
+/** By end, then start of the run, then the shorter set-up, then the order of units. */
+function comparePlacings(a: Placing, b: Placing): number {
   return a.end - b.end || a.runStart - b.runStart || b.start - a.start || a.unit - b.unit;
 }

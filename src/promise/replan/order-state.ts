@@ -1,51 +1,54 @@
-import { hoursOfBooking, type Plan, unitOf } from '../plan/plan.ts';
-import type { Booking, EpochS, PlannedOrder } from '../types.ts';
-import { flowAt, hasNoWork, leastRunWork } from './batch-flow.ts';
-import { flowOfBooking, JobFlow, passThrough } from './job-flow.ts';
+import type { ShopHours } from '../calendar/shop-hours.ts';
+import type { EpochS } from '../calendar/time.ts';
+import { flowAt, hasNoWork, minRunOpenS } from '../insert/batch-flow.ts';
+import { flowOfBooking, JobFlow, passThrough } from '../insert/job-flow.ts';
+import { hoursOfBooking } from '../plan/booked-work.ts';
+import type { Booking } from '../plan/booking.ts';
+import type { PlannedOrder } from './planned-order.ts';
 
-/** How an order stands by its bookings. */
+/** How an order stands according to its bookings. */
 export type OrderState = {
-  /** bookings whose run begins before their input is there, which is never where work before them is not booked. */
+  /** bookings whose run begins before their input is ready. After a step that is not booked, input is never ready. */
   readonly tooEarly: readonly Booking[];
   /** the last step is done; Infinity when some work is not booked. */
   readonly endsAt: EpochS;
 };
 
-/** Goes through the steps of an order and compares what they hand over with what is booked. */
-export function stateOfOrder(plan: Plan, order: PlannedOrder, bookings: readonly Booking[]): OrderState {
-  const { job, notBefore } = order;
-  const feeds = new JobFlow(job, notBefore);
+/** Goes through the steps of an order and compares the input of each with when it is booked. */
+export function stateOfOrder(shop: ShopHours, order: PlannedOrder): OrderState {
+  const { job, bookings, notBefore } = order;
+  const flow = new JobFlow(job, notBefore);
   const tooEarly: Booking[] = [];
   let endsAt = notBefore;
   for (let more = true; more; ) {
     more = false;
     for (let c = 0; c < job.chains.length; c++) {
-      const step = feeds.nextStep(c);
-      const input = step ? feeds.inputOf(c) : null;
+      const step = flow.nextStep(c);
+      const input = step && flow.inputOf(c);
       if (!step || !input) continue;
       more = true;
-      const index = feeds.placedIn(c);
+      const index = flow.placedCount(c);
       const booking = bookings.find((each) => each.chain === c && each.step === index && each.part === 'all');
       if (step.kind === 'wait' || hasNoWork(step)) {
-        feeds.put(c, passThrough(step, input, notBefore).feeds);
+        flow.record(c, passThrough(step, input, notBefore).flows);
       } else if (!booking) {
-        feeds.put(c, [flowAt(notBefore, Number.POSITIVE_INFINITY)]);
+        flow.record(c, [flowAt(notBefore, Number.POSITIVE_INFINITY)]);
       } else {
-        const hours = hoursOfBooking(plan.shop.units[unitOf(plan.shop, booking)]!, booking);
-        const least = Math.max(
-          hours.workAt(step.notBefore ?? notBefore),
-          ...input.map((feed) => leastRunWork(feed, step, hours)),
+        const hours = hoursOfBooking(shop, booking);
+        const earliest = Math.max(
+          hours.openSecondsAt(step.notBefore ?? notBefore),
+          ...input.map((each) => minRunOpenS(each, step, hours)),
         );
-        if (hours.workAt(booking.runStart) < least) tooEarly.push(booking);
-        feeds.put(c, [flowOfBooking(plan, step, booking)]);
+        if (hours.openSecondsAt(booking.runStart) < earliest) tooEarly.push(booking);
+        flow.record(c, [flowOfBooking(shop, step, booking)]);
       }
-      endsAt = Math.max(endsAt, ...feeds.lastOf(c).map((feed) => feed.end));
+      endsAt = Math.max(endsAt, ...flow.outputOf(c).map((each) => each.end));
     }
   }
   return { tooEarly, endsAt };
 }
 
-/** Whether `later` comes after `earlier` in its job, in the same chain or one that waits for it. */
+/** Whether `later` comes after `earlier` in its job, in the same chain or in one that waits for it. */
 export function isDownstream(order: PlannedOrder, earlier: Booking, later: Booking): boolean {
   if (later.chain === earlier.chain) return later.step > earlier.step;
   const waitsFor = (chain: number): boolean =>

@@ -2,12 +2,12 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   buildPlan,
-  countsFrom,
   type DeliveryRule,
   latestEnd,
   type PromisedDay,
   possibleDays,
   promiseDay,
+  releaseTime,
 } from '../../../../src/promise/index.ts';
 import { at, chain, iso, shopOf, week, windows, work } from '../shops.ts';
 
@@ -74,9 +74,9 @@ describe('the promised day', () => {
   });
 
   it('is not known where the hours end', () => {
-    expect(promiseDay(shop, shop.to, 0, PICK_UP)).toBeNull();
-    expect(promiseDay(shop, shop.to - 1, 86_400, PICK_UP)).toBeNull();
-    expect(promiseDay(shop, Number.POSITIVE_INFINITY, 60, PICK_UP)).toBeNull();
+    expect(promiseDay(shop, shop.to, 0, PICK_UP)).toBeUndefined();
+    expect(promiseDay(shop, shop.to - 1, 86_400, PICK_UP)).toBeUndefined();
+    expect(promiseDay(shop, Number.POSITIVE_INFINITY, 60, PICK_UP)).toBeUndefined();
   });
 
   it('names wrong rules', () => {
@@ -107,7 +107,7 @@ describe('the latest end that keeps a promise', () => {
         },
       ),
     );
-    expect(latestEnd(shop, { day: '2026-05-01', packingS: 0, rule: PICK_UP })).toBeNull();
+    expect(latestEnd(shop, { day: '2026-05-01', packingS: 0, rule: PICK_UP })).toBeUndefined();
   });
 
   it('is never earlier for a later end', () => {
@@ -124,8 +124,8 @@ describe('the latest end that keeps a promise', () => {
 describe('the order cut-off', () => {
   it('lets an order count from now before it, from the next working day after it', () => {
     const before = at('2026-05-22T13:59:59-04:00');
-    expect(countsFrom(shop, before)).toEqual({ notBefore: before, afterCutoff: false });
-    const after = countsFrom(shop, at('2026-05-22T14:00:00-04:00'));
+    expect(releaseTime(shop, before)).toEqual({ notBefore: before, afterCutoff: false });
+    const after = releaseTime(shop, at('2026-05-22T14:00:00-04:00'));
     expect(after.afterCutoff).toBe(true);
     // Tuesday after Memorial Day
     expect(iso(after.notBefore)).toBe('2026-05-26T04:00:00Z');
@@ -133,9 +133,9 @@ describe('the order cut-off', () => {
 
   it('does not matter on days that are not worked, nor without one', () => {
     const sunday = at('2026-05-24T20:00:00-04:00');
-    expect(countsFrom(shop, sunday)).toEqual({ notBefore: sunday, afterCutoff: false });
+    expect(releaseTime(shop, sunday)).toEqual({ notBefore: sunday, afterCutoff: false });
     const none = shopOf({}, '2026-03-02', 5);
-    expect(countsFrom(none, at('2026-03-02T23:00:00Z')).afterCutoff).toBe(false);
+    expect(releaseTime(none, at('2026-03-02T23:00:00Z')).afterCutoff).toBe(false);
   });
 
   it('is read off the clock on days it is changed', () => {
@@ -150,8 +150,8 @@ describe('the order cut-off', () => {
       '2026-03-08',
       14,
     );
-    expect(countsFrom(sunday, at('2026-03-08T15:59:59Z')).afterCutoff).toBe(false);
-    expect(countsFrom(sunday, at('2026-03-08T16:00:00Z')).afterCutoff).toBe(true);
+    expect(releaseTime(sunday, at('2026-03-08T15:59:59Z')).afterCutoff).toBe(false);
+    expect(releaseTime(sunday, at('2026-03-08T16:00:00Z')).afterCutoff).toBe(true);
   });
 });
 
@@ -190,7 +190,7 @@ describe('days a customer may ask for', () => {
       '2026-05-19',
       3,
     );
-    expect(asked.earliest).toBeNull();
+    expect(asked.earliest).toBeUndefined();
     expect(asked.days.every((day) => day.why === 'too-early')).toBe(true);
     expect(() => possibleDays(plan, chain('a'), shop.from, 0, PICK_UP, '2026-05-19', 0)).toThrow(
       /count is 0/,

@@ -206,7 +206,7 @@ describe('the scale of open seconds', () => {
             if (i > 0) expect(hours.opens[i]!).toBeGreaterThan(hours.closes[i - 1]!);
           }
           const instant = shop.from + offset;
-          const before = hours.workAt(instant);
+          const before = hours.openSecondsAt(instant);
           // counted from the spans alone
           let counted = 0;
           for (let i = 0; i < hours.count; i++) {
@@ -216,14 +216,14 @@ describe('the scale of open seconds', () => {
           if (before < hours.totalS) {
             const start = hours.startAt(before);
             expect(start).toBeGreaterThanOrEqual(instant);
-            expect(hours.workAt(start)).toBe(before);
-            expect(hours.workAt(start + 1)).toBe(before + 1);
+            expect(hours.openSecondsAt(start)).toBe(before);
+            expect(hours.openSecondsAt(start + 1)).toBe(before + 1);
           } else expect(hours.startAt(before)).toBe(Number.POSITIVE_INFINITY);
           if (before > 0) {
             const end = hours.endAt(before);
             expect(end).toBeLessThanOrEqual(instant);
-            expect(hours.workAt(end)).toBe(before);
-            expect(hours.workAt(end - 1)).toBe(before - 1);
+            expect(hours.openSecondsAt(end)).toBe(before);
+            expect(hours.openSecondsAt(end - 1)).toBe(before - 1);
           }
         },
       ),
@@ -251,7 +251,7 @@ describe('the scale of open seconds', () => {
           const open = daily.some(({ from, to }) =>
             from < to ? clock >= from && clock < to : clock >= from || clock < to,
           );
-          expect([clock, shop.hours.workAt(minute + 1) - shop.hours.workAt(minute)]).toEqual([
+          expect([clock, shop.hours.openSecondsAt(minute + 1) - shop.hours.openSecondsAt(minute)]).toEqual([
             clock,
             open ? 1 : 0,
           ]);

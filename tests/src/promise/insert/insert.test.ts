@@ -124,7 +124,7 @@ describe('steps of one job, worked by hand', () => {
     const result = placed(insert(empty, job, late));
     // printed at 17:00, dry at 07:00, the press opens at 08:00
     expect(times(result.bookings)[1]).toBe('press 0: 03-03T08:00 03-03T08:00 03-03T08:30');
-    expect(result.steps.map((step) => step.station)).toEqual(['printer', null, 'press']);
+    expect(result.steps.map((step) => step.station)).toEqual(['printer', undefined, 'press']);
   });
 
   it('end with a wait in the night when the last step is one', () => {
@@ -202,7 +202,7 @@ describe('the crew, shared by all stations', () => {
       ...['a', 'b', 'c'].map((id) => chain(id, work('press', 60, third))),
     );
     expect(
-      new Set(times(plan.tracks.flatMap((track) => [...track.bookings()])).map((text) => text.slice(9))),
+      new Set(times(plan.schedules.flatMap((track) => [...track.bookings()])).map((text) => text.slice(9))),
     ).toEqual(new Set(['03-02T08:00 03-02T08:00 03-02T09:00']));
     expect(times(placed(insert(plan, chain('d', work('press', 60, third)), MONDAY_8)).bookings)).toEqual([
       'press 0: 03-02T09:00 03-02T09:00 03-02T10:00',
@@ -215,7 +215,7 @@ describe('the crew, shared by all stations', () => {
       buildPlan(shopOf({ stations: [{ id: 'press', count: 18 }], crew: { count: 1 } }), []),
       ...Array.from({ length: 17 }, (_, i) => chain(`a${i}`, work('press', 60, share))),
     );
-    for (const track of plan.tracks.slice(0, 17)) expect([...track.bookings()][0]!.start).toBe(MONDAY_8);
+    for (const track of plan.schedules.slice(0, 17)) expect([...track.bookings()][0]!.start).toBe(MONDAY_8);
     const next = placed(insert(plan, chain('b', work('press', 60, share)), MONDAY_8));
     expect(iso(next.endsAt)).toBe('2026-03-02T10:00:00Z');
   });

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { mergeSpans, OpenHours, spansWithout } from '../../../../src/promise/calendar/open-time.ts';
+import { mergeIntervals, subtractIntervals } from '../../../../src/promise/calendar/intervals.ts';
+import { OpenHours } from '../../../../src/promise/calendar/open-hours.ts';
 import { CrewOverlay } from '../../../../src/promise/plan/crew-overlay.ts';
 import { CrewProfile } from '../../../../src/promise/plan/crew-profile.ts';
 
@@ -94,7 +95,12 @@ describe('the crew profile, against counting every second', () => {
                 : end === SECONDS && limit < 0
                   ? Number.POSITIVE_INFINITY
                   : end;
-            expect([from, to, limit, profile.lastOver(from, to, limit)]).toEqual([from, to, limit, expected]);
+            expect([from, to, limit, profile.endOfLastOverload(from, to, limit)]).toEqual([
+              from,
+              to,
+              limit,
+              expected,
+            ]);
             expect(profile.levelAt(Math.min(a, SECONDS - 1))).toBe(taken[Math.min(a, SECONDS - 1)]);
           }
         },
@@ -117,16 +123,16 @@ describe('the crew profile, against counting every second', () => {
           const profile = more.reduce((now, each) => now.with(each.from, each.to, each.parts), of(loads));
           const taken = naive([...loads, ...more]);
           const shut = closed.map(([from, length]) => ({ from, to: from + length }));
-          const hours = new OpenHours(spansWithout([{ from: 0, to: SECONDS }], mergeSpans(shut)));
+          const hours = new OpenHours(subtractIntervals([{ from: 0, to: SECONDS }], mergeIntervals(shut)));
           // open seconds only, one after another
-          const open = hours.spans.flatMap(({ from, to }) => [...taken.subarray(from, to)]);
+          const open = hours.intervals.flatMap(({ from, to }) => [...taken.subarray(from, to)]);
           const middle = [...taken].sort((a, b) => a - b)[SECONDS >> 1]!;
           for (const [from, length, spread] of questions) {
             const limit = middle + spread - 60;
             let first = from;
             for (let at = from; at < open.length && at < first + length; at++)
               if (open[at]! > limit) first = at + 1;
-            const found = profile.firstUnder(hours, from, length, limit);
+            const found = profile.firstFit(hours, from, length, limit);
             if (first + length > open.length) expect(found + length).toBeGreaterThan(open.length);
             else expect([from, length, limit, found]).toEqual([from, length, limit, first]);
           }
@@ -152,12 +158,12 @@ describe('the crew profile, against counting every second', () => {
           for (const { from, to, parts } of more) ahead.add(from, to, parts);
           const all = more.reduce((now, each) => now.with(each.from, each.to, each.parts), profile);
           const shut = closed.map(([from, length]) => ({ from, to: from + length }));
-          const hours = new OpenHours(spansWithout([{ from: 0, to: SECONDS }], mergeSpans(shut)));
+          const hours = new OpenHours(subtractIntervals([{ from: 0, to: SECONDS }], mergeIntervals(shut)));
           const middle = [...naive(loads)].sort((a, b) => a - b)[SECONDS >> 1]!;
           for (const [from, length, spread] of questions) {
             const limit = middle + spread - 60;
-            const found = ahead.firstUnder(profile, hours, from, length, limit);
-            const worked = all.firstUnder(hours, from, length, limit);
+            const found = ahead.firstFit(profile, hours, from, length, limit);
+            const worked = all.firstFit(hours, from, length, limit);
             if (worked + length > hours.totalS) expect(found + length).toBeGreaterThan(hours.totalS);
             else expect([from, length, limit, found]).toEqual([from, length, limit, worked]);
           }
@@ -169,7 +175,7 @@ describe('the crew profile, against counting every second', () => {
 
   it('is empty where nothing is', () => {
     expect([...of([]).segments()]).toEqual([]);
-    expect(of([]).lastOver(0, 100, 0)).toBe(Number.NEGATIVE_INFINITY);
+    expect(of([]).endOfLastOverload(0, 100, 0)).toBe(Number.NEGATIVE_INFINITY);
     expect([...of([]).with(5, 5, 1).segments()]).toEqual([]);
   });
 });

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { OpenHours } from '../../../../src/promise/calendar/open-time.ts';
+import { OpenHours } from '../../../../src/promise/calendar/open-hours.ts';
 import type { Booking } from '../../../../src/promise/index.ts';
 import { UnitSchedule } from '../../../../src/promise/plan/unit-schedule.ts';
 
@@ -96,15 +96,15 @@ describe('the track of a unit, against a plain list', () => {
               i === 0 ||
               (gap.from <= latest &&
                 (gap.to === Number.POSITIVE_INFINITY ||
-                  hours.workAt(gap.to) - hours.workAt(gap.from) >= needS)),
+                  hours.openSecondsAt(gap.to) - hours.openSecondsAt(gap.from) >= needS)),
           );
           const walked: { from: number; to: number }[] = [];
           let gap = track.gapAt(from) as ReturnType<UnitSchedule['nextGap']>;
           while (gap) {
             walked.push({ from: gap.from, to: gap.to });
             expect(gap.before?.end ?? Number.NEGATIVE_INFINITY).toBe(gap.from);
-            expect(track.after(gap)?.heldFrom ?? Number.POSITIVE_INFINITY).toBe(gap.to);
-            gap = gap.to === Number.POSITIVE_INFINITY ? null : track.nextGap(gap, hours, needS, latest);
+            expect(track.bookingAfter(gap)?.heldFrom ?? Number.POSITIVE_INFINITY).toBe(gap.to);
+            gap = gap.to === Number.POSITIVE_INFINITY ? undefined : track.nextGap(gap, hours, needS, latest);
           }
           expect(walked).toEqual(expected);
         },

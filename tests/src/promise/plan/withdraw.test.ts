@@ -96,7 +96,7 @@ describe('taking an order out of the plan', () => {
       'busy all 08:30 08:30 09:30',
     ]);
     expect(out.changed).toEqual([
-      { before: null, after: expect.objectContaining({ job: 'b', part: 'set-up' }) },
+      { before: undefined, after: expect.objectContaining({ job: 'b', part: 'set-up' }) },
     ]);
     // when b goes as well, its set-up goes with it
     const mine = [...bookingsOf(out.plan)].filter((booking) => booking.job === 'b');

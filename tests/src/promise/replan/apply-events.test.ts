@@ -454,7 +454,7 @@ describe('whatever the floor reports', () => {
           if (onMinutes && minutesAfter <= MINUTES && new MinuteLoad(after, facts).faults.length === 0) {
             expect(new MinuteLoad(after, all).faults).toEqual([]);
           }
-          expect(new Set(outcome.plan.tracks.flatMap((track) => [...track.bookings()]))).toEqual(
+          expect(new Set(outcome.plan.schedules.flatMap((track) => [...track.bookings()]))).toEqual(
             new Set(all),
           );
           const told = new Map(outcome.late.map((each) => [each.order, each]));

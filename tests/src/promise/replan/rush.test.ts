@@ -69,7 +69,7 @@ describe('a rush', () => {
     expect(found.moved.map((moved) => [moved.order, iso(moved.endsAt!)])).toEqual([
       ['b', '2026-03-04T12:00:00Z'],
     ]);
-    expect([...found.plan.tracks[0]!.bookings()].map((booking) => booking.job)).toEqual(['a', 'r', 'b']);
+    expect([...found.plan.schedules[0]!.bookings()].map((booking) => booking.job)).toEqual(['a', 'r', 'b']);
   });
 
   it('moves nobody when it need not be that early', () => {
@@ -187,7 +187,7 @@ describe('whatever the plan, a rush', () => {
           const all = [...after, ...found.insertion.bookings];
           expect(new MinuteLoad(small, all).faults).toEqual([]);
           // the plan returned is the plan of those bookings
-          const listed = [...found.plan.tracks].flatMap((track) => [...track.bookings()]);
+          const listed = [...found.plan.schedules].flatMap((track) => [...track.bookings()]);
           expect(new Set(listed)).toEqual(new Set(all));
           for (const moved of found.moved) {
             const order = orders.find((each) => each.job.id === moved.order)!;
