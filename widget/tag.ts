@@ -9,11 +9,8 @@ import type { EarlySlip } from './shop/prefetched-catalog.ts';
 
 const TAG = 'platen-order';
 
-// the same modules as those of locales/index.ts, which is on its way with the code
-const words = import.meta.glob<Readonly<Record<string, FirstMessages>>>(
-  ['./locales/??.ts', './locales/???.ts', './locales/??-*.ts', '!./locales/say.ts'],
-  { query: '?first' },
-);
+// The same modules as in locales/index.ts, which arrives with the code.
+const firstMessages = import.meta.glob<FirstMessages>('./locales/first/*.ts', { import: 'messages' });
 
 /** A second copy of the script, or another version, leaves the first in force. A server has no elements at all. */
 const undefinedYet = (): boolean => globalThis.customElements && !customElements.get(TAG);
@@ -33,8 +30,8 @@ function askForCatalog(slip: EarlySlip): void {
 function askForWords(slip: EarlySlip): void {
   const wanted = slip.closest('[lang]')?.getAttribute('lang') || navigator.language;
   const language = wanted.toLowerCase().split('-')[0];
-  const file = words[`./locales/${language}.ts`] ?? words['./locales/en.ts'];
-  file?.().catch(() => {}); // asked for again by the slip
+  const load = firstMessages[`./locales/first/${language}.ts`] ?? firstMessages['./locales/first/en.ts'];
+  load?.().catch(() => {}); // the slip asks again
 }
 
 if (undefinedYet())

@@ -26,7 +26,7 @@ const files: Record<string, string> = {
 const manifest = {
   'widget/tag.ts': {
     file: 'platen-order.js',
-    dynamicImports: ['widget/element.ts', 'widget/locales/de.ts?first', 'widget/locales/ja.ts?first'],
+    dynamicImports: ['widget/element.ts', 'widget/locales/first/de.ts', 'widget/locales/first/ja.ts'],
   },
   'widget/index.ts': { file: 'platen-order.define.js', imports: ['_element.js'] },
   'widget/element.ts': { file: 'platen-order.class.js', imports: ['_element.js'] },
@@ -36,10 +36,10 @@ const manifest = {
     dynamicImports: ['widget/stage/index.ts'],
   },
   '_shared.js': { file: 'chunks/shared.js', imports: ['_element.js'] },
-  'widget/locales/de.ts?first': { file: 'chunks/de-1.js', imports: ['_element.js'] },
-  'widget/locales/de.ts?later': { file: 'chunks/de-2.js', imports: ['_element.js'] },
-  'widget/locales/ja.ts?first': { file: 'chunks/ja-1.js', imports: ['_element.js'] },
-  'widget/locales/ja.ts?later': { file: 'chunks/ja-2.js', imports: ['_element.js'] },
+  'widget/locales/first/de.ts': { file: 'chunks/de-1.js', imports: ['_element.js'] },
+  'widget/locales/later/de.ts': { file: 'chunks/de-2.js', imports: ['_element.js'] },
+  'widget/locales/first/ja.ts': { file: 'chunks/ja-1.js', imports: ['_element.js'] },
+  'widget/locales/later/ja.ts': { file: 'chunks/ja-2.js', imports: ['_element.js'] },
   'widget/stage/index.ts': { file: 'chunks/stage.js', imports: ['_shared.js'] },
 };
 

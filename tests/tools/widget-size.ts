@@ -17,8 +17,8 @@ export const WHOLE_BUDGET_BYTES = 90_000;
 export const ENTRY = 'platen-order.js';
 const OTHER_ENTRIES: readonly string[] = ['platen-order.define.js', 'platen-order.class.js'];
 
-/** How the manifest names a language: what it says at first sight, and what later. */
-const LANGUAGE = /^widget\/locales\/([a-z]{2}[^/?]*)\.ts\?(first|later)$/;
+/** How the build's manifest names the two files of a language. */
+const LANGUAGE = /^widget\/locales\/(first|later)\/([\w-]+)\.ts$/;
 
 type ManifestChunk = {
   readonly file: string;
@@ -56,7 +56,7 @@ export async function measureWidget(dir: string = outDir): Promise<WidgetSize> {
   const languages = new Map<string, { first: number; both: number }>();
   let every = 0;
   for (const [key, { file }] of Object.entries(manifest)) {
-    const [, tag, part] = LANGUAGE.exec(key) ?? [];
+    const [, part, tag] = LANGUAGE.exec(key) ?? [];
     if (tag === undefined) continue;
     const bytes = sizes.get(file) ?? 0;
     const { first = 0, both = 0 } = languages.get(tag) ?? {};

@@ -1,8 +1,6 @@
-import type { Line, Messages, SpokenPlace } from './messages.ts';
-import { spokenNote } from './messages.ts';
-import type { MessageFormat } from './say.ts';
-
-export type { Messages } from './messages.ts';
+import type { CodeMessages } from '../code-messages.ts';
+import { type Line, type MessageFormat, spokenNote } from '../message-format.ts';
+import type { SpokenPlace } from '../stage-words.ts';
 
 /** Words for what the catalog names by a fixed word. */
 const surfaces: Readonly<Record<string, string>> = { flat: 'flat', curved: 'curved', cylinder: 'round' };
@@ -30,93 +28,7 @@ const place = (say: MessageFormat, p: SpokenPlace) =>
     p.angleDeg === 0 ? '' : `, turned ${say.angle(p.angleDeg)}`
   }`;
 
-/** Words of the interface. A new key goes into every language. */
-const ui = {
-  // the slip
-  slip: 'Order slip',
-  loading: 'One moment',
-  'try-again': 'Try again',
-  undo: 'Undo',
-  redo: 'Redo',
-  'not-saved': 'Not saved: this device has no room left',
-  offline: 'No connection. Your slip is kept; prices come back with the line.',
-  'copy-link': 'Copy a link to this slip',
-  'link-copied': 'Link copied',
-  print: 'Print the slip',
-  millimeters: 'Millimeters',
-  inches: 'Inches',
-  // lines
-  'line-of': (p, s) => `Line ${s.n(p.number)}: ${s.text(p.name)}`,
-  'add-line': 'Add another item',
-  'duplicate-line': 'Copy this line',
-  'remove-line': 'Remove this line',
-  'new-item': 'New item',
-  'no-items': 'The shop has nothing to order just now.',
-  item: 'Item',
-  color: 'Color',
-  sizes: 'Sizes',
-  pieces: (p, s) => s.plural(p.count, { one: '# piece', other: '# pieces' }),
-  'count-range': (p, s) => `A whole number up to ${s.n(p.most)}`,
-  'lack-item': 'Choose an item',
-  'lack-color': 'Choose a color',
-  'lack-sizes': 'Say how many of each size',
-  'lack-artwork': 'Add artwork or names',
-  'lack-upload': 'Your artwork is still on its way to the shop',
-  'lack-finish': 'Choose a finish',
-  'lack-names': 'The list needs one name for each piece',
-  // artwork
-  artwork: 'Artwork',
-  placements: (p, s) => s.plural(p.count, { one: '# print', other: '# prints' }),
-  'add-artwork': 'Add artwork',
-  'drop-here': 'or drop a file here',
-  'file-kinds': 'PNG, JPEG, WebP, AVIF, TIFF, GIF, SVG or PDF',
-  'use-again': (p, s) => `Use ${s.text(p.name)} again`,
-  sending: (p, s) => `${s.text(p.name)} is being sent`,
-  face: 'Where',
-  // names
-  names: 'Names',
-  'add-names': 'Add a name or number to each piece',
-  'cell-refused': (p, s) =>
-    `Row ${s.n(p.row)}, column ${s.n(p.column)}: “${s.text(p.text)}” was not taken. A count is a whole number up to ${s.n(p.most)}, beside a size there is.`,
-  'cells-refused': (p, s) =>
-    s.plural(p.count, { one: '# more cell was not taken', other: '# more cells were not taken' }),
-  // finish and price
-  finish: 'Finish',
-  method: 'Printed by',
-  'unit-price': 'Each',
-  'unit-price-from': 'Each, from',
-  total: 'Total',
-  'price-by-count': 'Price by count',
-  why: 'Why',
-  'what-would-help': 'What would help:',
-  'same-day': 'ready the same day',
-  'days-later': (p, s) => s.plural(p.count, { one: '# day later', other: '# days later' }),
-  'days-earlier': (p, s) => s.plural(p.count, { one: '# day earlier', other: '# days earlier' }),
-  'hand-and-wash': (p, s) =>
-    `${s.text(p.hand)}, ${s.plural(p.washes, { one: 'lasts # wash', other: 'lasts # washes' })}`,
-  'hand-0': 'cannot be felt',
-  'hand-1': 'hardly felt',
-  'hand-2': 'can be felt',
-  'hand-3': 'a thick layer',
-  // the day
-  ready: 'Ready',
-  'needed-by': 'Needed by',
-  'no-day': 'no hurry',
-  'any-day': 'No hurry',
-  'choose-day': 'Choose a day',
-  delivery: 'Delivery',
-  rush: 'Rush',
-  'rush-would': (p, s) => `${s.moreOrLess(p.fee)}, ready ${s.day(p.day)}`,
-  'spoken-answer': (p, s) => `${s.money(p.unit)} each, ${s.money(p.total)} in all, ready ${s.day(p.day)}`,
-  // ordering
-  'to-order': 'To the order',
-  'proof-missing':
-    'The proof cannot be drawn just now. You can order all the same; the shop shows it to you before it prints.',
-  'order-number': (p, s) => `Order ${s.text(p.number)}`,
-  'status-page': 'Page of this order',
-} satisfies Record<string, Line>;
-
-/** Words of what unfolds once the customer has begun. */
+/** The keys of every language: a new one goes into all files of this folder. */
 const details = {
   // the slip
   remove: 'Remove',
@@ -206,13 +118,10 @@ const details = {
   'new-slip': 'Start a new slip',
 } satisfies Record<string, Line>;
 
-export type UiKey = keyof typeof ui;
 export type DetailKey = keyof typeof details;
 
 /** English, the language every other falls back to. */
-export const en: Messages = {
-  direction: 'ltr',
-  ui,
+export const messages: CodeMessages & { readonly details: typeof details } = {
   details,
   reasons: {
     'surface-unfit': (p, s) =>
@@ -331,7 +240,7 @@ export const en: Messages = {
       `The ink fills ${s.percent(p.share)} of the picture. It is placed by its ink, not by the empty sheet.`,
     'extreme-shape': (p, s) =>
       `The artwork is ${s.n(p.ratio)} times as long as it is high or wide. Check its size.`,
-    'source-note': (p, s) => spokenNote(en.notes, p, s),
+    'source-note': (p, s) => spokenNote(messages.notes, p, s),
   },
   remedies: {
     'remove-background': 'Take the background out',

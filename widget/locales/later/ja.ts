@@ -1,6 +1,7 @@
-import type { Messages, SpokenPlace } from './messages.ts';
-import { spokenNote } from './messages.ts';
-import type { MessageFormat } from './say.ts';
+import { pieces } from '../first/ja.ts';
+import { type MessageFormat, spokenNote } from '../message-format.ts';
+import type { LaterMessages } from '../messages.ts';
+import type { SpokenPlace } from '../stage-words.ts';
 
 const surfaces: Readonly<Record<string, string>> = { flat: '平面', curved: '曲面', cylinder: '円筒' };
 const fibers: Readonly<Record<string, string>> = {
@@ -22,86 +23,9 @@ const across = (say: MessageFormat, xMm: number) =>
   Math.abs(xMm) < 0.005 ? '中心線上' : `中心から${xMm > 0 ? '右' : '左'}へ${say.len(Math.abs(xMm))}`;
 const place = (say: MessageFormat, p: SpokenPlace) =>
   `${across(say, p.xMm)}、上から${say.len(p.yMm)}${p.angleDeg === 0 ? '' : `、回転${say.angle(p.angleDeg)}`}`;
-const pieces = { other: '#点' } as const;
 
-/** Japanese. */
-export const ja: Messages = {
-  direction: 'ltr',
-  ui: {
-    slip: '注文票',
-    loading: '少々お待ちください',
-    'try-again': 'もう一度試す',
-    undo: '元に戻す',
-    redo: 'やり直す',
-    'not-saved': '保存できません。端末の空きがありません',
-    offline: '通信できません。注文票は残っています。つながると価格が戻ります。',
-    'copy-link': 'この注文票へのリンクをコピー',
-    'link-copied': 'リンクをコピーしました',
-    print: '注文票を印刷する',
-    millimeters: 'ミリメートル',
-    inches: 'インチ',
-    'line-of': (p, s) => `${s.n(p.number)}行目：${s.text(p.name)}`,
-    'add-line': '品物を追加する',
-    'duplicate-line': 'この行をコピーする',
-    'remove-line': 'この行を取り除く',
-    'new-item': '新しい品物',
-    'no-items': 'ただいまご注文いただける品物はありません。',
-    item: '品物',
-    color: '色',
-    sizes: 'サイズ',
-    pieces: (p, s) => s.plural(p.count, pieces),
-    'count-range': (p, s) => `${s.n(p.most)}までの整数`,
-    'lack-item': '品物を選んでください',
-    'lack-color': '色を選んでください',
-    'lack-sizes': 'サイズごとの数を入れてください',
-    'lack-artwork': '図案か名前を加えてください',
-    'lack-upload': '図案を工房へ送っているところです',
-    'lack-finish': '仕上げを選んでください',
-    'lack-names': '名前の一覧には一点にひとつずつ名前が必要です',
-    artwork: '図案',
-    placements: (p, s) => s.plural(p.count, { other: 'プリント#か所' }),
-    'add-artwork': '図案を加える',
-    'drop-here': 'またはここにファイルを置く',
-    'file-kinds': 'PNG、JPEG、WebP、AVIF、TIFF、GIF、SVG、PDF',
-    'use-again': (p, s) => `${s.text(p.name)}をもう一度使う`,
-    sending: (p, s) => `${s.text(p.name)}を送っています`,
-    face: '場所',
-    names: '名前',
-    'add-names': '一点ずつ名前か番号を入れる',
-    'cell-refused': (p, s) =>
-      `${s.n(p.row)}行${s.n(p.column)}列の「${s.text(p.text)}」は読み取れません。枚数は${s.n(p.most)}までの整数を、あるサイズの隣に書いてください。`,
-    'cells-refused': (p, s) => s.plural(p.count, { other: 'ほかに#個のセルを読み取れません' }),
-    finish: '仕上げ',
-    method: 'プリント方法',
-    'unit-price': '一点',
-    'unit-price-from': '一点、最低',
-    total: '合計',
-    'price-by-count': '数による価格',
-    why: '理由',
-    'what-would-help': 'こうすればできます：',
-    'same-day': '出来上がりは同じ日',
-    'days-later': (p, s) => s.plural(p.count, { other: '#日遅い' }),
-    'days-earlier': (p, s) => s.plural(p.count, { other: '#日早い' }),
-    'hand-and-wash': (p, s) => `${s.text(p.hand)}、${s.plural(p.washes, { other: '洗濯#回もちます' })}`,
-    'hand-0': '触ってもわからない',
-    'hand-1': '触ってもほとんどわからない',
-    'hand-2': '触るとわかる',
-    'hand-3': '厚みがある',
-    ready: '出来上がり',
-    'needed-by': '必要な日',
-    'no-day': '急ぎません',
-    'any-day': '急ぎません',
-    'choose-day': '日を選ぶ',
-    delivery: '受け渡し',
-    rush: 'お急ぎ',
-    'rush-would': (p, s) => `${s.moreOrLess(p.fee)}、${s.day(p.day)}に出来上がり`,
-    'spoken-answer': (p, s) => `一点${s.money(p.unit)}、合計${s.money(p.total)}、${s.day(p.day)}に出来上がり`,
-    'to-order': '注文へ進む',
-    'proof-missing':
-      '今は仕上がり見本を作れません。このまま注文できます。プリントの前に工房からお見せします。',
-    'order-number': (p, s) => `注文番号 ${s.text(p.number)}`,
-    'status-page': 'この注文のページ',
-  },
+/** Japanese: what the slip says once the customer has begun. */
+export const messages: LaterMessages = {
   details: {
     remove: '取り除く',
     adjust: '調整する',
@@ -289,7 +213,7 @@ export const ja: Messages = {
       `${s.len(p.diameterMm)}の広い塗りは空気を通しません。細かい点にすると着やすくなります。`,
     'mostly-empty': (p, s) => `インクは絵の${s.percent(p.share)}です。空白ではなくインクを基準に配置します。`,
     'extreme-shape': (p, s) => `図案の長さが幅や高さの${s.n(p.ratio)}倍あります。大きさを確かめてください。`,
-    'source-note': (p, s) => spokenNote(ja.notes, p, s),
+    'source-note': (p, s) => spokenNote(messages.notes, p, s),
   },
   remedies: {
     'remove-background': '背景を抜く',

@@ -77,5 +77,24 @@ export class MessageFormat {
   list = (words: unknown, join: 'and' | 'or' = 'and'): string => this.formatter.list(words, join);
 }
 
-/** A sentence built from the figures of a code. */
+/** A sentence built from the values of a code. */
 export type Sentence = (values: Values, say: MessageFormat) => string;
+
+/** A message: fixed text, or a sentence built from values. */
+export type Line = string | Sentence;
+
+/** The text of a message with its values filled in. */
+export function spoken(line: Line, values: Values, say: MessageFormat): string {
+  return typeof line === 'string' ? line : line(values, say);
+}
+
+/** The sentence for a note made while reading a file; a finding carries the note's code as `values.note`. */
+export function spokenNote(
+  notes: Readonly<Record<string, Line>>,
+  values: Values,
+  say: MessageFormat,
+): string {
+  const code = values['note'];
+  const line = typeof code === 'string' && Object.hasOwn(notes, code) ? notes[code] : undefined;
+  return line === undefined ? say.text(code) : spoken(line, values, say);
+}

@@ -1,6 +1,7 @@
-import type { Messages, SpokenPlace } from './messages.ts';
-import { spokenNote } from './messages.ts';
-import type { MessageFormat } from './say.ts';
+import { pieces } from '../first/de.ts';
+import { type MessageFormat, spokenNote } from '../message-format.ts';
+import type { LaterMessages } from '../messages.ts';
+import type { SpokenPlace } from '../stage-words.ts';
 
 const surfaces: Readonly<Record<string, string>> = { flat: 'flach', curved: 'gewölbt', cylinder: 'rund' };
 const fibers: Readonly<Record<string, string>> = {
@@ -26,93 +27,9 @@ const place = (say: MessageFormat, p: SpokenPlace) =>
   `${across(say, p.xMm)}, ${say.len(p.yMm)} von oben${
     p.angleDeg === 0 ? '' : `, um ${say.angle(p.angleDeg)} gedreht`
   }`;
-const pieces = { one: '# Stück', other: '# Stück' } as const;
 
-/** German. */
-export const de: Messages = {
-  direction: 'ltr',
-  ui: {
-    slip: 'Auftragszettel',
-    loading: 'Einen Moment',
-    'try-again': 'Noch einmal versuchen',
-    undo: 'Rückgängig',
-    redo: 'Wiederholen',
-    'not-saved': 'Nicht gespeichert: auf diesem Gerät ist kein Platz mehr',
-    offline:
-      'Keine Verbindung. Ihr Zettel bleibt erhalten; die Preise kommen wieder, sobald die Leitung steht.',
-    'copy-link': 'Link zu diesem Zettel kopieren',
-    'link-copied': 'Link kopiert',
-    print: 'Zettel drucken',
-    millimeters: 'Millimeter',
-    inches: 'Zoll',
-    'line-of': (p, s) => `Zeile ${s.n(p.number)}: ${s.text(p.name)}`,
-    'add-line': 'Weiteren Artikel hinzufügen',
-    'duplicate-line': 'Diese Zeile kopieren',
-    'remove-line': 'Diese Zeile entfernen',
-    'new-item': 'Neuer Artikel',
-    'no-items': 'Im Moment gibt es hier nichts zu bestellen.',
-    item: 'Artikel',
-    color: 'Farbe',
-    sizes: 'Größen',
-    pieces: (p, s) => s.plural(p.count, pieces),
-    'count-range': (p, s) => `Eine ganze Zahl bis ${s.n(p.most)}`,
-    'lack-item': 'Wählen Sie einen Artikel',
-    'lack-color': 'Wählen Sie eine Farbe',
-    'lack-sizes': 'Geben Sie an, wie viele von jeder Größe',
-    'lack-artwork': 'Fügen Sie ein Motiv oder Namen hinzu',
-    'lack-upload': 'Ihr Motiv ist noch auf dem Weg zur Werkstatt',
-    'lack-finish': 'Wählen Sie eine Ausführung',
-    'lack-names': 'Die Liste braucht einen Namen für jedes Stück',
-    artwork: 'Motiv',
-    placements: (p, s) => s.plural(p.count, { one: '# Druck', other: '# Drucke' }),
-    'add-artwork': 'Motiv hinzufügen',
-    'drop-here': 'oder eine Datei hier ablegen',
-    'file-kinds': 'PNG, JPEG, WebP, AVIF, TIFF, GIF, SVG oder PDF',
-    'use-again': (p, s) => `${s.text(p.name)} noch einmal verwenden`,
-    sending: (p, s) => `${s.text(p.name)} wird gesendet`,
-    face: 'Stelle',
-    names: 'Namen',
-    'add-names': 'Jedem Stück einen Namen oder eine Nummer geben',
-    'cell-refused': (p, s) =>
-      `Zeile ${s.n(p.row)}, Spalte ${s.n(p.column)}: „${s.text(p.text)}“ wurde nicht übernommen. Eine Stückzahl ist eine ganze Zahl bis ${s.n(p.most)} neben einer Größe, die es gibt.`,
-    'cells-refused': (p, s) =>
-      s.plural(p.count, {
-        one: '# weitere Zelle wurde nicht übernommen',
-        other: '# weitere Zellen wurden nicht übernommen',
-      }),
-    finish: 'Ausführung',
-    method: 'Gedruckt mit',
-    'unit-price': 'Je Stück',
-    'unit-price-from': 'Je Stück, ab',
-    total: 'Gesamt',
-    'price-by-count': 'Preis nach Stückzahl',
-    why: 'Warum',
-    'what-would-help': 'Das würde helfen:',
-    'same-day': 'am selben Tag fertig',
-    'days-later': (p, s) => s.plural(p.count, { one: '# Tag später', other: '# Tage später' }),
-    'days-earlier': (p, s) => s.plural(p.count, { one: '# Tag früher', other: '# Tage früher' }),
-    'hand-and-wash': (p, s) =>
-      `${s.text(p.hand)}, ${s.plural(p.washes, { one: 'hält # Wäsche', other: 'hält # Wäschen' })}`,
-    'hand-0': 'nicht zu spüren',
-    'hand-1': 'kaum zu spüren',
-    'hand-2': 'zu spüren',
-    'hand-3': 'eine dicke Schicht',
-    ready: 'Fertig',
-    'needed-by': 'Gebraucht bis',
-    'no-day': 'eilt nicht',
-    'any-day': 'Eilt nicht',
-    'choose-day': 'Tag wählen',
-    delivery: 'Übergabe',
-    rush: 'Eilauftrag',
-    'rush-would': (p, s) => `${s.moreOrLess(p.fee)}, fertig ${s.day(p.day)}`,
-    'spoken-answer': (p, s) =>
-      `Je Stück ${s.money(p.unit)}, zusammen ${s.money(p.total)}, fertig ${s.day(p.day)}`,
-    'to-order': 'Zum Auftrag',
-    'proof-missing':
-      'Die Ansicht kann gerade nicht gezeichnet werden. Sie können trotzdem bestellen; die Werkstatt zeigt sie Ihnen vor dem Druck.',
-    'order-number': (p, s) => `Auftrag ${s.text(p.number)}`,
-    'status-page': 'Seite dieses Auftrags',
-  },
+/** German: what the slip says once the customer has begun. */
+export const messages: LaterMessages = {
   details: {
     remove: 'Entfernen',
     adjust: 'Anpassen',
@@ -313,7 +230,7 @@ export const de: Messages = {
       `Die Farbe füllt ${s.percent(p.share)} des Bildes. Platziert wird nach der Farbe, nicht nach dem leeren Blatt.`,
     'extreme-shape': (p, s) =>
       `Das Motiv ist ${s.n(p.ratio)}-mal so lang wie hoch oder breit. Prüfen Sie seine Größe.`,
-    'source-note': (p, s) => spokenNote(de.notes, p, s),
+    'source-note': (p, s) => spokenNote(messages.notes, p, s),
   },
   remedies: {
     'remove-background': 'Hintergrund herausnehmen',

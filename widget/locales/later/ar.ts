@@ -1,6 +1,7 @@
-import type { Messages, SpokenPlace } from './messages.ts';
-import { spokenNote } from './messages.ts';
-import type { MessageFormat, NameKind } from './say.ts';
+import { isolate, isolatedName, isolatedText, pieces, washes } from '../first/ar.ts';
+import { type MessageFormat, spokenNote } from '../message-format.ts';
+import type { LaterMessages } from '../messages.ts';
+import type { SpokenPlace } from '../stage-words.ts';
 
 const surfaces: Readonly<Record<string, string>> = { flat: 'مسطّح', curved: 'منحنٍ', cylinder: 'أسطواني' };
 const fibers: Readonly<Record<string, string>> = {
@@ -18,144 +19,17 @@ const qualities: Readonly<Record<string, string>> = {
   washLifeCycles: 'تحمّل الغسيل',
   breathability: 'نفاذ الهواء',
 };
-/** A name or a code of another script, kept from turning the sentence around it (Unicode isolates). */
-const apart = (text: string) => `\u2068${text}\u2069`;
-const text = (say: MessageFormat, value: unknown) => apart(say.text(value));
-const name = (say: MessageFormat, kind: NameKind, id: unknown) => apart(say.name(kind, id));
 const across = (say: MessageFormat, xMm: number) =>
   Math.abs(xMm) < 0.005 ? 'على خط الوسط' : `${say.len(Math.abs(xMm))} إلى ${xMm > 0 ? 'يمين' : 'يسار'} الوسط`;
 const place = (say: MessageFormat, p: SpokenPlace) =>
   `${across(say, p.xMm)}، ${say.len(p.yMm)} من الأعلى${
     p.angleDeg === 0 ? '' : `، بزاوية ${say.angle(p.angleDeg)}`
   }`;
-const pieces = {
-  zero: 'لا قطع',
-  one: 'قطعة واحدة',
-  two: 'قطعتان',
-  few: '# قطع',
-  many: '# قطعة',
-  other: '# قطعة',
-} as const;
 /** After a word that governs it: only the dual differs. */
 const ofPieces = { ...pieces, two: 'قطعتين' } as const;
-const washes = {
-  zero: 'بلا غسلات',
-  one: 'غسلة واحدة',
-  two: 'غسلتين',
-  few: '# غسلات',
-  many: '# غسلة',
-  other: '# غسلة',
-} as const;
 
-/** Arabic. */
-export const ar: Messages = {
-  direction: 'rtl',
-  ui: {
-    slip: 'ورقة الطلب',
-    loading: 'لحظة من فضلك',
-    'try-again': 'حاول مرة أخرى',
-    undo: 'تراجع',
-    redo: 'أعد',
-    'not-saved': 'لم تُحفظ: لا مكان متبقٍ على هذا الجهاز',
-    offline: 'لا اتصال. ورقتك محفوظة، وتعود الأسعار مع عودة الاتصال.',
-    'copy-link': 'انسخ رابط هذه الورقة',
-    'link-copied': 'نُسخ الرابط',
-    print: 'اطبع الورقة',
-    millimeters: 'مليمتر',
-    inches: 'بوصة',
-    'line-of': (p, s) => `السطر ${s.n(p.number)}: ${text(s, p.name)}`,
-    'add-line': 'أضف صنفًا آخر',
-    'duplicate-line': 'انسخ هذا السطر',
-    'remove-line': 'أزل هذا السطر',
-    'new-item': 'صنف جديد',
-    'no-items': 'لا شيء يمكن طلبه هنا الآن.',
-    item: 'الصنف',
-    color: 'اللون',
-    sizes: 'المقاسات',
-    pieces: (p, s) => s.plural(p.count, pieces),
-    'count-range': (p, s) => `عدد صحيح حتى ${s.n(p.most)}`,
-    'lack-item': 'اختر صنفًا',
-    'lack-color': 'اختر لونًا',
-    'lack-sizes': 'اذكر العدد من كل مقاس',
-    'lack-artwork': 'أضف تصميمًا أو أسماء',
-    'lack-upload': 'تصميمك في طريقه إلى الورشة',
-    'lack-finish': 'اختر التشطيب',
-    'lack-names': 'تحتاج القائمة إلى اسم لكل قطعة',
-    artwork: 'التصميم',
-    placements: (p, s) =>
-      s.plural(p.count, {
-        zero: 'لا طبعات',
-        one: 'طبعة واحدة',
-        two: 'طبعتان',
-        few: '# طبعات',
-        many: '# طبعة',
-        other: '# طبعة',
-      }),
-    'add-artwork': 'أضف تصميمًا',
-    'drop-here': 'أو أسقط ملفًا هنا',
-    'file-kinds': 'PNG أو JPEG أو WebP أو AVIF أو TIFF أو GIF أو SVG أو PDF',
-    'use-again': (p, s) => `استعمل ${text(s, p.name)} مرة أخرى`,
-    sending: (p, s) => `يجري إرسال ${text(s, p.name)}`,
-    face: 'الموضع',
-    names: 'الأسماء',
-    'add-names': 'أضف اسمًا أو رقمًا إلى كل قطعة',
-    'cell-refused': (p, s) =>
-      `الصف ${s.n(p.row)}، العمود ${s.n(p.column)}: لم يؤخذ «${s.text(p.text)}». العدد رقم صحيح حتى ${s.n(p.most)} بجانب مقاس موجود.`,
-    'cells-refused': (p, s) =>
-      s.plural(p.count, {
-        zero: 'لا خلايا أخرى',
-        one: 'خلية أخرى لم تؤخذ',
-        two: 'خليتان أخريان لم تؤخذا',
-        few: '# خلايا أخرى لم تؤخذ',
-        many: '# خلية أخرى لم تؤخذ',
-        other: '# خلية أخرى لم تؤخذ',
-      }),
-    finish: 'التشطيب',
-    method: 'طريقة الطباعة',
-    'unit-price': 'للقطعة',
-    'unit-price-from': 'للقطعة، ابتداءً من',
-    total: 'الإجمالي',
-    'price-by-count': 'السعر حسب العدد',
-    why: 'لماذا',
-    'what-would-help': 'ما يساعد:',
-    'same-day': 'يجهز في اليوم نفسه',
-    'days-later': (p, s) =>
-      s.plural(p.count, {
-        zero: 'في اليوم نفسه',
-        one: 'بعده بيوم',
-        two: 'بعده بيومين',
-        few: 'بعده بـ # أيام',
-        many: 'بعده بـ # يومًا',
-        other: 'بعده بـ # يوم',
-      }),
-    'days-earlier': (p, s) =>
-      s.plural(p.count, {
-        zero: 'في اليوم نفسه',
-        one: 'قبله بيوم',
-        two: 'قبله بيومين',
-        few: 'قبله بـ # أيام',
-        many: 'قبله بـ # يومًا',
-        other: 'قبله بـ # يوم',
-      }),
-    'hand-and-wash': (p, s) => `${s.text(p.hand)}، يتحمّل ${s.plural(p.washes, washes)}`,
-    'hand-0': 'لا يُحسّ به',
-    'hand-1': 'يكاد لا يُحسّ به',
-    'hand-2': 'يُحسّ به',
-    'hand-3': 'طبقة سميكة',
-    ready: 'جاهز',
-    'needed-by': 'مطلوب بحلول',
-    'no-day': 'لا عجلة',
-    'any-day': 'لا عجلة',
-    'choose-day': 'اختر يومًا',
-    delivery: 'التسليم',
-    rush: 'مستعجل',
-    'rush-would': (p, s) => `${s.moreOrLess(p.fee)}، جاهز ${s.day(p.day)}`,
-    'spoken-answer': (p, s) => `${s.money(p.unit)} للقطعة، ${s.money(p.total)} إجمالًا، جاهز ${s.day(p.day)}`,
-    'to-order': 'إلى الطلب',
-    'proof-missing': 'لا يمكن رسم المعاينة الآن. يمكنك الطلب مع ذلك، وستعرضها الورشة عليك قبل الطباعة.',
-    'order-number': (p, s) => `الطلب ${text(s, p.number)}`,
-    'status-page': 'صفحة هذا الطلب',
-  },
+/** Arabic: what the slip says once the customer has begun. */
+export const messages: LaterMessages = {
   details: {
     remove: 'أزل',
     adjust: 'اضبط',
@@ -164,10 +38,10 @@ export const ar: Messages = {
     'from-center': 'من الوسط',
     'from-top': 'من الأعلى',
     angle: 'الزاوية',
-    'angle-range': (_p, s) => `من ${apart(s.angle(-360))} إلى ${apart(s.angle(360))}`,
+    'angle-range': (_p, s) => `من ${isolate(s.angle(-360))} إلى ${isolate(s.angle(360))}`,
     'length-range': (p, s) => `من ${s.text(p.leastText)} إلى ${s.text(p.mostText)}`,
     'usual-positions': 'الأماكن المعتادة',
-    'duplicate-to': (p, s) => `انسخه إلى ${text(s, p.name)}`,
+    'duplicate-to': (p, s) => `انسخه إلى ${isolatedText(s, p.name)}`,
     'also-on': 'انسخه إلى',
     checking: 'يُفحص التصميم الآن…',
     'no-findings': 'فُحص التصميم: لا شيء يحتاج إلى إصلاح',
@@ -182,7 +56,7 @@ export const ar: Messages = {
       }),
     'severity-note': 'للعلم',
     'severity-warning': 'يُرجى التحقق',
-    'severity-stops': (p, s) => `لا يصلح مع ${apart(s.names('method', p.methods, 'or'))}`,
+    'severity-stops': (p, s) => `لا يصلح مع ${isolate(s.names('method', p.methods, 'or'))}`,
     before: 'قبل',
     after: 'بعد',
     mended: 'أُصلح',
@@ -191,7 +65,7 @@ export const ar: Messages = {
     'names-file': 'خذ القائمة من ملف',
     'names-too-long': (p, s) => `الصف ${s.n(p.row)}: الاسم ${s.n(40)} حرفًا على الأكثر`,
     'names-too-many': (p, s) => `الصف ${s.n(p.row)}: القائمة ${s.n(2000)} صف على الأكثر`,
-    'names-unknown-size': (p, s) => `الصف ${s.n(p.row)}: لا يوجد مقاس ${text(s, p.text)}`,
+    'names-unknown-size': (p, s) => `الصف ${s.n(p.row)}: لا يوجد مقاس ${isolatedText(s, p.text)}`,
     'rows-refused': (p, s) =>
       s.plural(p.count, {
         zero: 'لا صفوف أخرى',
@@ -236,8 +110,8 @@ export const ar: Messages = {
       `${s.plural(p.count, pieces)}: ${s.money(p.unit)} للقطعة، ${s.money(p.total)} إجمالًا`,
     because: 'سبب هذا الاختيار',
     instead: 'ماذا يمكنك أيضًا',
-    'change-finish': (p, s) => `التشطيب: ${name(s, 'finish', p.finish)}`,
-    'change-method': (p, s) => `الطباعة بطريقة ${name(s, 'method', p.method)}`,
+    'change-finish': (p, s) => `التشطيب: ${isolatedName(s, 'finish', p.finish)}`,
+    'change-method': (p, s) => `الطباعة بطريقة ${isolatedName(s, 'method', p.method)}`,
     'change-count': (p, s) => s.plural(p.count, pieces),
     'change-rush': (p) => (p.rush === false ? 'بلا استعجال' : 'باستعجال'),
     'change-needed-by': (p, s) => (p.neededBy ? `مطلوب بحلول ${s.day(p.neededBy)}` : 'بلا موعد'),
@@ -245,7 +119,7 @@ export const ar: Messages = {
     'earliest-day': (p, s) => `أقرب يوم هو ${s.day(p.day)}`,
     'month-before': 'الشهر السابق',
     'month-after': 'الشهر التالي',
-    'price-holds': (p, s) => `السعر واليوم ساريان حتى ${text(s, p.until)}`,
+    'price-holds': (p, s) => `السعر واليوم ساريان حتى ${isolatedText(s, p.until)}`,
     'your-order': 'طلبك',
     'back-to-slip': 'عودة إلى الورقة',
     name: 'الاسم',
@@ -254,11 +128,11 @@ export const ar: Messages = {
     note: 'ملاحظة للورشة',
     optional: 'إن شئت',
     'fault-name': 'اكتب اسمك.',
-    'fault-email': `اكتب عنوان بريد إلكتروني، مثل ${apart('ada@quill.example')}.`,
+    'fault-email': `اكتب عنوان بريد إلكتروني، مثل ${isolate('ada@quill.example')}.`,
     'fault-approve': 'اطّلع على المعاينة ثم ضع علامة هنا.',
     proof: 'المعاينة',
-    'proof-of': (p, s) => `معاينة ${text(s, p.name)}`,
-    'proof-name': (p, s) => `تظهر هنا بـ«${text(s, p.text)}»؛ ولكل قطعة اسمها أو رقمها.`,
+    'proof-of': (p, s) => `معاينة ${isolatedText(s, p.name)}`,
+    'proof-name': (p, s) => `تظهر هنا بـ«${isolatedText(s, p.text)}»؛ ولكل قطعة اسمها أو رقمها.`,
     'proof-coming': 'تُرسم المعاينة الآن',
     approve: 'اطّلعت على المعاينة: اطبعوها هكذا',
     'place-order': (p, s) => (p.total ? `اطلب مقابل ${s.money(p.total)}` : 'اطلب'),
@@ -271,8 +145,8 @@ export const ar: Messages = {
     'surface-unfit': (p, s) =>
       `هذا الموضع ${s.word(surfaces, p.surface)}، ولا تصلح الطباعة إلا على سطح ${s.anyOf(surfaces, p.allowed)}.`,
     'off-the-face': (p, s) =>
-      `الطبعة، ${s.size(p.widthMm, p.heightMm)}، تتجاوز مساحة الطباعة ${s.size(p.areaWidthMm, p.areaHeightMm)} على المقاس ${name(s, 'size', p.size)}.`,
-    'in-keep-out': (p, s) => `تمسّ الطبعة ${name(s, 'keep-out', p.keepOut)} حيث لا يمكن الطباعة.`,
+      `الطبعة، ${s.size(p.widthMm, p.heightMm)}، تتجاوز مساحة الطباعة ${s.size(p.areaWidthMm, p.areaHeightMm)} على المقاس ${isolatedName(s, 'size', p.size)}.`,
+    'in-keep-out': (p, s) => `تمسّ الطبعة ${isolatedName(s, 'keep-out', p.keepOut)} حيث لا يمكن الطباعة.`,
     'too-large-for-bed': (p, s) =>
       `الطبعة، ${s.size(p.widthMm, p.heightMm)}، لا تسعها طاولة مقاسها ${s.size(p.bedWidthMm, p.bedHeightMm)}.`,
     'too-large-for-sheet': (p, s) =>
@@ -294,10 +168,11 @@ export const ar: Messages = {
     'gloss-out-of-bounds': 'لمعانه ليس كما يطلبه التشطيب.',
     'wash-life-too-short': (p, s) => `يتحمّل ${s.plural(p.washLife, washes)}، والتشطيب يطلب ${s.n(p.least)}.`,
     'breathability-too-low': 'ينفذ الهواء منه أقل مما يطلبه التشطيب.',
-    'not-together-on-a-piece': (p, s) => `لا يجتمع على القطعة نفسها مع ${name(s, 'method', p.other)}.`,
+    'not-together-on-a-piece': (p, s) =>
+      `لا يجتمع على القطعة نفسها مع ${isolatedName(s, 'method', p.other)}.`,
     'no-station': 'لا مكبس ولا طابعة في الورشة تسع هذا.',
     'nothing-to-print': 'لا حبر في هذا التصميم.',
-    'method-not-asked': (p, s) => `طلبتَ ${name(s, 'method', p.asked)}.`,
+    'method-not-asked': (p, s) => `طلبتَ ${isolatedName(s, 'method', p.asked)}.`,
     'no-placement': 'لا شيء للطباعة بعد: أضف تصميمًا أو أسماء.',
     'no-method-fits': 'لا طريقة لدى الورشة لطباعة هذا كما هو.',
     'needed-by-too-early': (p, s) =>
@@ -311,22 +186,22 @@ export const ar: Messages = {
         many: 'الورشة محجوزة لمدة # يومًا.',
         other: 'الورشة محجوزة لمدة # يوم.',
       }),
-    'only-fit': (p, s) => `${name(s, 'method', p.method)} هي الطريقة الوحيدة الصالحة.`,
+    'only-fit': (p, s) => `${isolatedName(s, 'method', p.method)} هي الطريقة الوحيدة الصالحة.`,
     'best-margin-rate': (p, s) =>
-      `تسير الورشة مع ${name(s, 'method', p.method)} أفضل مما تسير مع ${name(s, 'method', p.other)}.`,
+      `تسير الورشة مع ${isolatedName(s, 'method', p.method)} أفضل مما تسير مع ${isolatedName(s, 'method', p.other)}.`,
     'lowest-price': (p, s) =>
-      `${name(s, 'method', p.method)} أقل من ${name(s, 'method', p.other)} بمقدار ${s.money(p.difference)}.`,
+      `${isolatedName(s, 'method', p.method)} أقل من ${isolatedName(s, 'method', p.other)} بمقدار ${s.money(p.difference)}.`,
     'earliest-day': (p, s) =>
-      `مع ${name(s, 'method', p.method)} يجهز ${s.day(p.day)}، ومع ${name(s, 'method', p.other)} ${s.day(p.otherDay)}.`,
+      `مع ${isolatedName(s, 'method', p.method)} يجهز ${s.day(p.day)}، ومع ${isolatedName(s, 'method', p.other)} ${s.day(p.otherDay)}.`,
     'equal-so-listed-first': (p, s) =>
-      `تتساوى ${name(s, 'method', p.method)} و${name(s, 'method', p.other)}، والورشة تفضّل الأولى.`,
+      `تتساوى ${isolatedName(s, 'method', p.method)} و${isolatedName(s, 'method', p.other)}، والورشة تفضّل الأولى.`,
     'finish-asks': (p, s) =>
-      `حسم ذلك التشطيب ${name(s, 'finish', p.finish)}: ${s.word(qualities, p.quality)}.`,
+      `حسم ذلك التشطيب ${isolatedName(s, 'finish', p.finish)}: ${s.word(qualities, p.quality)}.`,
     'keeps-needed-by': (p, s) =>
-      `${name(s, 'method', p.method)} تفي بيوم ${s.day(p.neededBy)}، ومع ${name(s, 'method', p.other)} يجهز ${s.day(p.otherDay)}.`,
-    'underbase-needed': (p, s) => `على ${name(s, 'color', p.color)} توضع طبقة بيضاء تحت الألوان.`,
+      `${isolatedName(s, 'method', p.method)} تفي بيوم ${s.day(p.neededBy)}، ومع ${isolatedName(s, 'method', p.other)} يجهز ${s.day(p.otherDay)}.`,
+    'underbase-needed': (p, s) => `على ${isolatedName(s, 'color', p.color)} توضع طبقة بيضاء تحت الألوان.`,
     'treatment-added': (p, s) =>
-      `يُضاف ${name(s, 'treatment', p.treatment)} من أجل التشطيب ${name(s, 'finish', p.finish)}.`,
+      `يُضاف ${isolatedName(s, 'treatment', p.treatment)} من أجل التشطيب ${isolatedName(s, 'finish', p.finish)}.`,
     'many-alike': (p, s) =>
       `${s.plural(p.pieces, { ...pieces, two: 'قطعتان متماثلتان', few: '# قطع متماثلة', many: '# قطعة متماثلة', other: '# قطعة متماثلة' })}: تجهيز واحد يكفيها كلها.`,
     'each-different': (p, s) => `${s.plural(p.pieces, pieces)}، كل واحدة مختلفة: لكل قطعة طبعة خاصة بها.`,
@@ -339,16 +214,16 @@ export const ar: Messages = {
     'set-up-fee': 'يُدفع التجهيز مرة واحدة.',
     'rush-fee': 'اليوم الأبكر له رسم إضافي.',
     'size-surcharge': 'بعض المقاسات أغلى.',
-    'after-cutoff': (p, s) => `الطلبات بعد الساعة ${apart(s.time(p.cutoff))} تُحسب ليوم العمل التالي.`,
+    'after-cutoff': (p, s) => `الطلبات بعد الساعة ${isolate(s.time(p.cutoff))} تُحسب ليوم العمل التالي.`,
     'move-onto-face': 'انقله إلى داخل المساحة القابلة للطباعة.',
     'make-smaller': (p, s) => `اجعل عرضه ${s.len(p.widthMm)} أو أقل.`,
-    'use-other-face': (p, s) => `ضعه على ${name(s, 'face', p.face)}.`,
-    'use-other-finish': (p, s) => `اختر التشطيب ${name(s, 'finish', p.finish)}.`,
-    'use-other-blank': (p, s) => `اختر قطعة أخرى: ${name(s, 'blank', p.blank)}.`,
+    'use-other-face': (p, s) => `ضعه على ${isolatedName(s, 'face', p.face)}.`,
+    'use-other-finish': (p, s) => `اختر التشطيب ${isolatedName(s, 'finish', p.finish)}.`,
+    'use-other-blank': (p, s) => `اختر قطعة أخرى: ${isolatedName(s, 'blank', p.blank)}.`,
     'thicken-lines': (p, s) => `اجعل سُمك الخطوط ${s.fine(p.toMm)}.`,
     'widen-gaps': (p, s) => `وسّع الفراغات إلى ${s.fine(p.toMm)}.`,
     'larger-letters': (p, s) => `اجعل ارتفاع الحروف ${s.len(p.capHeightMm)} واسمح بعرض ${s.len(p.widthMm)}.`,
-    'use-other-color': (p, s) => `اختر اللون ${name(s, 'color', p.color)}.`,
+    'use-other-color': (p, s) => `اختر اللون ${isolatedName(s, 'color', p.color)}.`,
     'fewer-pieces': (p, s) => `خذ ${s.plural(p.pieces, ofPieces)} أو أقل.`,
     'more-pieces': (p, s) => `خذ ${s.plural(p.pieces, ofPieces)} أو أكثر.`,
     'firm-up-soft-alpha': 'اجعل الأجزاء شبه الشفافة معتمة.',
@@ -357,9 +232,9 @@ export const ar: Messages = {
     'pay-rush': (p, s) => `بالاستعجال، مقابل ${s.money(p.fee)}، يجهز ${s.day(p.day)}.`,
     'rush-brings-nothing-earlier': (p, s) => `الاستعجال لا يجعله أبكر من ${s.day(p.day)}.`,
     'method-flips-below': (p, s) =>
-      `حتى ${s.plural(p.count, ofPieces)} تكون الطريقة ${name(s, 'method', p.method)}.`,
+      `حتى ${s.plural(p.count, ofPieces)} تكون الطريقة ${isolatedName(s, 'method', p.method)}.`,
     'method-flips-at': (p, s) =>
-      `ابتداءً من ${s.plural(p.count, ofPieces)} تصبح الطريقة ${name(s, 'method', p.method)}.`,
+      `ابتداءً من ${s.plural(p.count, ofPieces)} تصبح الطريقة ${isolatedName(s, 'method', p.method)}.`,
   },
   findings: {
     'nothing-to-print': 'الصورة فارغة: لا شيء فيها للطباعة.',
@@ -371,16 +246,16 @@ export const ar: Messages = {
       `قد يملأ الحبر فجوات ضيقة مثل ${s.fine(p.gapMm)}. تبقى مفتوحة ابتداءً من ${s.fine(p.leastMm)}، وتبلغ ذلك بعرض ${s.len(p.goodWidthMm)}.`,
     'soft-alpha': (p, s) =>
       `${s.percent(p.share)} من الحبر شبه شفاف، كما في الظلال والتدرّج. يُطبع معتمًا أو لا يُطبع.`,
-    'background-box': (p, s) => `الرسم داخل مربع لونه ${text(s, p.hex)}، والمربع يُطبع أيضًا.`,
+    'background-box': (p, s) => `الرسم داخل مربع لونه ${isolatedText(s, p.hex)}، والمربع يُطبع أيضًا.`,
     vanishes: (p, s) => `${s.percent(p.share)} من الحبر قريب من لون القماش فلا يُرى.`,
     'light-rim': 'بقيت حافة فاتحة حول الرسم، كأنه قُصّ من خلفية بيضاء.',
-    'out-of-gamut': (p, s) => `بعض الألوان لا يبلغها الحبر وستبدو أهدأ: ${apart(s.list(p.colors))}.`,
+    'out-of-gamut': (p, s) => `بعض الألوان لا يبلغها الحبر وستبدو أهدأ: ${isolate(s.list(p.colors))}.`,
     'large-solid': (p, s) =>
       `مساحة مصمتة قطرها ${s.len(p.diameterMm)} لا تُنفذ الهواء، وتكون أريح إذا صارت نقاطًا دقيقة.`,
     'mostly-empty': (p, s) =>
       `يملأ الحبر ${s.percent(p.share)} من الصورة. يوضع التصميم بحسب حبره لا بحسب الورقة الفارغة.`,
     'extreme-shape': (p, s) => `طول التصميم ${s.n(p.ratio)} ضعف ارتفاعه أو عرضه. تحقق من حجمه.`,
-    'source-note': (p, s) => spokenNote(ar.notes, p, s),
+    'source-note': (p, s) => spokenNote(messages.notes, p, s),
   },
   remedies: {
     'remove-background': 'أزل الخلفية',
@@ -402,7 +277,7 @@ export const ar: Messages = {
     'first-page-only': (p, s) =>
       `تُطبع الصفحة الأولى من ${s.plural(p.pages, { zero: 'لا صفحات', one: 'صفحة واحدة', two: 'صفحتين', few: '# صفحات', many: '# صفحة', other: '# صفحة' })}.`,
     'missing-font': (p, s) =>
-      `ليس لدى الورشة الخط ${apart(s.list(p.fonts))}، وحلّ محله خط آخر. أرسل الكتابة كحدود لتبقى كما هي.`,
+      `ليس لدى الورشة الخط ${isolate(s.list(p.fonts))}، وحلّ محله خط آخر. أرسل الكتابة كحدود لتبقى كما هي.`,
     'no-size-in-file': 'لا يذكر الملف حجمه، فاذكر العرض الذي تريده.',
     'external-reference-dropped': (p, s) =>
       s.plural(p.count, {
@@ -414,12 +289,13 @@ export const ar: Messages = {
         other: 'تنقص # صورة يشير إليها الملف فقط.',
       }),
     'active-content-dropped': 'كان في الملف برنامج، وقد تُرك.',
-    'name-does-not-match': (p, s) => `اسم الملف ${text(s, p.named)} ونوعه ${text(s, p.found)}.`,
+    'name-does-not-match': (p, s) =>
+      `اسم الملف ${isolatedText(s, p.named)} ونوعه ${isolatedText(s, p.found)}.`,
     reduced: (p, s) =>
       `الصورة، ${s.n(p.fromWidthPx)} × ${s.n(p.fromHeightPx)} بكسل، أكبر مما يمكن استعماله، وقد صُغّرت.`,
   },
   charges: {
-    'size-surcharge': (p, s) => (p.size ? `المقاس ${name(s, 'size', p.size)}` : 'المقاسات الكبيرة'),
+    'size-surcharge': (p, s) => (p.size ? `المقاس ${isolatedName(s, 'size', p.size)}` : 'المقاسات الكبيرة'),
     'extra-placement': 'طبعات إضافية',
     names: 'الأسماء',
     'finish-surcharge': 'التشطيب',
@@ -480,15 +356,15 @@ export const ar: Messages = {
     people: 'عدد العاملين أقل من المخطط.',
   },
   stage: {
-    drawing: (_say, view) => `${apart(view)}، مرسوم بمقياس صحيح`,
+    drawing: (_say, view) => `${isolate(view)}، مرسوم بمقياس صحيح`,
     artworks: 'التصاميم على الرسم',
     keys: 'مفاتيح الأسهم تحرّكه، ومع Shift أبعد. الزائد والناقص يغيّران العرض، والقوسان المعقوفان يديرانه، وDelete يزيله، وEscape يتركه.',
     artwork: (say, p) =>
-      `${apart(p.name)} على ${apart(p.face)}: ${say.size(p.widthMm, p.heightMm)}، ${place(say, p)}`,
+      `${isolate(p.name)} على ${isolate(p.face)}: ${say.size(p.widthMm, p.heightMm)}، ${place(say, p)}`,
     moved: (say, p) => `${place(say, p)}، العرض ${say.len(p.widthMm)}`,
     wide: (say, widthMm) => `العرض ${say.len(widthMm)}`,
     outside: 'يتجاوز مساحة الطباعة',
-    inKeepOut: (_say, keepOut) => `يمسّ ${apart(keepOut)}`,
+    inKeepOut: (_say, keepOut) => `يمسّ ${isolate(keepOut)}`,
     loading: 'الصورة في طريقها',
     failed: 'لا يمكن عرض الصورة',
     dropHere: 'أسقط التصميم هنا',
