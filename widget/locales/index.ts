@@ -16,7 +16,8 @@ export type { StageWords } from './stage-words.ts';
 
 type Files<Part> = Readonly<Record<string, () => Promise<Part>>>;
 
-// A language is its two files, named by its BCP 47 tag. They are found by name, so adding them is all it takes.
+// A language is its two files, named by its BCP 47 tag. They are found by name, so adding them is all it takes. The two
+// import no values of each other: what both need is written in both, or the browser would have a third file to fetch.
 const firstFiles: Files<FirstMessages> = import.meta.glob('./first/*.ts', { import: 'messages' });
 const laterFiles: Files<LaterMessages> = import.meta.glob('./later/*.ts', { import: 'messages' });
 

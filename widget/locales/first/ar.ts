@@ -1,11 +1,10 @@
-import type { MessageFormat, NameKind } from '../message-format.ts';
+import type { MessageFormat } from '../message-format.ts';
 import type { FirstMessages } from '../messages.ts';
 
 /** Keeps text of another script from reordering the sentence around it (Unicode isolates). */
-export const isolate = (text: string) => `\u2068${text}\u2069`;
-export const isolatedText = (say: MessageFormat, value: unknown) => isolate(say.text(value));
-export const isolatedName = (say: MessageFormat, kind: NameKind, id: unknown) => isolate(say.name(kind, id));
-export const pieces = {
+const isolate = (text: string) => `\u2068${text}\u2069`;
+const isolatedText = (say: MessageFormat, value: unknown) => isolate(say.text(value));
+const pieces = {
   zero: 'لا قطع',
   one: 'قطعة واحدة',
   two: 'قطعتان',
@@ -13,7 +12,7 @@ export const pieces = {
   many: '# قطعة',
   other: '# قطعة',
 } as const;
-export const washes = {
+const washes = {
   zero: 'بلا غسلات',
   one: 'غسلة واحدة',
   two: 'غسلتين',

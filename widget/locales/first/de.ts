@@ -1,6 +1,6 @@
 import type { FirstMessages } from '../messages.ts';
 
-export const pieces = { one: '# Stück', other: '# Stück' } as const;
+const pieces = { one: '# Stück', other: '# Stück' } as const;
 
 /** German: what the slip says from its first sight on. */
 export const messages: FirstMessages = {

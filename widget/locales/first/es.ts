@@ -1,7 +1,7 @@
 import type { FirstMessages } from '../messages.ts';
 
 // "many" is the form before millions: "1 000 000 de piezas"
-export const pieces = { one: '# pieza', many: '# de piezas', other: '# piezas' } as const;
+const pieces = { one: '# pieza', many: '# de piezas', other: '# piezas' } as const;
 
 /** Spanish: what the slip says from its first sight on. */
 export const messages: FirstMessages = {

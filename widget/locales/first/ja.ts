@@ -1,6 +1,6 @@
 import type { FirstMessages } from '../messages.ts';
 
-export const pieces = { other: '#点' } as const;
+const pieces = { other: '#点' } as const;
 
 /** Japanese: what the slip says from its first sight on. */
 export const messages: FirstMessages = {

@@ -1,5 +1,4 @@
-import { isolate, isolatedName, isolatedText, pieces, washes } from '../first/ar.ts';
-import { type MessageFormat, spokenNote } from '../message-format.ts';
+import { type MessageFormat, type NameKind, spokenNote } from '../message-format.ts';
 import type { LaterMessages } from '../messages.ts';
 import type { SpokenPlace } from '../stage-words.ts';
 
@@ -19,6 +18,26 @@ const qualities: Readonly<Record<string, string>> = {
   washLifeCycles: 'تحمّل الغسيل',
   breathability: 'نفاذ الهواء',
 };
+/** Keeps text of another script from reordering the sentence around it (Unicode isolates). */
+const isolate = (text: string) => `\u2068${text}\u2069`;
+const isolatedText = (say: MessageFormat, value: unknown) => isolate(say.text(value));
+const isolatedName = (say: MessageFormat, kind: NameKind, id: unknown) => isolate(say.name(kind, id));
+const pieces = {
+  zero: 'لا قطع',
+  one: 'قطعة واحدة',
+  two: 'قطعتان',
+  few: '# قطع',
+  many: '# قطعة',
+  other: '# قطعة',
+} as const;
+const washes = {
+  zero: 'بلا غسلات',
+  one: 'غسلة واحدة',
+  two: 'غسلتين',
+  few: '# غسلات',
+  many: '# غسلة',
+  other: '# غسلة',
+} as const;
 const across = (say: MessageFormat, xMm: number) =>
   Math.abs(xMm) < 0.005 ? 'على خط الوسط' : `${say.len(Math.abs(xMm))} إلى ${xMm > 0 ? 'يمين' : 'يسار'} الوسط`;
 const place = (say: MessageFormat, p: SpokenPlace) =>

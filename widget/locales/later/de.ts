@@ -1,4 +1,3 @@
-import { pieces } from '../first/de.ts';
 import { type MessageFormat, spokenNote } from '../message-format.ts';
 import type { LaterMessages } from '../messages.ts';
 import type { SpokenPlace } from '../stage-words.ts';
@@ -19,6 +18,7 @@ const qualities: Readonly<Record<string, string>> = {
   washLifeCycles: 'die Waschbeständigkeit',
   breathability: 'die Atmungsaktivität',
 };
+const pieces = { one: '# Stück', other: '# Stück' } as const;
 const across = (say: MessageFormat, xMm: number) =>
   Math.abs(xMm) < 0.005
     ? 'auf der Mittellinie'

@@ -1,4 +1,3 @@
-import { pieces } from '../first/es.ts';
 import { type MessageFormat, spokenNote } from '../message-format.ts';
 import type { LaterMessages } from '../messages.ts';
 import type { SpokenPlace } from '../stage-words.ts';
@@ -19,6 +18,8 @@ const qualities: Readonly<Record<string, string>> = {
   washLifeCycles: 'la resistencia al lavado',
   breathability: 'la transpiración',
 };
+// "many" is the form before millions: "1 000 000 de piezas"
+const pieces = { one: '# pieza', many: '# de piezas', other: '# piezas' } as const;
 const across = (say: MessageFormat, xMm: number) =>
   Math.abs(xMm) < 0.005
     ? 'en la línea central'
@@ -27,7 +28,6 @@ const place = (say: MessageFormat, p: SpokenPlace) =>
   `${across(say, p.xMm)}, a ${say.len(p.yMm)} del borde superior${
     p.angleDeg === 0 ? '' : `, con un giro de ${say.angle(p.angleDeg)}`
   }`;
-// "many" is the form before millions: "1 000 000 de piezas"
 
 /** Spanish: what the slip says once the customer has begun. */
 export const messages: LaterMessages = {

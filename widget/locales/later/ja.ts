@@ -1,4 +1,3 @@
-import { pieces } from '../first/ja.ts';
 import { type MessageFormat, spokenNote } from '../message-format.ts';
 import type { LaterMessages } from '../messages.ts';
 import type { SpokenPlace } from '../stage-words.ts';
@@ -19,6 +18,7 @@ const qualities: Readonly<Record<string, string>> = {
   washLifeCycles: '洗濯への強さ',
   breathability: '通気性',
 };
+const pieces = { other: '#点' } as const;
 const across = (say: MessageFormat, xMm: number) =>
   Math.abs(xMm) < 0.005 ? '中心線上' : `中心から${xMm > 0 ? '右' : '左'}へ${say.len(Math.abs(xMm))}`;
 const place = (say: MessageFormat, p: SpokenPlace) =>
