@@ -24,8 +24,8 @@ const PAGE_POLICY = [
   "frame-ancestors 'none'",
 ].join('; ');
 
-/** Names that change with what is in them, such as `chunks/stage-7Jn0Xp5c.js`. */
-const HASHED = /\/(assets|chunks|workers)\/[^/]+-[A-Za-z0-9_-]{8,}\.\w+(\.map)?$/;
+/** Names that carry a hash of the content, such as `chunks/stage-7Jn0Xp5c.js`. */
+const HASHED = /\/(chunks|fonts|workers)\/[^/]+-[A-Za-z0-9_-]{8,}\.\w+(\.map)?$/;
 const YEAR = 'public, max-age=31536000, immutable';
 const ASK_AGAIN = 'no-cache';
 
