@@ -6,7 +6,7 @@ import type { AppEnv } from './http/env.ts';
 import { ProblemError, problem } from './http/problem.ts';
 import { RouteBook } from './http/route-book.ts';
 import { UploadGate } from './http/upload.ts';
-import { openMetrics } from './metrics.ts';
+import { createMetrics } from './metrics.ts';
 import { headers } from './middleware/headers.ts';
 import { observe } from './middleware/observe.ts';
 import { ownerKey } from './middleware/owner-key.ts';
@@ -41,16 +41,16 @@ import { StoreBusyError } from './store/sqlite.ts';
 export function createApp(deps: AppDeps): OpenAPIHono<AppEnv> {
   const { store, logger, now } = deps;
   const app = new OpenAPIHono<AppEnv>();
-  const metrics = openMetrics(() => deps.pool.load());
+  const metrics = createMetrics(() => deps.pool.load());
   const catalogs = new CatalogCache();
   const plans = new PlanCache();
   const quotes = new QuoteService({ store, catalogs, plans, now });
   const floor = new FloorService({ store, quotes, plans, now, newId: deps.requestId });
-  const shelf = new ArtworkService({ store, pool: deps.pool, filesOf: deps.filesOf, now });
+  const artworks = new ArtworkService({ store, pool: deps.pool, filesOf: deps.filesOf, now });
   const orders = new OrderService({
     store,
     quotes,
-    shelf,
+    artworks,
     now,
     randomBytes: deps.randomBytes,
     statusUrl: (shop, number, key) => `${deps.publicUrl}/orders/${shop}/${number}?key=${key}`,
@@ -66,7 +66,7 @@ export function createApp(deps: AppDeps): OpenAPIHono<AppEnv> {
 
   const book = new RouteBook(app);
   const gate = new UploadGate(deps.limits.uploadsAtOnce);
-  const context: RouteContext = { deps, book, metrics, catalogs, shelf, gate, quotes, orders, floor };
+  const context: RouteContext = { deps, book, metrics, catalogs, artworks, gate, quotes, orders, floor };
   catalogRoutes(context);
   artworkRoutes(context);
   uploadRoutes(context);

@@ -2,7 +2,7 @@ import type { OpenAPIHono } from '@hono/zod-openapi';
 import type { Context } from 'hono';
 import { z } from 'zod';
 import { PROBLEMS, Problem, type ProblemCode } from '../../src/contract/index.ts';
-import { invalid, parseBody, readText } from './body.ts';
+import { invalidInput, parseBody, readText } from './body.ts';
 import type { AppEnv } from './env.ts';
 import { ProblemError } from './problem.ts';
 
@@ -185,6 +185,6 @@ function checkedQuery(schema: z.ZodObject, c: Context<AppEnv>): unknown {
   for (const [name, values] of Object.entries(c.req.queries()))
     given[name] = values.length === 1 ? values[0] : values;
   const parsed = z.strictObject(schema.shape).safeParse(given);
-  if (!parsed.success) throw invalid(parsed.error, given, 'query');
+  if (!parsed.success) throw invalidInput(parsed.error, given, 'query');
   return parsed.data;
 }

@@ -7,7 +7,7 @@ import { type RouteContext, SHOP } from './context.ts';
 const HEADERS = { 'Content-Type': 'application/json', 'Cache-Control': 'no-store' } as const;
 
 /** What a slip costs, how it is made and when it is ready. */
-export function quoteRoutes({ book, deps, metrics, quotes, shelf }: RouteContext): void {
+export function quoteRoutes({ book, deps, metrics, quotes, artworks }: RouteContext): void {
   const told = new QuoteAnswerCache();
   book.add(
     {
@@ -35,7 +35,7 @@ export function quoteRoutes({ book, deps, metrics, quotes, shelf }: RouteContext
     async (c, { body, text }) => {
       const startMs = performance.now();
       const head = c.get('head');
-      const artwork = await shelf.forSlip(head.shop, body.slip);
+      const artwork = await artworks.forSlip(head.shop, body.slip);
       if (isRefusal(artwork)) throw fileProblem(artwork);
       const { result } = await quotes.quote(deps.store, head, body.slip, artwork, { brief: body.brief });
       const { answer } = result;

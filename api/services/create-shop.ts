@@ -5,7 +5,7 @@ import type { Store } from '../store/store.ts';
 import { makeKey } from './owner-key.ts';
 
 /** A shop just made, with its first key; or why it was not. */
-export type OpenedShop =
+export type CreatedShop =
   | { readonly kind: 'opened'; readonly key: string }
   | { readonly kind: 'there-already' }
   | { readonly kind: 'faulty'; readonly faults: readonly Fault[] };
@@ -21,7 +21,7 @@ export async function createShop(
   shop: string,
   catalog: unknown,
   deps: { readonly now: () => number; readonly randomBytes: (count: number) => Buffer },
-): Promise<OpenedShop> {
+): Promise<CreatedShop> {
   const checked = checkCatalog(catalog);
   if (checked.faults !== undefined) return { kind: 'faulty', faults: checked.faults };
   const at = new Date(deps.now()).toISOString();

@@ -17,7 +17,7 @@ export function makeKey(
   const secret = randomBytes(32).toString('base64url');
   return {
     key: `pp_${id}.${secret}`,
-    kept: { id, name, role, hash: hashOf(secret).toString('hex'), createdAt: at, revokedAt: null },
+    kept: { id, name, role, hash: hashSecret(secret).toString('hex'), createdAt: at, revokedAt: null },
   };
 }
 
@@ -32,11 +32,11 @@ export async function findKey(
   const kept = await store.keys.get(shop, id);
   // Compared also where there is none, so that the time tells nothing.
   const expected = Buffer.from(kept?.hash ?? '0'.repeat(64), 'hex');
-  const same = timingSafeEqual(hashOf(secret), expected);
+  const same = timingSafeEqual(hashSecret(secret), expected);
   return same && kept !== undefined && kept.revokedAt === null ? kept : undefined;
 }
 
 /** The secret has 256 random bits: nothing to guess, so nothing that a slow hash would slow down. */
-function hashOf(secret: string): Buffer {
+function hashSecret(secret: string): Buffer {
   return createHash('sha256').update(secret).digest();
 }

@@ -6,7 +6,7 @@ import { sha256 } from './quotes.ts';
  * What a proof is a proof of: everything about a line but how many. With the view and the methods that print it, so that
  * an approved picture is never taken for another.
  */
-export function proofSubjectOf(line: SlipLine): string {
+export function proofSubject(line: SlipLine): string {
   const { counts, id, ...shown } = line;
   return sha256(canonicalJson(shown));
 }

@@ -2,8 +2,8 @@ import type { ShopHead } from '../store/shops.ts';
 import { BoundedMap } from './lru-map.ts';
 
 /** Answers kept, and how long one and its question may be together: 32 MiB at most. Three lines are answered in 10 KB. */
-const KEPT_MOST = 256;
-const BYTES_MOST = 128 * 1024;
+const MAX_RESPONSES = 256;
+const MAX_ENTRY_BYTES = 128 * 1024;
 /** How long an answer is told again. Ordering looks at artwork, plan and cut-off anew, whatever was told. */
 const TOLD_AGAIN_MS = 10_000;
 
@@ -16,11 +16,11 @@ export class QuoteAnswerCache {
   readonly #answers = new BoundedMap<
     string,
     { readonly atMs: number; readonly body: Uint8Array<ArrayBuffer> }
-  >(KEPT_MOST);
+  >(MAX_RESPONSES);
 
   /** @param nowMs epoch ms */
-  get(question: string, nowMs: number): Uint8Array<ArrayBuffer> | undefined {
-    const told = this.#answers.get(question);
+  get(key: string, nowMs: number): Uint8Array<ArrayBuffer> | undefined {
+    const told = this.#answers.get(key);
     return told !== undefined && nowMs - told.atMs >= 0 && nowMs - told.atMs < TOLD_AGAIN_MS
       ? told.body
       : undefined;
@@ -28,7 +28,8 @@ export class QuoteAnswerCache {
 
   set(question: string, body: Uint8Array<ArrayBuffer>, nowMs: number): void {
     // Two bytes a letter, at worst.
-    if (2 * question.length + body.length <= BYTES_MOST) this.#answers.set(question, { atMs: nowMs, body });
+    if (2 * question.length + body.length <= MAX_ENTRY_BYTES)
+      this.#answers.set(question, { atMs: nowMs, body });
   }
 
   /**

@@ -2,7 +2,7 @@ import Holidays from 'date-holidays';
 import { z } from 'zod';
 import { Closure } from '../../../src/catalog/index.ts';
 import { faultAt } from '../../http/problem.ts';
-import { onlyRole } from '../../middleware/owner-key.ts';
+import { requireRole } from '../../middleware/owner-key.ts';
 import { type RouteContext, SHOP } from '../context.ts';
 
 const HolidayRequest = z.strictObject({
@@ -41,7 +41,7 @@ export function calendarRoutes({ book }: RouteContext): void {
       keyed: true,
     },
     (c, { body }) => {
-      onlyRole('owner', c.get('key').role);
+      requireRole('owner', c.get('key').role);
       return c.json({ closures: closuresOf(body) });
     },
   );
