@@ -1,12 +1,12 @@
-import { createHash } from 'node:crypto';
+import { LRUCache } from 'lru-cache';
 import { FACTS_VERSION } from '../../src/artwork/index.ts';
 import { canonicalJson } from '../../src/canonical-json.ts';
 import type { ArtworkAnswer, Remedy, Slip } from '../../src/contract/index.ts';
 import type { ArtworkOf, KnownArtwork } from '../../src/quote/index.ts';
 import { contentHash, type FilePool, type FileRefusal, type FileStore, isRefusal } from '../files/index.ts';
+import { sha256 } from '../sha256.ts';
 import type { Removal, StoredArtwork, StoredRaster } from '../store/artworks.ts';
 import type { Store } from '../store/store.ts';
-import { BoundedMap } from './lru-map.ts';
 
 /** An artwork with some mends, as kept. */
 export type MeasuredArtwork = { readonly artwork: StoredArtwork; readonly raster: StoredRaster };
@@ -32,7 +32,7 @@ export type ArtworkServiceDeps = {
 export class ArtworkService {
   readonly #deps: ArtworkServiceDeps;
   /** by shop, artwork and remedies. Facts of a content hash never change. */
-  readonly #facts = new BoundedMap<string, KnownArtwork>(MAX_CACHED_FACTS);
+  readonly #facts = new LRUCache<string, KnownArtwork>({ max: MAX_CACHED_FACTS });
   /** mends being worked out, so that a customer who drags a slider back and forth does not pay twice. */
   readonly #pending = new Map<string, Promise<ArtworkOutcome | undefined>>();
 
@@ -217,8 +217,4 @@ function remediesHash(remedies: readonly Remedy[]): string {
 
 function keyOf(shop: string, artwork: string, remedies: readonly Remedy[]): string {
   return remedies.length === 0 ? `${shop} ${artwork}` : `${shop} ${artwork} ${remediesHash(remedies)}`;
-}
-
-function sha256(text: string): string {
-  return createHash('sha256').update(text).digest('hex');
 }

@@ -1,7 +1,7 @@
+import { LRUCache } from 'lru-cache';
 import { Catalog, type CompiledCatalog, compileCatalog, publicView } from '../../src/catalog/index.ts';
 import { LETTERING_FONTS } from '../../src/production/index.ts';
 import type { StoreParts } from '../store/store.ts';
-import { BoundedMap } from './lru-map.ts';
 
 /** A version of a catalog, ready to quote from and to show. */
 export type CachedCatalog = {
@@ -13,11 +13,11 @@ export type CachedCatalog = {
 };
 
 /** Versions kept ready; an order may still refer to an older one. */
-const KEPT = 64;
+const MAX_CACHED = 64;
 
 /** Catalogs as compiled. A version never changes, so what is remembered here is never stale, in no process. */
 export class CatalogCache {
-  readonly #entries = new BoundedMap<string, CachedCatalog>(KEPT);
+  readonly #entries = new LRUCache<string, CachedCatalog>({ max: MAX_CACHED });
 
   /** @throws Error when the version is not in the store, or was damaged there */
   async get(parts: Pick<StoreParts, 'catalogs'>, shop: string, version: number): Promise<CachedCatalog> {

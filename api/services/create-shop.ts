@@ -1,6 +1,6 @@
-import { createHash } from 'node:crypto';
 import { checkCatalog } from '../../src/catalog/index.ts';
 import type { Fault } from '../../src/contract/index.ts';
+import { sha256 } from '../sha256.ts';
 import type { Store } from '../store/store.ts';
 import { makeKey } from './owner-key.ts';
 
@@ -51,5 +51,5 @@ export function newSigningKey(randomBytes: (count: number) => Buffer): { id: str
 
 /** What a catalog's ETag is made of. */
 export function etagOf(body: string): string {
-  return createHash('sha256').update(body).digest('hex');
+  return sha256(body);
 }

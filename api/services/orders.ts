@@ -1,4 +1,3 @@
-import { createHash, timingSafeEqual } from 'node:crypto';
 import { canonicalJson } from '../../src/canonical-json.ts';
 import type {
   Fault,
@@ -19,6 +18,7 @@ import {
 } from '../../src/promise/index.ts';
 import type { ArtworkOf, QuoteInternal } from '../../src/quote/index.ts';
 import { type FileRefusal, isRefusal } from '../files/index.ts';
+import { hasHash, sha256 } from '../sha256.ts';
 import type { StoredOrder } from '../store/orders.ts';
 import { serializeRoute } from '../store/route-record.ts';
 import type { ShopHead } from '../store/shops.ts';
@@ -28,7 +28,7 @@ import { orderStatus } from './order-status.ts';
 import type { PlanSnapshot } from './plan-cache.ts';
 import { proofSubject } from './proof-subject.ts';
 import type { QuoteClaims } from './quote-token.ts';
-import { MAX_RUSH_MOVES, type QuoteService, routeHash, sha256 } from './quotes.ts';
+import { MAX_RUSH_MOVES, type QuoteService, routeHash } from './quotes.ts';
 
 /** Why an order was not taken. */
 export type OrderRefusal = {
@@ -293,8 +293,7 @@ export class OrderService {
   async find(shop: string, number: string, statusKey: string): Promise<StoredOrder | undefined> {
     const order = await this.#deps.store.orders.get(shop, number);
     if (order === undefined) return undefined;
-    const given = createHash('sha256').update(statusKey).digest();
-    return timingSafeEqual(given, Buffer.from(order.statusKeyHash, 'hex')) ? order : undefined;
+    return hasHash(statusKey, order.statusKeyHash) ? order : undefined;
   }
 
   #instant(): string {

@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { LRUCache } from 'lru-cache';
 import type { QuoteAnswer, Slip } from '../../src/contract/index.ts';
 import { LETTERING_FONTS, lettering, missingLetters } from '../../src/production/index.ts';
 import { type EpochS, type Job, type RushOptions, replanForRush } from '../../src/promise/index.ts';
@@ -9,10 +9,10 @@ import {
   type QuoteResult,
   quote,
 } from '../../src/quote/index.ts';
+import { sha256 } from '../sha256.ts';
 import type { ShopHead } from '../store/shops.ts';
 import type { Store, StoreParts } from '../store/store.ts';
 import type { CachedCatalog, CatalogCache } from './catalog-cache.ts';
-import { BoundedMap } from './lru-map.ts';
 import type { PlanCache, PlanSnapshot } from './plan-cache.ts';
 import {
   keyIdOf,
@@ -23,7 +23,7 @@ import {
   verifyQuote,
 } from './quote-token.ts';
 
-const SIGNING_KEYS_KEPT = 500;
+const MAX_CACHED_KEYS = 500;
 /** Orders that may be moved within their slack for one that pays for rush. The search grows with it. */
 export const MAX_RUSH_MOVES = 12;
 /** A customer who only looks at rush is shown a day it can have, if not always its earliest: few orders, few ways. */
@@ -50,7 +50,7 @@ export class QuoteService {
   readonly #plans: PlanCache;
   readonly #now: () => number;
   /** keys by shop and id; a key never changes. */
-  readonly #keys = new BoundedMap<string, SigningKey>(SIGNING_KEYS_KEPT);
+  readonly #keys = new LRUCache<string, SigningKey>({ max: MAX_CACHED_KEYS });
 
   /** @param deps.now epoch ms */
   constructor(deps: {
@@ -160,11 +160,6 @@ export function routeHash(answer: QuoteAnswer): string {
     placements.map((placement) => [placement.id, placement.method.id, ...placement.treatments]),
   ]);
   return sha256(JSON.stringify(route));
-}
-
-/** SHA-256 of a text in UTF-8, hexadecimal. */
-export function sha256(text: string): string {
-  return createHash('sha256').update(text).digest('hex');
 }
 
 function rushEnd(
