@@ -1,5 +1,5 @@
 import type { Metadata } from 'sharp';
-import type { RasterKind } from './read-raster.ts';
+import type { RasterKind } from '../kind.ts';
 
 /** What reading one file may take beyond the process as it stands: 280 MiB, so that the whole stays under 300. */
 const MEMORY_BYTES = 280 * 1024 * 1024;

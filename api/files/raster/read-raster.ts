@@ -1,15 +1,13 @@
 import sharp, { type Metadata } from 'sharp';
 import type { Raster } from '../../../src/artwork/index.ts';
 import type { SourceNote } from '../../../src/contract/index.ts';
-import { type FileKind, KIND_NAMES } from '../kind.ts';
+import { KIND_NAMES, type RasterKind } from '../kind.ts';
 import { JPEG_SCANS, type ReadLimits } from '../limits.ts';
 import { type FileRefusal, isRefusal, tooComplex, unsupportedKind } from '../refusal.ts';
 import { maxPixelsInMemory } from './decoder-memory.ts';
 import { summarizeProfile } from './icc.ts';
 import { countScans } from './jpeg-scans.ts';
 import { summarizePng } from './png-chunks.ts';
-
-export type RasterKind = Exclude<FileKind, 'svg' | 'pdf'>;
 
 export type ReadPixels = { readonly raster: Raster; readonly notes: readonly SourceNote[] };
 
