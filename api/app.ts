@@ -1,8 +1,9 @@
 import { OpenAPIHono } from '@hono/zod-openapi';
 import { compress } from 'hono/compress';
 import { HTTPException } from 'hono/http-exception';
+import { methodNotAllowed } from 'hono/method-not-allowed';
 import type { AppDeps } from './deps.ts';
-import type { AppEnv } from './http/env.ts';
+import type { AppContext, AppEnv } from './http/env.ts';
 import { ProblemError, problem } from './http/problem.ts';
 import { RouteBook } from './http/route-book.ts';
 import { UploadGate } from './http/upload.ts';
@@ -58,6 +59,7 @@ export function createApp(deps: AppDeps): OpenAPIHono<AppEnv> {
 
   app.use(observe({ logger, metrics, requestId: deps.requestId }));
   app.use(headers(deps));
+  app.use(methodNotAllowed({ app, onMethodNotAllowed: refuseMethod }));
   app.use('/v1/*', rateLimit(deps));
   app.use('/v1/shops/:shop/*', shopInPath(store));
   app.use('/v1/shops/:shop/owner/*', ownerKey(store));
@@ -84,15 +86,7 @@ export function createApp(deps: AppDeps): OpenAPIHono<AppEnv> {
   docsRoutes(app, deps.publicUrl);
   pageRoutes(app, deps);
 
-  app.notFound((c) => {
-    const { method, path } = c.req;
-    const taken = book.known.filter(({ pattern }) => pattern.test(path)).map((route) => route.method);
-    if (taken.length === 0) return problem(c, 'not-found', 'there is nothing at this address');
-    const allow = [...new Set(taken.includes('GET') ? [...taken, 'HEAD'] : taken)].join(', ');
-    return problem(c, 'method-not-allowed', `${method} is not taken here; ${allow} is`, {
-      headers: { Allow: allow },
-    });
-  });
+  app.notFound((c) => problem(c, 'not-found', 'there is nothing at this address'));
 
   app.onError((error, c) => {
     if (error instanceof ProblemError) return problem(c, error.code, error.message, error.more);
@@ -105,4 +99,14 @@ export function createApp(deps: AppDeps): OpenAPIHono<AppEnv> {
   });
 
   return app;
+}
+
+function refuseMethod(c: AppContext, methods: readonly string[]): Response {
+  const allow = [
+    ...methods.filter((method) => method !== 'HEAD'),
+    ...(methods.includes('HEAD') ? ['HEAD'] : []),
+  ];
+  return problem(c, 'method-not-allowed', `${c.req.method} is not taken here; ${allow.join(', ')} is`, {
+    headers: { Allow: allow.join(', ') },
+  });
 }

@@ -50,13 +50,9 @@ type Input<P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodType> = 
   readonly text: string;
 };
 
-/** The methods each path takes, for the answer to any other. */
-export type KnownRoutes = { readonly method: string; readonly pattern: RegExp }[];
-
 /** Adds routes to an app and to its description. */
 export class RouteBook {
   readonly #app: OpenAPIHono<AppEnv>;
-  readonly known: KnownRoutes = [];
 
   constructor(app: OpenAPIHono<AppEnv>) {
     this.#app = app;
@@ -68,10 +64,6 @@ export class RouteBook {
   ): void {
     this.#describe(spec);
     const path = spec.path.replace(/\{(\w+)\}/g, ':$1');
-    this.known.push({
-      method: spec.method.toUpperCase(),
-      pattern: new RegExp(`^${spec.path.replaceAll('.', '\\.').replace(/\{\w+\}/g, '[^/]+')}$`),
-    });
     this.#app.on(spec.method.toUpperCase(), path, async (c) => {
       const params = spec.params === undefined ? {} : checkedPath(spec.params, c.req.param());
       const query = spec.query === undefined ? {} : checkedQuery(spec.query, c);
