@@ -60,7 +60,7 @@ export default {
       name: 'no-dev-packages-in-the-product',
       severity: 'error',
       from: { path: '^(src|api|widget)/', pathNot: '\\.config\\.m?[jt]s$' },
-      to: { dependencyTypes: ['npm-dev'], dependencyTypesNot: ['npm', 'type-only'] },
+      to: { dependencyTypes: ['npm-dev'], dependencyTypesNot: ['npm', 'npm-peer', 'type-only'] },
     },
     {
       name: 'no-unresolvable',

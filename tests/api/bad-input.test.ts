@@ -237,6 +237,9 @@ describe('addresses', () => {
     const response = await rig.fetch(`${BASE}/quotes`, { method: 'DELETE' });
     expect(response.headers.get('allow')).toBe('POST');
     expect(await problemOf(response)).toMatchObject({ status: 405, code: 'method-not-allowed' });
+    const description = await rig.fetch('/v1/openapi.json', { method: 'POST' });
+    expect(description.headers.get('allow')).toBe('GET, HEAD');
+    expect(await problemOf(description)).toMatchObject({ status: 405, code: 'method-not-allowed' });
   });
 
   it('an unknown member of a query is named', async () => {

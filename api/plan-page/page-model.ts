@@ -1,10 +1,10 @@
 import { pickText } from '../../src/pick-text.ts';
 import { type Booking, type Day, type DrawnDay, drawnDays, type LateCause } from '../../src/promise/index.ts';
 import type { CompiledCatalog } from '../../src/quote/index.ts';
-import type { LivePlan } from '../services/plan-cache.ts';
+import type { PlanSnapshot } from '../services/plan-cache.ts';
 import type { LateFlag } from '../store/orders.ts';
 import type { NamedCause, PlanWords } from './words/plan-words.ts';
-import { filled, planWords } from './words.ts';
+import { fillTemplate, planWords } from './words.ts';
 
 /** An order that does not keep its day, as the page tells it. */
 export type LateLine = {
@@ -16,7 +16,7 @@ export type LateLine = {
 };
 
 /** All the plan's page shows, with the names of things in the shop's language. */
-export type PlanPicture = {
+export type PlanPageModel = {
   readonly shopName: string;
   readonly language: string;
   readonly rightToLeft: boolean;
@@ -41,18 +41,18 @@ export type PlanPicture = {
 };
 
 /** Gathers what the page shows of some days. */
-export function planPicture(
-  live: LivePlan,
+export function planPageModel(
+  snapshot: PlanSnapshot,
   catalog: CompiledCatalog,
   late: readonly LateFlag[],
   range: { readonly from: Day; readonly days: number; readonly now: number; readonly today: Day },
-): PlanPicture {
-  const { shop } = live.plan;
+): PlanPageModel {
+  const { shop } = snapshot.plan;
   const { words, language, rightToLeft } = planWords(catalog.catalog.shop.language);
-  const bookings = [...live.orders.values()]
+  const bookings = [...snapshot.orders.values()]
     .flatMap((order) => order.bookings)
     .filter(({ station, unit }) => unit < (shop.stations.get(station)?.count ?? 0));
-  const days = drawnDays(shop, bookings, live.orders, range.from, range.days);
+  const days = drawnDays(shop, bookings, snapshot.orders, range.from, range.days);
 
   const number = new Intl.NumberFormat(language, { useGrouping: false });
   const unitName = (station: string, unit: number | null): string => {
@@ -84,7 +84,7 @@ export function planPicture(
       cause: cause === null ? words.unknownCause : causeText(words, cause, unitName, stepName),
     })),
     lateOrders: new Set(late.map((each) => each.number)),
-    readyOn: readyOn(live),
+    readyOn: readyOn(snapshot),
     closureOn: closureOn(shop.spec.calendar.closures, days),
     placeOf: new Map([...shown].sort(byNumber).map((order, place) => [order, place])),
     unitName,
@@ -110,7 +110,7 @@ function stepNames(catalog: CompiledCatalog, language: string): Map<string, stri
 function causeText(
   words: PlanWords,
   cause: LateCause,
-  unitName: PlanPicture['unitName'],
+  unitName: PlanPageModel['unitName'],
   stepName: (key: string, station: string) => string,
 ): string {
   const named: NamedCause = {
@@ -119,12 +119,12 @@ function causeText(
     ...('job' in cause ? { order: cause.job } : {}),
     ...('pieces' in cause ? { pieces: cause.pieces } : {}),
   };
-  return filled(words.causes[cause.kind], named);
+  return fillTemplate(words.causes[cause.kind], named);
 }
 
-function readyOn(live: LivePlan): Map<Day, string[]> {
+function readyOn(snapshot: PlanSnapshot): Map<Day, string[]> {
   const ready = new Map<Day, string[]>();
-  for (const { job, promised } of live.orders.values()) {
+  for (const { job, promised } of snapshot.orders.values()) {
     const orders = ready.get(promised.day);
     if (orders === undefined) ready.set(promised.day, [job.id]);
     else orders.push(job.id);

@@ -45,9 +45,9 @@ export function bookingAnswer(booking: Booking): BookingAnswer {
     part: booking.part,
     station: booking.station,
     unit: booking.unit,
-    start: instant(booking.start),
-    runStart: instant(booking.runStart),
-    end: instant(booking.end),
+    start: instantOf(booking.start),
+    runStart: instantOf(booking.runStart),
+    end: instantOf(booking.end),
     setUpS: booking.setUpS,
     runS: booking.runS,
     joined: booking.joined,
@@ -130,6 +130,6 @@ export const OwnerOrder = z.strictObject({
 });
 
 /** An instant of whole seconds. */
-export function instant(epochS: number): string {
+export function instantOf(epochS: number): string {
   return new Date(epochS * 1000).toISOString();
 }

@@ -1,7 +1,7 @@
 import type { Raster } from '../../../src/artwork/index.ts';
 
 /** Where a picture lies on a canvas, in pixels of the canvas. */
-export type Lie = {
+export type Position = {
   readonly centerXPx: number;
   readonly centerYPx: number;
   /** size before turning. */
@@ -21,7 +21,7 @@ const SAMPLES = 3;
  * each interpolated between four pixels of the picture with alpha multiplied in; plain arithmetic, so that the same
  * input gives the same bytes everywhere.
  */
-export function layOver(canvas: OpaqueCanvas, picture: Raster, lie: Lie): void {
+export function compositeOver(canvas: OpaqueCanvas, picture: Raster, lie: Position): void {
   const turn = (lie.angleDeg * Math.PI) / 180;
   const cos = Math.cos(turn);
   const sin = Math.sin(turn);
