@@ -34,7 +34,8 @@ import { PlatenChangeEvent, PlatenOrderEvent, PlatenProblemEvent, PlatenQuoteEve
 import type { Units } from './format/index.ts';
 import { Language } from './locales/language.ts';
 import type { LoadedWords } from './locales/load-words.ts';
-import type { PublicBlank, SlipContext, Words } from './parts/context.ts';
+import type { Words } from './locales/words.ts';
+import type { PublicBlank, SlipContext } from './parts/context.ts';
 import { drawingPart } from './parts/drawing.ts';
 import { type LaterParts, laterParts } from './parts/later.ts';
 import { type SheetActs, sheet } from './parts/sheet.ts';

@@ -1,7 +1,6 @@
 import type { PublicCatalog } from '../../src/catalog/index.ts';
 import { pickText } from '../../src/pick-text.ts';
 import { Formatter, type Units } from '../format/index.ts';
-import type { Words } from '../parts/context.ts';
 import { Lazy } from '../parts/lazy.ts';
 import {
   type LaterMessages,
@@ -13,6 +12,7 @@ import {
   spoken,
   type Values,
 } from './index.ts';
+import type { Words } from './words.ts';
 
 /** A language ready to speak: its words, and how it writes figures. */
 export type LoadedWords = {

@@ -59,7 +59,7 @@ export function printedColor(red: number, green: number, blue: number): Printed 
 }
 
 /**
- * Undoes what `tests/tools/make-gamut-table.ts` does to make the table small: it is written how far what is printed lies
+ * Undoes what `tests/tools/generators/make-gamut-table.ts` does to make the table small: it is written how far what is printed lies
  * from what is asked, in steps of two levels, and of that only how it differs from what is foretold.
  */
 function tableOf(text: string): Uint8ClampedArray {

@@ -317,7 +317,7 @@ describe('the camera', () => {
 });
 
 describe('the ruler', () => {
-  it.each(['mm', 'in'] as const)('in %s: ticks never crowd, labels have room, zero is labelled', (units) => {
+  it.each(['mm', 'in'] as const)('in %s: ticks never crowd, labels have room, zero is labeled', (units) => {
     fc.assert(
       fc.property(
         fc.double({ min: 0.02, max: 60, noNaN: true }),
@@ -330,7 +330,7 @@ describe('the ruler', () => {
           for (let i = 1; i < labels.length; i++)
             expect(labels[i]!.atPx - labels[i - 1]!.atPx).toBeGreaterThan(30);
           expect(labels.find((tick) => Math.abs(tick.atPx - zero) < 1e-6)?.figure).toBe(0);
-          // a labelled tick lies as far from zero as it says
+          // a labeled tick lies as far from zero as it says
           for (const { atPx, figure } of labels) {
             const away = Math.abs(atPx - zero) / pxPerMm / (units === 'mm' ? 1 : 25.4);
             expect(away).toBeCloseTo(figure!, 2);
