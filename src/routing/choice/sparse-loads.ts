@@ -1,3 +1,4 @@
+import { memoByKey } from '../../memo-by-key.ts';
 import type { ChoiceModel } from './model.ts';
 
 /** Loads that are not 0: most options touch few of a shop's stations. */
@@ -11,27 +12,8 @@ export type SparseModel = {
   readonly pools: readonly SparseLoads[];
 };
 
-const known = new WeakMap<ChoiceModel, SparseModel>();
-
-/** The loads of a model without their zeros, worked out once. */
-export function sparseModel(model: ChoiceModel): SparseModel {
-  let sparse = known.get(model);
-  if (sparse === undefined) {
-    sparse = {
-      options: model.slots.map(({ options }) => options.map(({ loads }) => sparseLoads(loads))),
-      setUps: model.setUps.map(({ loads }) => sparseLoads(loads)),
-      pools: model.pools.map(({ loads }) => sparseLoads(loads)),
-    };
-    known.set(model, sparse);
-  }
-  return sparse;
-}
-
-const knownLoads = new WeakMap<readonly number[], SparseLoads>();
-
-function sparseLoads(dense: readonly number[]): SparseLoads {
-  const sparse = knownLoads.get(dense);
-  if (sparse !== undefined) return sparse;
+/** Models of one slip share the loads of their options, so these are compressed once for all of them. */
+const sparseLoads = memoByKey((dense: readonly number[]): SparseLoads => {
   const stations: number[] = [];
   const loads: number[] = [];
   for (let s = 0; s < dense.length; s++) {
@@ -39,7 +21,14 @@ function sparseLoads(dense: readonly number[]): SparseLoads {
     stations.push(s);
     loads.push(dense[s]!);
   }
-  const found = { stations, loads };
-  knownLoads.set(dense, found);
-  return found;
-}
+  return { stations, loads };
+});
+
+/** The loads of a model without their zeros. */
+export const sparseModel = memoByKey(
+  (model: ChoiceModel): SparseModel => ({
+    options: model.slots.map(({ options }) => options.map(({ loads }) => sparseLoads(loads))),
+    setUps: model.setUps.map(({ loads }) => sparseLoads(loads)),
+    pools: model.pools.map(({ loads }) => sparseLoads(loads)),
+  }),
+);
