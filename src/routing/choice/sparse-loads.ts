@@ -1,7 +1,6 @@
-import { memoByKey } from '../../memo-by-key.ts';
 import type { ChoiceModel } from './model.ts';
 
-/** Loads that are not 0: most options touch few of a shop's stations. */
+/** Loads that are not 0: most options use few of a shop's stations. */
 export type SparseLoads = { readonly stations: readonly number[]; readonly loads: readonly number[] };
 
 /** A model's loads without their zeros. */
@@ -12,8 +11,16 @@ export type SparseModel = {
   readonly pools: readonly SparseLoads[];
 };
 
-/** Models of one slip share the loads of their options, so these are compressed once for all of them. */
-const sparseLoads = memoByKey((dense: readonly number[]): SparseLoads => {
+/** The loads of a model without their zeros. */
+export function sparseModel({ slots, setUps, pools }: ChoiceModel): SparseModel {
+  return {
+    options: slots.map(({ options }) => options.map(sparseLoads)),
+    setUps: setUps.map(sparseLoads),
+    pools: pools.map(sparseLoads),
+  };
+}
+
+function sparseLoads({ loads: dense }: { readonly loads: readonly number[] }): SparseLoads {
   const stations: number[] = [];
   const loads: number[] = [];
   for (let s = 0; s < dense.length; s++) {
@@ -22,13 +29,4 @@ const sparseLoads = memoByKey((dense: readonly number[]): SparseLoads => {
     loads.push(dense[s]!);
   }
   return { stations, loads };
-});
-
-/** The loads of a model without their zeros. */
-export const sparseModel = memoByKey(
-  (model: ChoiceModel): SparseModel => ({
-    options: model.slots.map(({ options }) => options.map(({ loads }) => sparseLoads(loads))),
-    setUps: model.setUps.map(({ loads }) => sparseLoads(loads)),
-    pools: model.pools.map(({ loads }) => sparseLoads(loads)),
-  }),
-);
+}
