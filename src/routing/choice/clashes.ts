@@ -25,13 +25,11 @@ export function clashes(
   const { slots } = model;
   const { line, options } = slots[slot]!;
   const { method } = options[option]!;
-  const clashesWith = (other: number): boolean =>
-    clash(model, method, slots[other]!.options[chosen[other]!]!.method);
   // Slots of a line stand side by side.
   for (let other = slot - 1; other >= 0 && slots[other]!.line === line; other--)
-    if (clashesWith(other)) return true;
+    if (clash(model, method, slots[other]!.options[chosen[other]!]!.method)) return true;
   for (let other = slot + 1; other < end && slots[other]!.line === line; other++)
-    if (clashesWith(other)) return true;
+    if (clash(model, method, slots[other]!.options[chosen[other]!]!.method)) return true;
   return false;
 }
 
