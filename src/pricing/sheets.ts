@@ -1,5 +1,5 @@
 import type { Consumable, Method } from '../catalog/index.ts';
-import { type NestPrints, type NestSheet, nest, steadySheets } from '../production/nest.ts';
+import { type NestPrints, type NestSheet, nest, monotoneSheets } from '../production/nest.ts';
 import { type SheetDriver, sheetGroups, sheetOf } from '../production/sheet-plan.ts';
 import type { PlacedPrint, SheetsOf } from '../routing/work.ts';
 import { TextCache } from '../text-cache.ts';
@@ -14,7 +14,7 @@ export type SheetCount = (sheet: NestSheet, prints: readonly NestPrints[]) => nu
 export const byNesting: SheetCount = remembered((sheet, prints) => nest(sheet, prints).sheets);
 
 /** Sheets counted so that more prints never need fewer. */
-export const bySteadyCount: SheetCount = remembered((sheet, prints) => steadySheets(sheet, prints));
+export const bySteadyCount: SheetCount = remembered((sheet, prints) => monotoneSheets(sheet, prints));
 
 /**
  * Whole sheets a method needs for all its prints of an order, really nested together where the sheets gang; of the

@@ -12,7 +12,7 @@ import { writeFileSync } from 'node:fs';
 import * as lcms from 'lcms-wasm';
 import sharp from 'sharp';
 import { ciede2000 } from '../../../src/artwork/color/ciede2000.ts';
-import { foretoldShift, shiftAt } from '../../../src/artwork/color/gamut.ts';
+import { predictedShift, shiftAt } from '../../../src/artwork/color/gamut.ts';
 import { type Lab, labOfRgb, rgbOfLab } from '../../../src/artwork/color/lab.ts';
 
 const SIDE = 17;
@@ -66,7 +66,7 @@ function packed(printed: Uint8Array): string {
         const reached = ciede2000(labOfRgb(asked), labOfRgb(got)) < REACHED_DELTA_E;
         for (let channel = 0; channel < 3; channel++) {
           const shift = reached ? 0 : Math.round((got[channel]! - asked[channel]!) / 2);
-          const difference = shift - foretoldShift(shifts, red, green, blue, channel);
+          const difference = shift - predictedShift(shifts, red, green, blue, channel);
           const code = difference < 0 ? -2 * difference - 1 : 2 * difference;
           // one plain character each, none that a literal would have to escape
           if (code > 43)

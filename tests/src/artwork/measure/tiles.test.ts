@@ -1,12 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Raster } from '../../../src/artwork/index.ts';
-import { takeCensus } from '../../../src/artwork/measure/census.ts';
-import { distancesUp } from '../../../src/artwork/measure/column-runs.ts';
-import { alphaPlane } from '../../../src/artwork/measure/plane.ts';
-import { countDeepSoft, markDeepSoft } from '../../../src/artwork/measure/soft-alpha.ts';
-import { findStrokes } from '../../../src/artwork/measure/strokes.ts';
-import { TILE_CLEAR, TILE_HARD, TILE_OPAQUE, TILE_SOFT } from '../../../src/artwork/measure/tiles.ts';
+import type { Raster } from '../../../../src/artwork/index.ts';
+import { collectPixelStats } from '../../../../src/artwork/measure/pixel-stats.ts';
+import { upwardDistances } from '../../../../src/artwork/measure/column-distances.ts';
+import { alphaPlane } from '../../../../src/artwork/measure/plane.ts';
+import { countDeepSoft, markDeepSoft } from '../../../../src/artwork/measure/soft-alpha.ts';
+import { findStrokes } from '../../../../src/artwork/measure/strokes.ts';
+import { TILE_CLEAR, TILE_BINARY, TILE_OPAQUE, TILE_SOFT } from '../../../../src/artwork/measure/tiles.ts';
 
 /** Rectangles of any alpha laid on each other: stretches of one kind, with borders at every place of a tile. */
 const rasters = fc
@@ -41,7 +41,7 @@ describe('tiles', () => {
   it('say what their 32 pixels hold, fewer at the right border', () => {
     fc.assert(
       fc.property(rasters, (raster) => {
-        const { across, kinds } = takeCensus(raster).tiles;
+        const { across, kinds } = collectPixelStats(raster).tiles;
         expect(across).toBe(Math.ceil(raster.width / 32));
         for (let y = 0; y < raster.height; y++)
           for (let tile = 0; tile < across; tile++) {
@@ -49,7 +49,7 @@ describe('tiles', () => {
             for (let x = 32 * tile; x < Math.min(raster.width, 32 * tile + 32); x++)
               alphas.add(alphaAt(raster, x, y));
             const soft = [...alphas].some((alpha) => alpha > 0 && alpha < 255);
-            const only = alphas.size === 1 ? (alphas.has(255) ? TILE_OPAQUE : TILE_CLEAR) : TILE_HARD;
+            const only = alphas.size === 1 ? (alphas.has(255) ? TILE_OPAQUE : TILE_CLEAR) : TILE_BINARY;
             expect(kinds[y * across + tile]).toBe(soft ? TILE_SOFT : only);
           }
       }),
@@ -59,12 +59,12 @@ describe('tiles', () => {
   it('change nothing about distances and strokes, wherever the ink box lies', () => {
     fc.assert(
       fc.property(rasters, (raster) => {
-        const { inkBox, tiles } = takeCensus(raster);
+        const { inkBox, tiles } = collectPixelStats(raster);
         if (inkBox === null) return;
         const plain = alphaPlane(raster, inkBox);
         const tiled = alphaPlane(raster, inkBox, tiles);
-        const expected = distancesUp(plain);
-        const got = distancesUp(tiled);
+        const expected = upwardDistances(plain);
+        const got = upwardDistances(tiled);
         expect(got.cells).toEqual(expected.cells);
         expect(findStrokes(tiled, got)).toEqual(findStrokes(plain, expected));
         expect(got.cells).toEqual(expected.cells);
@@ -93,7 +93,7 @@ describe('tiles', () => {
             expect(marks[y * width + x], `(${x}, ${y})`).toBe(deep ? 1 : 0);
             if (deep) count++;
           }
-        const counted = countDeepSoft(raster, takeCensus(raster).tiles);
+        const counted = countDeepSoft(raster, collectPixelStats(raster).tiles);
         expect(counted.count).toBe(count);
         const places = [...marks.keys()].filter((at) => marks[at] === 1);
         const xs = places.map((at) => at % width);

@@ -17,13 +17,13 @@ export type FindingInput = {
 };
 
 /** An artwork with ink, at its printed size. */
-export type Seen = FindingInput & { readonly inkBox: PixelBox; readonly mmPerPx: number };
+export type PlacedArtwork = FindingInput & { readonly inkBox: PixelBox; readonly mmPerPx: number };
 
 /** Severity by method id. */
-export type Judged = Record<string, Severity>;
+export type SeverityByMethod = Record<string, Severity>;
 
 /** Severities, the worse the higher. */
-export const RANK: Record<Severity, number> = { note: 0, warning: 1, stops: 2 };
+export const SEVERITY_RANK: Record<Severity, number> = { note: 0, warning: 1, stops: 2 };
 
 /** Cell of the screens offered, mm: about 32 dots an inch, coarse enough for cloth. */
 const SCREEN_CELL_MM = 0.8;
@@ -31,27 +31,27 @@ const SCREEN_CELL_MM = 0.8;
 /** Puts a finding together; its worst severity is worked out. */
 export function finding(
   code: Finding['code'],
-  severity: Judged,
+  severity: SeverityByMethod,
   box: PixelBox | null,
   params: Finding['params'],
   remedies: Remedy[],
 ): Finding {
   let worst: Severity = 'note';
-  for (const one of Object.values(severity)) if (RANK[one] > RANK[worst]) worst = one;
+  for (const one of Object.values(severity)) if (SEVERITY_RANK[one] > SEVERITY_RANK[worst]) worst = one;
   return { code, severity, worst, box, params, remedies };
 }
 
 /** The same severity for every method. */
-export function forAll(methods: readonly ArtworkLimits[], severity: Severity): Judged {
+export function forAllMethods(methods: readonly ArtworkLimits[], severity: Severity): SeverityByMethod {
   return Object.fromEntries(methods.map((method) => [method.id, severity]));
 }
 
 /** Cell of a screen at this size, px, within what the remedies take. */
-export function cellPx(mmPerPx: number): number {
-  return held(SCREEN_CELL_MM / mmPerPx, 2, 200);
+export function screenCellPx(mmPerPx: number): number {
+  return clampTenth(SCREEN_CELL_MM / mmPerPx, 2, 200);
 }
 
 /** A length rounded to tenths and held between bounds. */
-export function held(value: number, least: number, most: number): number {
+export function clampTenth(value: number, least: number, most: number): number {
   return Math.min(most, Math.max(least, tenth(value)));
 }

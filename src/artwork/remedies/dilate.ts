@@ -1,4 +1,4 @@
-import { squaredDistances } from '../distance.ts';
+import { squaredDistances } from '../distance-transform.ts';
 
 /** Side of the tiles grown one at a time, so that memory does not go with the picture's size. */
 const TILE_PX = 512;
@@ -8,7 +8,7 @@ const TILE_PX = 512;
  *
  * @param seeds one byte a pixel, 1 where a seed is.
  */
-export function eachWithin(
+export function eachPixelWithin(
   seeds: Uint8Array,
   width: number,
   height: number,

@@ -1,16 +1,16 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { distancesUp } from '../../../src/artwork/measure/column-runs.ts';
-import { squaredDistanceAt } from '../../../src/artwork/measure/exact-distance.ts';
-import { largestDisc } from '../../../src/artwork/measure/largest-disc.ts';
-import { alphaPlane } from '../../../src/artwork/measure/plane.ts';
-import { findStrokes } from '../../../src/artwork/measure/strokes.ts';
-import type { Raster } from '../../../src/artwork/raster.ts';
-import { any, bar, canvas, disc, paint, polygon, rect } from './drawing.ts';
+import { upwardDistances } from '../../../../src/artwork/measure/column-distances.ts';
+import { squaredDistanceAt } from '../../../../src/artwork/measure/exact-distance.ts';
+import { largestDisc } from '../../../../src/artwork/measure/largest-disc.ts';
+import { alphaPlane } from '../../../../src/artwork/measure/plane.ts';
+import { findStrokes } from '../../../../src/artwork/measure/strokes.ts';
+import type { Raster } from '../../../../src/artwork/raster.ts';
+import { any, bar, canvas, disc, paint, polygon, rect } from '../drawing.ts';
 
 function discOf(raster: Raster): ReturnType<typeof largestDisc> {
   const plane = alphaPlane(raster, { left: 0, top: 0, width: raster.width, height: raster.height });
-  const columns = distancesUp(plane);
+  const columns = upwardDistances(plane);
   findStrokes(plane, columns);
   return largestDisc(plane, columns);
 }
@@ -86,7 +86,7 @@ describe('distance at one pixel', () => {
           if (ink) raster.data[4 * at + 3] = 255;
         });
         const plane = alphaPlane(raster, { left: 0, top: 0, width: 15, height: 11 });
-        const columns = distancesUp(plane);
+        const columns = upwardDistances(plane);
         findStrokes(plane, columns);
         for (let y = 0; y < 11; y++)
           for (let x = 0; x < 15; x++) {

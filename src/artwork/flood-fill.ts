@@ -2,7 +2,7 @@
  * Fills connected areas span by span: every pixel that can be reached from where it was started, going left, right, up
  * and down over open pixels.
  */
-export class Flood {
+export class FloodFill {
   readonly #reached: Uint8Array;
   readonly #width: number;
   readonly #height: number;
@@ -23,37 +23,37 @@ export class Flood {
   }
 
   /** Starts from all four edges. */
-  startAtEdges(): void {
+  seedEdges(): void {
     for (let x = 0; x < this.#width; x++) {
-      this.startAt(x, 0);
-      this.startAt(x, this.#height - 1);
+      this.seedAt(x, 0);
+      this.seedAt(x, this.#height - 1);
     }
     for (let y = 0; y < this.#height; y++) {
-      this.startAt(0, y);
-      this.startAt(this.#width - 1, y);
+      this.seedAt(0, y);
+      this.seedAt(this.#width - 1, y);
     }
   }
 
   /** Starts from a pixel, if it is open. */
-  startAt(x: number, y: number): void {
-    this.#fill(x, x, y);
+  seedAt(x: number, y: number): void {
+    this.#fillRow(x, x, y);
   }
 
   /** Spreads until nothing more can be reached; gives the number of pixels reached since the beginning. */
-  spread(): number {
+  run(): number {
     const spans = this.#spans;
     while (spans.length > 0) {
       const y = spans.pop()!;
       const right = spans.pop()!;
       const left = spans.pop()!;
-      if (y > 0) this.#fill(left, right, y - 1);
-      if (y < this.#height - 1) this.#fill(left, right, y + 1);
+      if (y > 0) this.#fillRow(left, right, y - 1);
+      if (y < this.#height - 1) this.#fillRow(left, right, y + 1);
     }
     return this.#count;
   }
 
   /** Fills every span of open pixels of a row that has one between two places. */
-  #fill(from: number, to: number, y: number): void {
+  #fillRow(from: number, to: number, y: number): void {
     const reached = this.#reached;
     const isOpen = this.#isOpen;
     const row = y * this.#width;

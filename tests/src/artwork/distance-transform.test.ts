@@ -4,8 +4,8 @@ import {
   eachDistanceRow,
   NO_DISTANCE,
   squaredDistances,
-  withinReach,
-} from '../../../src/artwork/distance.ts';
+  withinDistance,
+} from '../../../src/artwork/distance-transform.ts';
 
 /** Every pixel against every other: slow and sure. */
 function bruteForce(mask: Uint8Array, width: number, height: number): number[] {
@@ -77,7 +77,7 @@ describe('the exact distance transform', () => {
   it('marks what is within reach, its border included', () => {
     const mask = new Uint8Array(49).fill(1);
     mask[24] = 0;
-    expect(withinReach(mask, 7, 7, 2).reduce((sum, one) => sum + one, 0)).toBe(13);
-    expect(withinReach(mask, 7, 7, 1.99).reduce((sum, one) => sum + one, 0)).toBe(9);
+    expect(withinDistance(mask, 7, 7, 2).reduce((sum, one) => sum + one, 0)).toBe(13);
+    expect(withinDistance(mask, 7, 7, 1.99).reduce((sum, one) => sum + one, 0)).toBe(9);
   });
 });

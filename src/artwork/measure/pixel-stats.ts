@@ -1,8 +1,8 @@
 import type { PixelBox } from '../../contract/facts.ts';
 import { pixelWords, type Raster } from '../raster.ts';
 import {
+  TILE_BINARY,
   TILE_CLEAR,
-  TILE_HARD,
   TILE_OPAQUE,
   TILE_SHIFT,
   TILE_SOFT,
@@ -30,7 +30,7 @@ export type ColorBin = {
 };
 
 /** What one look at every pixel tells. */
-export type Census = {
+export type PixelStats = {
   readonly opaque: number;
   readonly soft: number;
   readonly clear: number;
@@ -40,12 +40,12 @@ export type Census = {
 };
 
 /** Pixels that may be summed before the packed sums have to be emptied: 7 * 2^23 stays under 2^26. */
-const PACKED_MOST = 2 ** 23;
+const MAX_PACKED_PIXELS = 2 ** 23;
 const COUNT_UNIT = 2 ** 28;
 const RED_SHIFT = 27;
 const RED_UNIT = 2 ** RED_SHIFT;
 /** Read as signed numbers, words of opaque pixels are the negative ones from here up. */
-const OPAQUE_LEAST = -0x1000000;
+const MIN_OPAQUE_WORD = -0x1000000;
 
 /**
  * Counts and sums every pixel once.
@@ -54,7 +54,7 @@ const OPAQUE_LEAST = -0x1000000;
  * blue, the other the low bits of red and green (a bin fixes the high bits). Doubles keep 53 bits, so nothing is lost
  * as long as they are emptied every 2^23 pixels. Runs of one color are added at once.
  */
-export function takeCensus(raster: Raster): Census {
+export function collectPixelStats(raster: Raster): PixelStats {
   const { width, height } = raster;
   // Signed: they stay small integers to the machine, where unsigned ones may become doubles.
   const unsigned = pixelWords(raster);
@@ -83,7 +83,7 @@ export function takeCensus(raster: Raster): Census {
       while (at < tileEnd) {
         const word = words[at]!;
         let next = at + 1;
-        if (word < 0 && word >= OPAQUE_LEAST) {
+        if (word < 0 && word >= MIN_OPAQUE_WORD) {
           // Twice the bin of the word: place of its two sums.
           const place = ((word >>> 2) & 0x3e) | ((word >>> 5) & 0x7c0) | ((word >>> 8) & 0xf800);
           const low = COUNT_UNIT + ((word >>> 16) & 7);
@@ -109,15 +109,15 @@ export function takeCensus(raster: Raster): Census {
         }
         at = next;
       }
-      let kind = TILE_HARD;
+      let kind = TILE_BINARY;
       if (soft !== softBefore) kind = TILE_SOFT;
       else if (opaque === opaqueBefore) kind = TILE_CLEAR;
       else if (opaque - opaqueBefore === pixels) kind = TILE_OPAQUE;
       tiles.kinds[y * tiles.across + tile] = kind;
     }
     packedCount += width;
-    if (packedCount + width > PACKED_MOST) {
-      emptyPacked(packed, sums);
+    if (packedCount + width > MAX_PACKED_PIXELS) {
+      flushPacked(packed, sums);
       packedCount = 0;
     }
     if (opaque + soft === inkedBefore) continue;
@@ -126,7 +126,7 @@ export function takeCensus(raster: Raster): Census {
     for (let x = 0; x < left; x++) if (words[start + x]! >>> 24 !== 0) left = x;
     for (let x = width - 1; x > right; x--) if (words[start + x]! >>> 24 !== 0) right = x;
   }
-  emptyPacked(packed, sums);
+  flushPacked(packed, sums);
 
   return {
     opaque,
@@ -138,7 +138,7 @@ export function takeCensus(raster: Raster): Census {
   };
 }
 
-function emptyPacked(packed: Float64Array, sums: Float64Array): void {
+function flushPacked(packed: Float64Array, sums: Float64Array): void {
   for (let bin = 0; bin < BIN_COUNT; bin++) {
     const first = packed[2 * bin]!;
     if (first === 0) continue;

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { combine, separate, whiteFor } from '../../../src/artwork/color/separation.ts';
+import { combine, separate, whiteFor } from '../../../../src/artwork/color/separation.ts';
 
 const channel = fc.double({ min: 0, max: 255, noNaN: true });
 

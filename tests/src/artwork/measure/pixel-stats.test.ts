@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { labOfRgb } from '../../../src/artwork/color/lab.ts';
-import { separate, whiteFor } from '../../../src/artwork/color/separation.ts';
-import { takeCensus } from '../../../src/artwork/measure/census.ts';
-import { GROUPS_MOST, groupColors } from '../../../src/artwork/measure/color-groups.ts';
-import type { Raster } from '../../../src/artwork/raster.ts';
-import { canvas, noise, photo } from './drawing.ts';
+import { labOfRgb } from '../../../../src/artwork/color/lab.ts';
+import { separate, whiteFor } from '../../../../src/artwork/color/separation.ts';
+import { collectPixelStats } from '../../../../src/artwork/measure/pixel-stats.ts';
+import { MAX_GROUPS, groupColors } from '../../../../src/artwork/measure/color-groups.ts';
+import type { Raster } from '../../../../src/artwork/raster.ts';
+import { canvas, noise, photo } from '../drawing.ts';
 
 const channel = fc.integer({ min: 0, max: 255 });
 const alpha = fc.oneof(fc.constant(0), fc.constant(255), channel);
@@ -47,7 +47,7 @@ describe('the census', () => {
   it('counts and sums as one pixel after the other does', () => {
     fc.assert(
       fc.property(pictures, (raster) => {
-        const census = takeCensus(raster);
+        const census = collectPixelStats(raster);
         const alphas = Array.from({ length: raster.data.length / 4 }, (_, at) => raster.data[4 * at + 3]!);
         expect(census.opaque).toBe(alphas.filter((own) => own === 255).length);
         expect(census.clear).toBe(alphas.filter((own) => own === 0).length);
@@ -69,12 +69,12 @@ describe('the census', () => {
     for (let at = 0; at < raster.data.length; at += 4) raster.data.set([0, 255, 0, 0], at);
     raster.data[4 * (7 * 30 + 11) + 3] = 1;
     raster.data[4 * (15 * 30 + 4) + 3] = 255;
-    expect(takeCensus(raster).inkBox).toEqual({ left: 4, top: 7, width: 8, height: 9 });
+    expect(collectPixelStats(raster).inkBox).toEqual({ left: 4, top: 7, width: 8, height: 9 });
   });
 
   it('keeps the exact color of flat ink over millions of pixels', () => {
     const raster = canvas(4000, 2200, '#39FF17');
-    const { bins, opaque } = takeCensus(raster);
+    const { bins, opaque } = collectPixelStats(raster);
     expect(opaque).toBe(8_800_000);
     expect(bins).toEqual([
       { bin: expect.any(Number), alpha: 255 * 8_800_000, red: 0x39, green: 0xff, blue: 0x17 },
@@ -87,7 +87,7 @@ describe('color groups', () => {
     fc.assert(
       fc.property(pictures, (raster) => {
         const expected = sumsOf(raster);
-        const { groups } = groupColors(takeCensus(raster).bins);
+        const { groups } = groupColors(collectPixelStats(raster).bins);
         const told = (name: 'alphaSum' | 'cSum' | 'mSum' | 'ySum' | 'kSum' | 'wSum'): number =>
           groups.reduce((sum, group) => sum + group[name], 0);
         expect(told('alphaSum')).toBeCloseTo(expected.alpha, 6);
@@ -106,7 +106,7 @@ describe('color groups', () => {
   it('of a photo are off by less than a thousandth of the ink', () => {
     const raster = photo(300, 200);
     const expected = sumsOf(raster);
-    const { groups } = groupColors(takeCensus(raster).bins);
+    const { groups } = groupColors(collectPixelStats(raster).bins);
     for (const ink of ['c', 'm', 'y', 'k', 'w'] as const) {
       const told = groups.reduce((sum, group) => sum + group[`${ink}Sum`], 0);
       expect(Math.abs(told - expected[ink]) / expected[ink]).toBeLessThan(0.001);
@@ -116,19 +116,19 @@ describe('color groups', () => {
   it('are at most 512, most ink first, and every bin is in one', () => {
     const raster = canvas(200, 200);
     for (let at = 0; at < raster.data.length; at++) raster.data[at] = Math.floor(128 + 127 * noise(at));
-    const { bins } = takeCensus(raster);
+    const { bins } = collectPixelStats(raster);
     expect(bins.length).toBeGreaterThan(10_000);
     const { groups, groupOfBin } = groupColors(bins);
-    expect(groups).toHaveLength(GROUPS_MOST);
+    expect(groups).toHaveLength(MAX_GROUPS);
     for (let index = 1; index < groups.length; index++)
       expect(groups[index]!.alphaSum).toBeLessThanOrEqual(groups[index - 1]!.alphaSum);
-    for (const bin of bins) expect(groupOfBin.get(bin.bin)).toBeLessThan(GROUPS_MOST);
+    for (const bin of bins) expect(groupOfBin.get(bin.bin)).toBeLessThan(MAX_GROUPS);
   });
 
   it('keep flat colors as they are', () => {
     const raster = canvas(40, 10, '#1B2A49');
     for (let x = 0; x < 10; x++) raster.data.set([200, 16, 46, 255], 4 * x);
-    expect(groupColors(takeCensus(raster).bins).groups.map(({ hex, alphaSum }) => [hex, alphaSum])).toEqual([
+    expect(groupColors(collectPixelStats(raster).bins).groups.map(({ hex, alphaSum }) => [hex, alphaSum])).toEqual([
       ['#1B2A49', 390],
       ['#C8102E', 10],
     ]);

@@ -6,16 +6,16 @@ import { TILE_OPAQUE, TILE_SHIFT } from './tiles.ts';
 export const UNBOUNDED = 16_384;
 
 /** Longest distance a cell can hold. */
-const MOST = 0x7fff;
+const MAX_DISTANCE = 0x7fff;
 /** Boxes higher than this are gone through one by one, so that no distance outgrows its cell. */
-const PAIRED_MOST = 16_000;
+const MAX_PAIRED_HEIGHT = 16_000;
 
 /**
  * One cell of 16 bits for each pixel of a plane's box, row-major, rows of an even `stride`: the low 15 bits are a
  * distance along the pixel's column, the top bit says that the pixel is clear. Read as signed numbers, ink is positive
  * and its own distance, clear is negative and its distance is `clearDistance`.
  */
-export type ColumnRuns = {
+export type ColumnDistances = {
   readonly width: number;
   readonly height: number;
   readonly stride: number;
@@ -24,19 +24,19 @@ export type ColumnRuns = {
 
 /** The distance in the cell of a clear pixel. */
 export function clearDistance(cell: number): number {
-  return cell & MOST;
+  return cell & MAX_DISTANCE;
 }
 
 /** Two cells at once: their top bits, all their other bits, and a one in each. */
-export const TOPS = 0x80008000 | 0;
-export const LOWS = 0x7fff7fff;
-export const ONES = 0x00010001;
+export const TOP_BITS = 0x80008000 | 0;
+export const DISTANCE_BITS = 0x7fff7fff;
+export const ONE_EACH = 0x00010001;
 /** Two clear cells with nothing on one side. */
-export const BEYOND = TOPS | (UNBOUNDED * ONES);
+export const UNBOUNDED_PAIR = TOP_BITS | (UNBOUNDED * ONE_EACH);
 
 /** All ones in each half whose top bit is set. */
-export function halves(tops: number): number {
-  const ones = (tops >>> 15) & ONES;
+export function laneMask(tops: number): number {
+  const ones = (tops >>> 15) & ONE_EACH;
   return (ones << 16) - ones;
 }
 
@@ -46,13 +46,13 @@ export function halves(tops: number): number {
  *
  * @param kinds top bits of the two new cells.
  */
-export function onward(before: number, kinds: number): number {
-  const changed = halves((before ^ kinds) & TOPS);
-  return ((before & LOWS & ~changed) + ONES) | kinds;
+export function nextPair(before: number, kinds: number): number {
+  const changed = laneMask((before ^ kinds) & TOP_BITS);
+  return ((before & DISTANCE_BITS & ~changed) + ONE_EACH) | kinds;
 }
 
 /** Bytes that the column runs of a box take. */
-export function columnBytes(box: PixelBox): number {
+export function columnDistanceBytes(box: PixelBox): number {
   return 2 * strideOf(box.width) * box.height;
 }
 
@@ -65,23 +65,23 @@ function strideOf(width: number): number {
  *
  * @param memory where to put them, `columnBytes` or more; left out, new memory is taken.
  */
-export function distancesUp(
+export function upwardDistances(
   plane: InkPlane,
-  memory: ArrayBuffer = new ArrayBuffer(columnBytes(plane.box)),
-): ColumnRuns {
+  memory: ArrayBuffer = new ArrayBuffer(columnDistanceBytes(plane.box)),
+): ColumnDistances {
   const { bytes, shift, threshold, box } = plane;
   const { width, height } = box;
   const stride = strideOf(width);
   const cells = new Int16Array(memory, 0, stride * height);
   // Half alpha or more is the top bit of the word: no need to look at the bytes one by one.
   const inWords = shift === 2 && threshold === 128 && bytes.byteOffset % 4 === 0;
-  if (inWords && height <= PAIRED_MOST)
-    goInPairs(plane, new Int32Array(memory, 0, (stride >> 1) * height), stride >> 1);
-  else goOneByOne(plane, cells, stride);
+  if (inWords && height <= MAX_PAIRED_HEIGHT)
+    fillPairs(plane, new Int32Array(memory, 0, (stride >> 1) * height), stride >> 1);
+  else fillCells(plane, cells, stride);
   return { width, height, stride, cells };
 }
 
-function goInPairs(plane: InkPlane, pairs: Int32Array, across: number): void {
+function fillPairs(plane: InkPlane, pairs: Int32Array, across: number): void {
   const { box, tiles } = plane;
   const row = new PairRow(plane, pairs, across);
   for (let y = 0; y < box.height; y++) {
@@ -99,13 +99,13 @@ function goInPairs(plane: InkPlane, pairs: Int32Array, across: number): void {
         const start = (Math.max(0, (from << TILE_SHIFT) - box.left) + 1) >> 1;
         const end = Math.min(box.width, (tile << TILE_SHIFT) - box.left) >> 1;
         if (end <= start) continue;
-        row.look(done, start);
-        if (kind === TILE_OPAQUE) row.ink(start, end);
+        row.mixed(done, start);
+        if (kind === TILE_OPAQUE) row.opaque(start, end);
         else row.clear(start, end);
         done = end;
       }
     }
-    row.look(done, across);
+    row.mixed(done, across);
   }
 }
 
@@ -126,7 +126,7 @@ class PairRow {
   }
 
   /** Columns that may hold anything. */
-  look(start: number, end: number): void {
+  mixed(start: number, end: number): void {
     const { box, width } = this.#plane;
     const words = this.#words;
     const pairs = this.#pairs;
@@ -138,26 +138,26 @@ class PairRow {
       const first = words[from + 2 * pair]! >> 31;
       const second = words[from + 2 * pair + 1]! >> 31;
       const kinds = (~first & 0x8000) | (~second & 0x80000000);
-      pairs[to + pair] = onward(this.y === 0 ? BEYOND : pairs[to + pair - up]!, kinds);
+      pairs[to + pair] = nextPair(this.y === 0 ? UNBOUNDED_PAIR : pairs[to + pair - up]!, kinds);
     }
     if (last >= end) return;
     // The last column of an uneven width stands alone.
     const kinds = (~(words[from + 2 * last]! >> 31) & 0x8000) | 0x80000000;
-    pairs[to + last] = onward(this.y === 0 ? BEYOND : pairs[to + last - up]!, kinds);
+    pairs[to + last] = nextPair(this.y === 0 ? UNBOUNDED_PAIR : pairs[to + last - up]!, kinds);
   }
 
   /** Columns of ink. */
-  ink(start: number, end: number): void {
+  opaque(start: number, end: number): void {
     const pairs = this.#pairs;
     const to = this.y * this.#across;
     if (this.y === 0) {
-      pairs.fill(ONES, start, end);
+      pairs.fill(ONE_EACH, start, end);
       return;
     }
     const over = to - this.#across;
     for (let pair = start; pair < end; pair++) {
       const before = pairs[over + pair]!;
-      pairs[to + pair] = (before & TOPS) === 0 ? before + ONES : onward(before, 0);
+      pairs[to + pair] = (before & TOP_BITS) === 0 ? before + ONE_EACH : nextPair(before, 0);
     }
   }
 
@@ -166,32 +166,32 @@ class PairRow {
     const pairs = this.#pairs;
     const to = this.y * this.#across;
     if (this.y === 0) {
-      pairs.fill(onward(BEYOND, TOPS), start, end);
+      pairs.fill(nextPair(UNBOUNDED_PAIR, TOP_BITS), start, end);
       return;
     }
     const over = to - this.#across;
     for (let pair = start; pair < end; pair++) {
       const before = pairs[over + pair]!;
-      pairs[to + pair] = (before & TOPS) === TOPS ? before + ONES : onward(before, TOPS);
+      pairs[to + pair] = (before & TOP_BITS) === TOP_BITS ? before + ONE_EACH : nextPair(before, TOP_BITS);
     }
   }
 }
 
-function goOneByOne(plane: InkPlane, cells: Int16Array, stride: number): void {
+function fillCells(plane: InkPlane, cells: Int16Array, stride: number): void {
   const { bytes, shift, offset, threshold, box } = plane;
-  const above = new Int16Array(stride).fill(BEYOND & 0xffff);
+  const above = new Int16Array(stride).fill(UNBOUNDED_PAIR & 0xffff);
   for (let y = 0; y < box.height; y++) {
     const from = (box.top + y) * plane.width + box.left;
     for (let x = 0; x < stride; x++) {
       const ink = x < box.width && bytes[((from + x) << shift) + offset]! >= threshold;
-      above[x] = next(above[x]!, ink);
+      above[x] = nextCell(above[x]!, ink);
     }
     cells.set(above, y * stride);
   }
 }
 
 /** A step on along one column. */
-export function next(before: number, ink: boolean): number {
-  const distance = ink === before > 0 ? Math.min(MOST, (before & MOST) + 1) : 1;
-  return ink ? distance : distance | ~MOST;
+export function nextCell(before: number, ink: boolean): number {
+  const distance = ink === before > 0 ? Math.min(MAX_DISTANCE, (before & MAX_DISTANCE) + 1) : 1;
+  return ink ? distance : distance | ~MAX_DISTANCE;
 }

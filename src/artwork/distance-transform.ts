@@ -67,7 +67,7 @@ export function squaredDistances(mask: Uint8Array, width: number, height: number
  *
  * @param mask one byte a pixel, row-major.
  */
-export function withinReach(mask: Uint8Array, width: number, height: number, radius: number): Uint8Array {
+export function withinDistance(mask: Uint8Array, width: number, height: number, radius: number): Uint8Array {
   const reached = new Uint8Array(width * height);
   const most = radius * radius;
   eachDistanceRow(mask, width, height, (y, squared) => {

@@ -32,7 +32,7 @@ const AHEAD_STEPS = 3;
  * steady width, at least three times as long as wide. The width is the integral of the ink across it, so that the soft
  * pixels of a smooth edge count for what they cover.
  */
-export class StrokeProbe {
+export class StrokeTracer {
   readonly #plane: InkPlane;
   readonly #inverted: boolean;
   /** value from which a sample is inside. */
