@@ -323,7 +323,8 @@ export class PlatenOrder extends LitElement {
   }
   formDisabledCallback(disabled: boolean): void {
     this.#formDisabled = disabled;
-    this.requestUpdate();
+    // Lit drops an update requested while it reflects the attribute, which is when this runs after `disabled` was set.
+    queueMicrotask(() => this.requestUpdate());
   }
   formStateRestoreCallback(state: string | File | FormData | null): void {
     if (typeof state === 'string') this.#load(draftFrom(state));
