@@ -3,13 +3,13 @@ import type { PublicCatalog } from '../../src/catalog/index.ts';
 import type { Alternative, QuotedLine } from '../../src/contract/index.ts';
 import type { ArtworkLibrary } from '../artwork/artwork-library.ts';
 import type { ShownNames } from '../artwork/name-preview.ts';
-import type { Unfolding } from '../controllers/unfolding.ts';
+import type { Unfolding } from '../controllers/expanded-messages.ts';
 import type { Draft, DraftLine, DraftPlacement } from '../draft/draft.ts';
 import type { Units } from '../format/index.ts';
 import type { MessageFormat } from '../locales/index.ts';
 import type { Words } from '../locales/words.ts';
 import type { QuoteController, QuoteView } from '../shop/quote-controller.ts';
-import type { LaterParts } from './later.ts';
+import type { LaterParts } from './deferred.ts';
 
 export type PublicBlank = PublicCatalog['blanks'][number];
 

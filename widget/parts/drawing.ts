@@ -1,11 +1,11 @@
 import { html, nothing, svg, type TemplateResult } from 'lit';
 import { type DraftLine, nameShown } from '../draft/draft.ts';
+import type { Lazy } from '../lazy.ts';
 import type { LaterMessages } from '../locales/index.ts';
 import { drawing } from '../stage/blank-svg.ts';
 import type { StageHost } from '../stage/stage-host.ts';
 import type { StagePlacement } from '../stage/stage-types.ts';
 import type { PublicBlank, SlipContext } from './context.ts';
-import type { Lazy } from './lazy.ts';
 
 const NO_RASTER = { widthPx: 1, heightPx: 1 } as const;
 

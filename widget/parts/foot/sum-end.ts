@@ -1,6 +1,6 @@
 import { html, type TemplateResult } from 'lit';
-import type { QuoteAnswer } from '../../src/contract/index.ts';
-import type { SlipContext } from './context.ts';
+import type { QuoteAnswer } from '../../../src/contract/index.ts';
+import type { SlipContext } from '../context.ts';
 
 /** What comes to the lines of a sum until it makes the total: fees, tax, the total itself. */
 export function sumEnd(

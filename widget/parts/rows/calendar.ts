@@ -1,6 +1,6 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import { monthGrid, shiftMonth } from '../draft/month-grid.ts';
-import type { SlipContext } from './context.ts';
+import { monthGrid, shiftMonth } from '../../draft/month-grid.ts';
+import type { SlipContext } from '../context.ts';
 
 /** A month of days, telling which are possible. */
 export function daysPart(

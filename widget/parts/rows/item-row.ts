@@ -1,7 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { DraftLine } from '../draft/draft.ts';
-import { smallDrawing } from './blank-drawing.ts';
-import type { SlipContext } from './context.ts';
+import type { DraftLine } from '../../draft/draft.ts';
+import { smallDrawing } from '../blank-thumbnail.ts';
+import type { SlipContext } from '../context.ts';
 
 /** Row 1: which item. Choosing another keeps what fits: sizes, colors and faces of the same id. */
 export function itemRow(ctx: SlipContext, line: DraftLine): TemplateResult {

@@ -1,8 +1,8 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { QuoteAnswer, Reason } from '../../src/contract/index.ts';
-import { firstMissing } from '../draft/draft.ts';
-import type { ShopProblem } from '../shop/shop-api.ts';
-import type { SlipContext } from './context.ts';
+import type { QuoteAnswer, Reason } from '../../../src/contract/index.ts';
+import { firstMissing } from '../../draft/draft.ts';
+import type { ShopProblem } from '../../shop/shop-api.ts';
+import type { SlipContext } from '../context.ts';
 import { faultNotes } from './fault-notes.ts';
 
 /**

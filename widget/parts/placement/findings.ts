@@ -1,10 +1,10 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { Finding, Remedy } from '../../src/contract/index.ts';
-import type { ShelfItem } from '../artwork/artwork-library.ts';
-import { keepInPlace } from '../artwork/keep-in-place.ts';
-import type { DraftLine, DraftPlacement } from '../draft/draft.ts';
-import type { ShopProblem } from '../shop/shop-api.ts';
-import type { SlipContext } from './context.ts';
+import type { Finding, Remedy } from '../../../src/contract/index.ts';
+import type { ShelfItem } from '../../artwork/artwork-library.ts';
+import { keepInPlace } from '../../artwork/keep-in-place.ts';
+import type { DraftLine, DraftPlacement } from '../../draft/draft.ts';
+import type { ShopProblem } from '../../shop/shop-api.ts';
+import type { SlipContext } from '../context.ts';
 
 const alike = (a: readonly Remedy[], b: readonly Remedy[]): boolean =>
   JSON.stringify(a) === JSON.stringify(b);

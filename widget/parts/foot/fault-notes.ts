@@ -1,5 +1,5 @@
 import { html, nothing } from 'lit';
-import type { Fault } from '../../src/contract/index.ts';
+import type { Fault } from '../../../src/contract/index.ts';
 
 /** The shop's own words on what was wrong with a request. They are English whatever the slip speaks, and marked so. */
 export const faultNotes = (faults: readonly Fault[]): unknown =>

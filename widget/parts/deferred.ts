@@ -1,6 +1,6 @@
-import { Lazy } from './lazy.ts';
+import { Lazy } from '../lazy.ts';
 
-type Parts = typeof import('./later-parts.ts');
+type Parts = typeof import('./deferred-bundle.ts');
 
 /**
  * Parts that the first sight of the slip does not need: fetched when the first of them is.
@@ -15,7 +15,7 @@ export function laterParts(
 ) {
   const part = <Name extends keyof Parts>(name: Name): Lazy<Parts[Name]> =>
     new Lazy(async () => {
-      const [parts] = await Promise.all([import('./later-parts.ts'), words()]);
+      const [parts] = await Promise.all([import('./deferred-bundle.ts'), words()]);
       dress(parts.styles);
       return parts[name];
     }, changed);

@@ -1,10 +1,10 @@
 import { html, nothing, svg, type TemplateResult } from 'lit';
-import type { DraftLine } from '../draft/draft.ts';
-import { piecesIn } from '../draft/draft.ts';
-import { scaleCounts } from '../draft/scale-counts.ts';
-import type { SlipContext } from './context.ts';
-import { countStep } from './count-steps.ts';
-import { whatChanges } from './what-changes.ts';
+import type { DraftLine } from '../../draft/draft.ts';
+import { piecesIn } from '../../draft/draft.ts';
+import { scaleCounts } from '../../draft/scale-counts.ts';
+import type { SlipContext } from '../context.ts';
+import { whatChanges } from '../foot/what-changes.ts';
+import { countStep } from './count-changes.ts';
 
 /**
  * The price of one piece at other counts: a small chart whose bars set the count. Under it what the next steps would

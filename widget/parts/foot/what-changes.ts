@@ -1,5 +1,5 @@
-import type { Alternative } from '../../src/contract/index.ts';
-import type { SlipContext } from './context.ts';
+import type { Alternative } from '../../../src/contract/index.ts';
+import type { SlipContext } from '../context.ts';
 
 /** In words: the method, its hand and wash life, and a later, earlier or the same day; or what rules it out. */
 export function whatChanges(ctx: SlipContext, other: Omit<Alternative, 'change'>): string {

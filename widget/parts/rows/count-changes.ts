@@ -1,8 +1,8 @@
-import type { Alternative, QuoteAnswer, QuoteResponse } from '../../src/contract/index.ts';
-import { digitsOf } from '../../src/figures.ts';
-import { type DraftLine, toSlip, withLine } from '../draft/draft.ts';
-import { scaleCounts } from '../draft/scale-counts.ts';
-import type { SlipContext } from './context.ts';
+import type { Alternative, QuoteAnswer, QuoteResponse } from '../../../src/contract/index.ts';
+import { digitsOf } from '../../../src/figures.ts';
+import { type DraftLine, toSlip, withLine } from '../../draft/draft.ts';
+import { scaleCounts } from '../../draft/scale-counts.ts';
+import type { SlipContext } from '../context.ts';
 
 /** How long a slip stays as it is before other counts of it are asked for: a hand that drags is not done, ms. */
 const SETTLED_MS = 250;

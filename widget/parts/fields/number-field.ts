@@ -1,9 +1,9 @@
 import { html, type TemplateResult } from 'lit';
-import { hundredth } from '../../src/figures.ts';
-import { plainDigits } from '../draft/whole-number.ts';
-import { readLength } from '../format/read-length.ts';
-import type { SlipContext } from './context.ts';
-import { judge } from './field-fault.ts';
+import { hundredth } from '../../../src/figures.ts';
+import { plainDigits } from '../../draft/whole-number.ts';
+import { readLength } from '../../format/read-length.ts';
+import type { SlipContext } from '../context.ts';
+import { judge } from './field-error.ts';
 
 /** A field that refuses in words and keeps what was typed, or gives the number it read. */
 function numberField(

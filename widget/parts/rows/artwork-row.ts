@@ -1,8 +1,8 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import { ACCEPTED } from '../artwork/accepted-types.ts';
-import type { DraftLine } from '../draft/draft.ts';
-import { PLACEMENTS_MAX } from '../draft/draft-limits.ts';
-import type { SlipContext } from './context.ts';
+import { ACCEPTED } from '../../artwork/accepted-types.ts';
+import type { DraftLine } from '../../draft/draft.ts';
+import { PLACEMENTS_MAX } from '../../draft/draft-limits.ts';
+import type { SlipContext } from '../context.ts';
 
 /** Row 4: what is printed where. Files come by the button, by dropping them here or on the drawing. */
 export function artworkRow(ctx: SlipContext, line: DraftLine): TemplateResult | typeof nothing {

@@ -1,10 +1,10 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { DraftLine, DraftPlacement } from '../draft/draft.ts';
-import { PLACEMENTS_MAX } from '../draft/draft-limits.ts';
-import type { PublicBlank, SlipContext } from './context.ts';
-import { faultPlace } from './field-fault.ts';
+import type { DraftLine, DraftPlacement } from '../../draft/draft.ts';
+import { PLACEMENTS_MAX } from '../../draft/draft-limits.ts';
+import type { PublicBlank, SlipContext } from '../context.ts';
+import { faultPlace } from '../fields/field-error.ts';
+import { angleField, lengthField } from '../fields/number-field.ts';
 import { findingsOf } from './findings.ts';
-import { angleField, lengthField } from './length-field.ts';
 
 /** One placement: its picture, its numbers, what the check noticed. */
 export function placementPart(

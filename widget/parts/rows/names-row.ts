@@ -1,10 +1,10 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { NamesPlacement } from '../../src/contract/index.ts';
-import { type DraftLine, nameShown, namesOff, piecesIn } from '../draft/draft.ts';
-import { countsOfNames, readNames, sizedNames } from '../draft/read-names.ts';
-import { memoPart, type SlipContext } from './context.ts';
-import { faultPlace } from './field-fault.ts';
-import { angleField, lengthField } from './length-field.ts';
+import type { NamesPlacement } from '../../../src/contract/index.ts';
+import { type DraftLine, nameShown, namesOff, piecesIn } from '../../draft/draft.ts';
+import { countsOfNames, readNames, sizedNames } from '../../draft/read-names.ts';
+import { memoPart, type SlipContext } from '../context.ts';
+import { faultPlace } from '../fields/field-error.ts';
+import { angleField, lengthField } from '../fields/number-field.ts';
 import { namedSizes } from './size-row.ts';
 
 /** Faults of a list that are named one by one; the rest is counted. */

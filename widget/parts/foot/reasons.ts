@@ -1,6 +1,6 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { QuoteAnswer } from '../../src/contract/index.ts';
-import type { SlipContext } from './context.ts';
+import type { QuoteAnswer } from '../../../src/contract/index.ts';
+import type { SlipContext } from '../context.ts';
 import { sumEnd } from './sum-end.ts';
 import { whatChanges } from './what-changes.ts';
 

@@ -1,7 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { Ordering, OrderingController, Proof } from '../shop/order-controller.ts';
-import type { ShopProblem } from '../shop/shop-api.ts';
-import type { SlipContext } from './context.ts';
+import type { Ordering, OrderingController, Proof } from '../../shop/order-controller.ts';
+import type { ShopProblem } from '../../shop/shop-api.ts';
+import type { SlipContext } from '../context.ts';
 
 type Contact = keyof Ordering['contact'];
 

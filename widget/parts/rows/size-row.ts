@@ -1,9 +1,9 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import { type DraftLine, piecesIn, withCount } from '../draft/draft.ts';
-import { COUNT_MAX } from '../draft/draft-limits.ts';
-import { plainDigits, wholeNumber } from '../draft/whole-number.ts';
-import { memoPart, type PublicBlank, type SlipContext } from './context.ts';
-import { faultPlace, judge } from './field-fault.ts';
+import { type DraftLine, piecesIn, withCount } from '../../draft/draft.ts';
+import { COUNT_MAX } from '../../draft/draft-limits.ts';
+import { plainDigits, wholeNumber } from '../../draft/whole-number.ts';
+import { memoPart, type PublicBlank, type SlipContext } from '../context.ts';
+import { faultPlace, judge } from '../fields/field-error.ts';
 
 /** Cells that were not taken are named up to so many; the rest is counted. */
 const REFUSED_NAMED = 5;

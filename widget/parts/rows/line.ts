@@ -1,10 +1,10 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import { type DraftLine, firstFace, firstMissing, piecesIn } from '../draft/draft.ts';
+import { type DraftLine, firstFace, firstMissing, piecesIn } from '../../draft/draft.ts';
+import type { SlipContext } from '../context.ts';
+import { namesAdd } from './add-names.ts';
 import { artworkRow } from './artwork-row.ts';
-import type { SlipContext } from './context.ts';
 import { finishRow } from './finish-row.ts';
 import { colorRow, itemRow } from './item-row.ts';
-import { namesAdd } from './names-add.ts';
 import { sizeRow } from './size-row.ts';
 
 /** A numbered line of the slip: all its rows while the customer is at it, else a summary. */

@@ -1,7 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { DraftLine } from '../draft/draft.ts';
-import type { SlipContext } from './context.ts';
-import { howMade, whatChanges } from './what-changes.ts';
+import type { DraftLine } from '../../draft/draft.ts';
+import type { SlipContext } from '../context.ts';
+import { howMade, whatChanges } from '../foot/what-changes.ts';
 
 /** Row 5: how it should feel and look; each choice says beforehand what it would change. */
 export function finishRow(ctx: SlipContext, line: DraftLine): TemplateResult | typeof nothing {

@@ -1,5 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { SlipContext } from './context.ts';
+import type { SlipContext } from '../context.ts';
 
 /** The last row: how it leaves the shop, by when, and whether an earlier day is worth paying for. */
 export function whenRow(

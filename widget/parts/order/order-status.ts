@@ -1,7 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { OrderState, OrderStatus } from '../../src/contract/index.ts';
-import type { SlipContext } from './context.ts';
-import { sumEnd } from './sum-end.ts';
+import type { OrderState, OrderStatus } from '../../../src/contract/index.ts';
+import type { SlipContext } from '../context.ts';
+import { sumEnd } from '../foot/sum-end.ts';
 
 const WAY: readonly OrderState[] = ['accepted', 'in-work', 'packed', 'handed-over'];
 

@@ -1,6 +1,6 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { DraftLine } from '../draft/draft.ts';
-import type { SlipContext } from './context.ts';
+import type { DraftLine } from '../../draft/draft.ts';
+import type { SlipContext } from '../context.ts';
 
 /** The offer to put a name or number on each piece, where the shop has a face of type for it. */
 export function namesAdd(ctx: SlipContext, line: DraftLine): TemplateResult | typeof nothing {
