@@ -1,7 +1,7 @@
 import type { Draft, DraftPlacement } from '../draft/draft.ts';
 import type { DraftEditor } from '../draft/draft-editor.ts';
 import type { ArtworkLibrary } from './artwork-library.ts';
-import { aspectOf, firstPlace, fitInto, tightestArea, widestMm } from './place-artwork.ts';
+import { aspectOf, firstPlace, fitInto, smallestArea, widestMm } from './place-artwork.ts';
 
 /** Puts artwork on faces. Fetched with the first of it. */
 export class Placing {
@@ -35,7 +35,7 @@ export class Placing {
     const first = { ...firstPlace(line, face, artwork, aspect, widest), remedies };
     const sizes = line.counts.map((entry) => entry.size);
     const placement: DraftPlacement = at
-      ? { ...first, ...fitInto({ ...first, ...where(at) }, aspect, tightestArea(face, sizes)) }
+      ? { ...first, ...fitInto({ ...first, ...where(at) }, aspect, smallestArea(face, sizes)) }
       : first;
     if (!facts)
       this.#guessed.set(artwork, (this.#guessed.get(artwork) ?? new Set()).add(`${lineId} ${placement.id}`));
@@ -63,7 +63,7 @@ export class Placing {
       .find((entry) => entry.id === line?.blank)
       ?.faces.find((entry) => entry.id === faceId);
     if (!line || !face) return;
-    const area = tightestArea(
+    const area = smallestArea(
       face,
       line.counts.map((entry) => entry.size),
     );
@@ -90,7 +90,7 @@ export class Placing {
       const face = blank?.faces.find((entry) => entry.id === placement.face);
       if (!guessed.has(`${line.id} ${placement.id}`) || placement.artwork !== artwork) return placement;
       if (!face || placement.angleDeg !== 0) return placement;
-      const area = tightestArea(
+      const area = smallestArea(
         face,
         line.counts.map((entry) => entry.size),
       );

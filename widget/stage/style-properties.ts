@@ -8,12 +8,13 @@ type Properties = Readonly<Record<string, string>>;
  * Element directive: sets style properties one by one through the object model, which a strict `style-src` allows. Lit's
  * own `styleMap` writes a style attribute at its first render, which such a policy blocks.
  */
-class Styled extends Directive {
+class StyleProperties extends Directive {
   #before: Properties = {};
 
   constructor(part: PartInfo) {
     super(part);
-    if (part.type !== PartType.ELEMENT) throw new Error('styled() stands in a tag, not in an attribute');
+    if (part.type !== PartType.ELEMENT)
+      throw new Error('styleProperties() stands in a tag, not in an attribute');
   }
 
   render(_properties: Properties): unknown {
@@ -30,5 +31,5 @@ class Styled extends Directive {
   }
 }
 
-/** `<div ${styled({ width: '12px', '--turn': '3deg' })}>`: kebab-case names, custom properties too. */
-export const styled = directive(Styled);
+/** `<div ${styleProperties({ width: '12px', '--turn': '3deg' })}>`: kebab-case names, custom properties too. */
+export const styleProperties = directive(StyleProperties);
