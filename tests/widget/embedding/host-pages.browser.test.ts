@@ -69,7 +69,7 @@ describe('as a form field', () => {
       head: SCRIPT,
       body: `<form><fieldset><platen-order name="design" shop="quill-and-kettle"></platen-order></fieldset></form>`,
     });
-    const hand = new SlipHand(page);
+    const hand = new SlipPage(page);
     const item = hand.slip.getByRole('radio', { name: 'Stoneware mug' });
     await item.waitFor();
     const set = (on: 'platen-order' | 'fieldset', disabled: boolean) =>

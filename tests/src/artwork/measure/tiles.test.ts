@@ -1,12 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Raster } from '../../../../src/artwork/index.ts';
-import { collectPixelStats } from '../../../../src/artwork/measure/pixel-stats.ts';
 import { upwardDistances } from '../../../../src/artwork/measure/column-distances.ts';
+import { collectPixelStats } from '../../../../src/artwork/measure/pixel-stats.ts';
 import { alphaPlane } from '../../../../src/artwork/measure/plane.ts';
 import { countDeepSoft, markDeepSoft } from '../../../../src/artwork/measure/soft-alpha.ts';
 import { findStrokes } from '../../../../src/artwork/measure/strokes.ts';
-import { TILE_CLEAR, TILE_BINARY, TILE_OPAQUE, TILE_SOFT } from '../../../../src/artwork/measure/tiles.ts';
+import { TILE_BINARY, TILE_CLEAR, TILE_OPAQUE, TILE_SOFT } from '../../../../src/artwork/measure/tiles.ts';
 
 /** Rectangles of any alpha laid on each other: stretches of one kind, with borders at every place of a tile. */
 const rasters = fc
