@@ -19,14 +19,14 @@ import { openStore, type Store } from './store/store.ts';
 /** The made-up shop an empty store begins with. */
 export const DEMO_SHOP = 'quill-and-kettle';
 /** How long requests under way may take to finish when the server ends. */
-const FINISH_MS = 10_000;
+const SHUTDOWN_MS = 10_000;
 /** Before it stops listening nothing new must have come for so long; it is not waited for longer than the second. */
 const QUIET_MS = 50;
 const QUIET_WAIT_MS = 1_000;
 /** How long the rest of what is no request is thrown away before its connection is cut. */
-const NONSENSE_MS = 2_000;
+const MALFORMED_DRAIN_MS = 2_000;
 /** Answers to requests with an Idempotency-Key are kept so long. */
-const ANSWERS_KEPT_DAYS = 30;
+const IDEMPOTENCY_DAYS = 30;
 
 /** How often files that never arrived whole are looked for. */
 const SWEEP_MS = 15 * 60_000;
@@ -65,11 +65,11 @@ export async function startServer(options: Partial<ServerSettings> = {}): Promis
   };
   const pool = await openFilePool({
     limits: { bytes: limits.fileBytes },
-    onTrouble: (what) => logger.warn({ what }, 'trouble reading files'),
+    onWarning: (what) => logger.warn({ what }, 'trouble reading files'),
   });
   try {
     const ownerKey = settings.demo ? await seedDemo(store, join(root, 'demo/catalog.json'), now) : undefined;
-    await forgetOldAnswers(store, now());
+    await deleteOldAnswers(store, now());
     const app = createApp({
       store,
       pool,
@@ -104,7 +104,7 @@ export async function startServer(options: Partial<ServerSettings> = {}): Promis
       close() {
         closing ??= (async () => {
           clearInterval(sweeping);
-          await finish(server);
+          await shutDown(server);
           await pool.close();
           await store.close();
         })();
@@ -157,9 +157,9 @@ async function seedDemo(store: Store, catalogFile: string, now: () => number): P
 }
 
 /** A shop's own lock is not needed: what is that old is asked for by nobody. */
-async function forgetOldAnswers(store: Store, now: number): Promise<void> {
-  const before = new Date(now - ANSWERS_KEPT_DAYS * 86_400_000).toISOString();
-  await store.write('', (parts) => parts.idempotency.forget(before));
+async function deleteOldAnswers(store: Store, now: number): Promise<void> {
+  const before = new Date(now - IDEMPOTENCY_DAYS * 86_400_000).toISOString();
+  await store.write('', (parts) => parts.idempotency.deleteBefore(before));
 }
 
 function listen(fetch: Parameters<typeof serve>[0]['fetch'], settings: ServerSettings): Promise<Server> {
@@ -170,12 +170,12 @@ function listen(fetch: Parameters<typeof serve>[0]['fetch'], settings: ServerSet
       () => done(server),
     ) as Server;
     server.once('error', fail);
-    server.on('clientError', refuseNonsense);
+    server.on('clientError', refuseMalformed);
   });
 }
 
 /** What cannot even be read as a request gets a problem, too, and its sender time to read it. */
-function refuseNonsense(error: NodeJS.ErrnoException, socket: Duplex): void {
+function refuseMalformed(error: NodeJS.ErrnoException, socket: Duplex): void {
   if (error.code === 'ECONNRESET' || !socket.writable) {
     socket.destroy();
     return;
@@ -192,17 +192,17 @@ function refuseNonsense(error: NodeJS.ErrnoException, socket: Duplex): void {
   socket.removeAllListeners('data');
   socket.on('error', () => {});
   socket.resume();
-  const late = setTimeout(() => socket.destroy(), NONSENSE_MS);
+  const late = setTimeout(() => socket.destroy(), MALFORMED_DRAIN_MS);
   late.unref();
   socket.once('close', () => clearTimeout(late));
 }
 
-async function finish(server: Server): Promise<void> {
-  await readWhatWasSent(server);
+async function shutDown(server: Server): Promise<void> {
+  await waitForQuiet(server);
   const closed = new Promise<void>((done) => server.close(() => done()));
   // A connection kept open by its client ends once it is idle.
   const idle = setInterval(() => server.closeIdleConnections(), 50);
-  const late = setTimeout(() => server.closeAllConnections(), FINISH_MS);
+  const late = setTimeout(() => server.closeAllConnections(), SHUTDOWN_MS);
   await closed;
   clearInterval(idle);
   clearTimeout(late);
@@ -213,7 +213,7 @@ async function finish(server: Server): Promise<void> {
  * stop listening would cut them off, so it waits until nothing comes any more, and asks whoever is answered meanwhile to
  * use the connection no further.
  */
-async function readWhatWasSent(server: Server): Promise<void> {
+async function waitForQuiet(server: Server): Promise<void> {
   const began = performance.now();
   let last = began;
   const came = (): void => {

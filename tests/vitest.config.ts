@@ -1,13 +1,13 @@
 import { defineConfig } from 'vitest/config';
 
 /** What any test may ask for; each is started by the first that does. */
-const shared = ['tests/tools/postgres.setup.ts', 'tests/tools/build.setup.ts'];
+const shared = ['tests/tools/setup/postgres.setup.ts', 'tests/tools/setup/build.setup.ts'];
 
 /** Two projects: `core` runs in Node alone; `browser` (`*.browser.test.ts`) drives a real Chromium and needs the built widget. */
 export default defineConfig({
   test: {
     passWithNoTests: false,
-    reporters: ['default', './tests/tools/closing-line.ts'],
+    reporters: ['default', './tests/tools/setup/closing-line.ts'],
     projects: [
       {
         test: {
@@ -26,7 +26,7 @@ export default defineConfig({
           name: 'browser',
           environment: 'node',
           include: ['tests/**/*.browser.test.ts'],
-          globalSetup: [...shared, 'tests/tools/browser.setup.ts'],
+          globalSetup: [...shared, 'tests/tools/setup/browser.setup.ts'],
           testTimeout: 90_000,
           hookTimeout: 120_000,
           // Pages are timed by what a customer would wait; two Chromiums on two cores would blur that.

@@ -11,12 +11,11 @@ import type { PublicCatalog } from '../src/catalog/index.ts';
 import type { Slip } from '../src/contract/index.ts';
 import { pickText } from '../src/pick-text.ts';
 import { ArtworkLibrary } from './artwork/artwork-library.ts';
+import type { Placing } from './artwork/artwork-placer.ts';
 import type { ShownNames } from './artwork/name-preview.ts';
-import type { Placing } from './artwork/placing.ts';
 import { Announcer } from './controllers/announcer.ts';
+import { Unfolding } from './controllers/expanded-messages.ts';
 import { FormField } from './controllers/form-field.ts';
-import { clearOfFoot } from './controllers/scroll-clear-of-foot.ts';
-import { Unfolding } from './controllers/unfolding.ts';
 import {
   type Draft,
   type DraftLine,
@@ -34,9 +33,11 @@ import { PlatenChangeEvent, PlatenOrderEvent, PlatenProblemEvent, PlatenQuoteEve
 import type { Units } from './format/index.ts';
 import { Language } from './locales/language.ts';
 import type { LoadedWords } from './locales/load-words.ts';
-import type { PublicBlank, SlipContext, Words } from './parts/context.ts';
+import type { Words } from './locales/words.ts';
+import type { PublicBlank, SlipContext } from './parts/context.ts';
+import { type LaterParts, laterParts } from './parts/deferred.ts';
 import { drawingPart } from './parts/drawing.ts';
-import { type LaterParts, laterParts } from './parts/later.ts';
+import { clearOfFoot } from './parts/foot/scroll-clear-of-foot.ts';
 import { type SheetActs, sheet } from './parts/sheet.ts';
 import type { OrderingController } from './shop/order-controller.ts';
 import { OrderStatusPoll } from './shop/order-status-poll.ts';
@@ -323,7 +324,8 @@ export class PlatenOrder extends LitElement {
   }
   formDisabledCallback(disabled: boolean): void {
     this.#formDisabled = disabled;
-    this.requestUpdate();
+    // Lit drops an update requested while it reflects the attribute, which is when this runs after `disabled` was set.
+    queueMicrotask(() => this.requestUpdate());
   }
   formStateRestoreCallback(state: string | File | FormData | null): void {
     if (typeof state === 'string') this.#load(draftFrom(state));

@@ -17,7 +17,7 @@ export type PartialLimits = {
 };
 
 /** What the sender said when it began. */
-export type UploadAbout = {
+export type UploadInfo = {
   readonly lengthBytes: number;
   /** its Upload-Metadata, as it came. */
   readonly metadata: string;
@@ -29,7 +29,7 @@ export type UploadAbout = {
 };
 
 /** An upload as it stands. */
-export type UploadState = UploadAbout & {
+export type UploadState = UploadInfo & {
   readonly id: string;
   /** bytes that are here, from the start without a gap. */
   readonly offset: number;
@@ -40,7 +40,7 @@ export type UploadState = UploadAbout & {
 };
 
 /** What came of a part. */
-export type PartKept =
+export type PartOutcome =
   | { readonly kind: 'kept'; readonly offset: number; readonly cut: boolean }
   | { readonly kind: 'elsewhere'; readonly offset: number }
   | { readonly kind: 'altered' }
@@ -54,18 +54,18 @@ export type PartChecksum = { readonly algorithm: 'sha1' | 'sha256'; readonly dig
 /** Files on their way in parts, in a folder that several processes may share. */
 export type PartialUploads = {
   /** False when there is no room. What is too old is swept first. */
-  begin(id: string, about: UploadAbout): Promise<boolean>;
+  begin(id: string, about: UploadInfo): Promise<boolean>;
   /** Null when there is none of that name, or it is too old at `nowMs`. */
   state(id: string, nowMs: number): Promise<UploadState | null>;
   /**
    * Keeps what comes as the part that starts at the state's offset. Where the stream is cut, what had come by then is
    * kept, unless a checksum was given for the whole part.
    */
-  keep(
+  storePart(
     state: UploadState,
     stream: AsyncIterable<Uint8Array>,
     checksum: PartChecksum | null,
-  ): Promise<PartKept>;
+  ): Promise<PartOutcome>;
   /** The whole file; null when parts of it are missing. */
   bytes(state: UploadState): Promise<Buffer | null>;
   /** Notes what became of it and lets go of its parts. */
@@ -80,7 +80,7 @@ const ARTWORK = 'artwork';
 /** Names sort as their offsets do. */
 const PART = /^\d{15}$/;
 const UPLOAD = /^[0-9a-f]{32}$/;
-const UNBORN = /^new-(\d+)-/;
+const INCOMING = /^new-(\d+)-/;
 
 /**
  * Opens the folder. An upload is a folder `<id>/` with `about.json` and one file for each part, named by its offset. A part is
@@ -92,10 +92,10 @@ export function openPartialUploads(folder: string, limits: PartialLimits): Parti
 
   async function read(id: string): Promise<UploadState | null> {
     if (!UPLOAD.test(id)) return null;
-    let about: UploadAbout;
+    let about: UploadInfo;
     let names: string[];
     try {
-      about = JSON.parse(await readFile(join(placeOf(id), ABOUT), 'utf8')) as UploadAbout;
+      about = JSON.parse(await readFile(join(placeOf(id), ABOUT), 'utf8')) as UploadInfo;
       names = await readdir(placeOf(id));
     } catch (error) {
       if (isMissing(error)) return null;
@@ -133,11 +133,13 @@ export function openPartialUploads(folder: string, limits: PartialLimits): Parti
   }
 
   /** What is there and young enough; the rest is taken away. */
-  async function swept(nowMs: number): Promise<{ readonly states: UploadState[]; readonly removed: number }> {
+  async function sweepExpired(
+    nowMs: number,
+  ): Promise<{ readonly states: UploadState[]; readonly removed: number }> {
     const states: UploadState[] = [];
     let removed = 0;
     for (const name of await all()) {
-      const unborn = UNBORN.exec(name)?.[1];
+      const unborn = INCOMING.exec(name)?.[1];
       const state = unborn === undefined ? await read(name) : null;
       if (state !== null && state.expiresMs > nowMs) states.push(state);
       else if (state !== null || Number(unborn) + limits.idleAgeMs <= nowMs) {
@@ -150,7 +152,7 @@ export function openPartialUploads(folder: string, limits: PartialLimits): Parti
 
   return {
     async begin(id, about) {
-      const { states } = await swept(about.createdMs);
+      const { states } = await sweepExpired(about.createdMs);
       const declared = states.reduce((sum, state) => sum + (state.artwork ? 0 : state.lengthBytes), 0);
       if (states.length >= limits.count || declared + about.lengthBytes > limits.bytes) return false;
       const unborn = placeOf(`new-${about.createdMs}-${id}`);
@@ -165,7 +167,7 @@ export function openPartialUploads(folder: string, limits: PartialLimits): Parti
       return state !== null && state.expiresMs > nowMs ? state : null;
     },
 
-    async keep(state, stream, checksum) {
+    async storePart(state, stream, checksum) {
       const temporary = join(placeOf(state.id), `taking-${randomUUID()}`);
       const hash = checksum && createHash(checksum.algorithm);
       let size = 0;
@@ -184,7 +186,7 @@ export function openPartialUploads(folder: string, limits: PartialLimits): Parti
             size += chunk.length;
           }
         } catch (error) {
-          if (!(error instanceof CutError)) throw error;
+          if (!(error instanceof TruncatedBodyError)) throw error;
           cut = true;
         }
         if (checksum && !hash?.digest().equals(checksum.digest)) return { kind: 'altered' };
@@ -220,12 +222,12 @@ export function openPartialUploads(folder: string, limits: PartialLimits): Parti
       if (UPLOAD.test(id)) await rm(placeOf(id), { recursive: true, force: true });
     },
 
-    sweep: async (nowMs) => (await swept(nowMs)).removed,
+    sweep: async (nowMs) => (await sweepExpired(nowMs)).removed,
   };
 }
 
 /** The sender is gone before its part was whole. */
-export class CutError extends Error {
+export class TruncatedBodyError extends Error {
   override name = 'CutError';
 }
 

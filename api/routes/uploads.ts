@@ -1,23 +1,23 @@
 import { z } from 'zod';
 import { isRefusal, type PartChecksum, type UploadState } from '../files/index.ts';
-import { bodyPieces, readBytes } from '../http/body.ts';
+import { bodyChunks, readBytes } from '../http/body.ts';
 import type { AppContext } from '../http/env.ts';
-import { cutShort, faultAt, fileProblem, ProblemError, tooLarge } from '../http/problem.ts';
-import { cleanName, PartsUnderWay } from '../http/upload.ts';
+import { faultAt, fileProblem, ProblemError, tooLarge, truncatedBody } from '../http/problem.ts';
+import { ActiveParts, cleanName } from '../http/upload.ts';
 import { type RouteContext, SHOP, shopBase } from './context.ts';
 
 /** The protocol and what of it is spoken. @see tus resumable upload protocol 1.0.0, 2016-03-25 */
 const VERSION = '1.0.0';
 const EXTENSIONS = 'creation,expiration,termination,checksum';
 const PART_TYPE = 'application/offset+octet-stream';
-const METADATA_MOST = 4000;
+const MAX_METADATA_CHARS = 4000;
 /** A part whose sender asks anew how much is here may take so long to end by itself. */
-const LINGER_MS = 1000;
+const PART_GRACE_MS = 1000;
 
 const UploadPath = z.object({ upload: z.string().regex(/^[0-9a-f]{32}$/) });
 const version = z.literal(VERSION).meta({ description: 'version of the protocol' });
 const bytes = z.string().regex(/^\d{1,15}$/);
-const STANDING = {
+const STATE_HEADERS = {
   'Tus-Resumable': 'version of the protocol',
   'Upload-Offset': 'bytes that are here',
   'Upload-Length': 'bytes of the whole file',
@@ -26,9 +26,9 @@ const STANDING = {
 };
 
 /** Artwork that comes in parts and goes on where a cut connection left it: tus 1.0, so that any client of it will do. */
-export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
+export function uploadRoutes({ book, deps, artworks, gate }: RouteContext): void {
   const { fileBytes } = deps.limits;
-  const underWay = new PartsUnderWay();
+  const underWay = new ActiveParts();
   const tag = 'Customers';
 
   book.add(
@@ -83,14 +83,14 @@ export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
           description: 'Send its parts to Location',
           headers: {
             Location: 'address of the upload; whoever has it may send to it',
-            'Upload-Expires': STANDING['Upload-Expires'],
+            'Upload-Expires': STATE_HEADERS['Upload-Expires'],
           },
         },
       },
       problems: ['upload-protocol', 'invalid-input', 'too-large', 'busy'],
     },
     async (c) => {
-      spoken(c);
+      requireVersion(c);
       const lengthBytes = wholeNumber(c, 'upload-length');
       if (lengthBytes > fileBytes) throw tooLarge(fileBytes);
       if (lengthBytes === 0) throw faultAt('upload-length', 'the file has no bytes', 0, 'at least 1 byte');
@@ -122,12 +122,13 @@ export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
         'Asked with HEAD, as the tus protocol has it: a sender who asks has lost its connection, so a part still being received ends there, and what came of it is kept. GET gives the same headers and ends nothing.',
       params: UploadPath,
       headers: z.object({ 'tus-resumable': version }),
-      answers: { 200: { description: 'In the headers', headers: STANDING } },
+      answers: { 200: { description: 'In the headers', headers: STATE_HEADERS } },
       problems: ['upload-protocol', 'not-found'],
     },
     async (c, { params }) => {
       // What a cut line still brought is read first.
-      if (c.req.method === 'HEAD') await underWay.end(`${c.get('head').shop} ${params.upload}`, LINGER_MS);
+      if (c.req.method === 'HEAD')
+        await underWay.settle(`${c.get('head').shop} ${params.upload}`, PART_GRACE_MS);
       const state = await find(c, params.upload);
       tell(c, state);
       c.header('Upload-Length', String(state.lengthBytes));
@@ -155,7 +156,7 @@ export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
           .meta({ description: '`sha1` or `sha256`, a space, and the hash of the part in Base64' }),
       }),
       rawBody: { [PART_TYPE]: { schema: { type: 'string', format: 'binary' } } },
-      answers: { 204: { description: 'Kept', headers: STANDING } },
+      answers: { 204: { description: 'Kept', headers: STATE_HEADERS } },
       problems: [
         'upload-protocol',
         'upload-offset',
@@ -199,20 +200,20 @@ export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
       throw new ProblemError('unsupported-media', `the content type must be ${PART_TYPE}`);
     const offset = wholeNumber(c, 'upload-offset');
     const checksum = readChecksum(c.req.header('upload-checksum'));
-    if (offset !== state.offset) throw elsewhere(offset, state.offset);
-    const pieces = bodyPieces(c, state.lengthBytes - state.offset, stop);
+    if (offset !== state.offset) throw wrongOffset(offset, state.offset);
+    const pieces = bodyChunks(c, state.lengthBytes - state.offset, stop);
     const { shop } = c.get('head');
     if (state.artwork !== null) {
       for await (const _ of pieces);
       tell(c, state);
       return c.body(null, 204);
     }
-    const kept = await deps.partialsOf(shop).keep(state, pieces, checksum);
+    const kept = await deps.partialsOf(shop).storePart(state, pieces, checksum);
     switch (kept.kind) {
       case 'gone':
-        throw gone();
+        throw uploadGone();
       case 'elsewhere':
-        throw elsewhere(offset, kept.offset);
+        throw wrongOffset(offset, kept.offset);
       case 'altered':
         throw new ProblemError('upload-altered', 'the part is not what its checksum says; send it again');
       case 'too-many-parts':
@@ -223,7 +224,7 @@ export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
           'fewer, larger parts',
         );
       case 'kept': {
-        if (kept.cut) throw cutShort();
+        if (kept.cut) throw truncatedBody();
         const now = { ...state, offset: kept.offset };
         tell(c, now.offset === now.lengthBytes ? { ...now, artwork: await finish(shop, now) } : now);
         return c.body(null, 204);
@@ -232,15 +233,15 @@ export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
   }
 
   async function find(c: AppContext, id: string): Promise<UploadState> {
-    spoken(c);
+    requireVersion(c);
     const state = await deps.partialsOf(c.get('head').shop).state(id, deps.now());
-    if (state === null) throw gone();
+    if (state === null) throw uploadGone();
     return state;
   }
 
   /** Has the whole file read. A file that is refused takes its upload with it; one that must wait stays. */
   function finish(shop: string, state: UploadState): Promise<string> {
-    return gate.pass(async () => {
+    return gate.run(async () => {
       const partials = deps.partialsOf(shop);
       const whole = await partials.bytes(state);
       // Another process may have been a moment ahead.
@@ -249,7 +250,7 @@ export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
         if (artwork) return artwork;
         throw new ProblemError('not-found', 'parts of the upload are gone; begin anew');
       }
-      const shelved = await shelf.takeIfWhole(shop, whole, state.name, state.sha256);
+      const shelved = await artworks.addIfIntact(shop, whole, state.name, state.sha256);
       if (shelved === 'altered') {
         await partials.remove(state.id);
         throw new ProblemError('upload-altered', 'the file is not what its sha256 says; begin anew');
@@ -272,8 +273,8 @@ export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
   }
 }
 
-/** Every answer names the version; every request must. @throws Refused `upload-protocol` */
-function spoken(c: AppContext): void {
+/** Every answer names the version; every request must. @throws ProblemError `upload-protocol` */
+function requireVersion(c: AppContext): void {
   c.header('Tus-Resumable', VERSION);
   if (c.req.header('tus-resumable') === VERSION) return;
   throw new ProblemError('upload-protocol', `send Tus-Resumable: ${VERSION}`, {
@@ -290,8 +291,13 @@ function wholeNumber(c: AppContext, header: string): number {
 
 /** What of Upload-Metadata is used: the name, and the hash of the whole. */
 function readMetadata(header: string): { readonly name: string; readonly sha256: string | null } {
-  if (header.length > METADATA_MOST)
-    throw faultAt('upload-metadata', 'is too long', header.length, `at most ${METADATA_MOST} characters`);
+  if (header.length > MAX_METADATA_CHARS)
+    throw faultAt(
+      'upload-metadata',
+      'is too long',
+      header.length,
+      `at most ${MAX_METADATA_CHARS} characters`,
+    );
   const said = new Map<string, string>();
   for (const pair of header.split(',')) {
     const [key = '', value = '', more] = pair.trim().split(/ +/);
@@ -329,11 +335,11 @@ function readChecksum(header: string | undefined): PartChecksum | null {
   return { algorithm, digest: Buffer.from(text, 'base64') };
 }
 
-function gone(): ProblemError {
+function uploadGone(): ProblemError {
   return new ProblemError('not-found', 'there is no such upload here (any more)');
 }
 
-function elsewhere(offset: number, here: number): ProblemError {
+function wrongOffset(offset: number, here: number): ProblemError {
   return new ProblemError('upload-offset', `the part starts at ${offset}; ${here} bytes are here`, {
     headers: { 'Upload-Offset': String(here) },
     members: { offset: here },

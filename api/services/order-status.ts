@@ -16,7 +16,7 @@ export function orderStatus(order: StoredOrder, catalog: CompiledCatalog): Order
       : {
           late: {
             until: order.lateUntil,
-            because: order.lateCause === null ? null : codeOf(JSON.parse(order.lateCause) as LateCause),
+            because: order.lateCause === null ? null : lateCode(JSON.parse(order.lateCause) as LateCause),
           },
         }),
     pieces: order.pieces,
@@ -42,7 +42,7 @@ export function orderStatus(order: StoredOrder, catalog: CompiledCatalog): Order
 }
 
 /** The cause of a delay as a customer is told it. */
-function codeOf(cause: LateCause): LateCode {
+function lateCode(cause: LateCause): LateCode {
   switch (cause.kind) {
     case 'down':
       return 'equipment';

@@ -1,4 +1,3 @@
-import { createHash, timingSafeEqual } from 'node:crypto';
 import { canonicalJson } from '../../src/canonical-json.ts';
 import type {
   Fault,
@@ -19,16 +18,17 @@ import {
 } from '../../src/promise/index.ts';
 import type { ArtworkOf, QuoteInternal } from '../../src/quote/index.ts';
 import { type FileRefusal, isRefusal } from '../files/index.ts';
+import { hasHash, sha256 } from '../sha256.ts';
 import type { StoredOrder } from '../store/orders.ts';
 import { serializeRoute } from '../store/route-record.ts';
 import type { ShopHead } from '../store/shops.ts';
 import type { Store, StoreParts } from '../store/store.ts';
 import type { ArtworkService } from './artworks.ts';
 import { orderStatus } from './order-status.ts';
-import type { LivePlan } from './plan-cache.ts';
-import { proofSubjectOf } from './proof-subject.ts';
+import type { PlanSnapshot } from './plan-cache.ts';
+import { proofSubject } from './proof-subject.ts';
 import type { QuoteClaims } from './quote-token.ts';
-import { type QuoteService, RUSH_MOVES, routeHash, sha256 } from './quotes.ts';
+import { MAX_RUSH_MOVES, type QuoteService, routeHash } from './quotes.ts';
 
 /** Why an order was not taken. */
 export type OrderRefusal = {
@@ -40,16 +40,16 @@ export type OrderRefusal = {
 };
 
 /** What came of a request to order. `body` is the JSON text of an `OrderPlaced`. */
-export type Ordering =
+export type OrderOutcome =
   | { readonly kind: 'placed'; readonly body: string; readonly again: boolean }
   | { readonly kind: 'refused'; readonly refusal: OrderRefusal }
   | { readonly kind: 'unread'; readonly refusal: FileRefusal };
 
 /** What the order desk stands on. */
-export type OrderDeskDeps = {
+export type OrderServiceDeps = {
   readonly store: Store;
   readonly quotes: QuoteService;
-  readonly shelf: ArtworkService;
+  readonly artworks: ArtworkService;
   /** epoch ms. */
   readonly now: () => number;
   readonly randomBytes: (count: number) => Buffer;
@@ -59,9 +59,9 @@ export type OrderDeskDeps = {
 
 /** Takes orders: all of one is booked in one transaction, or nothing of it. */
 export class OrderService {
-  readonly #deps: OrderDeskDeps;
+  readonly #deps: OrderServiceDeps;
 
-  constructor(deps: OrderDeskDeps) {
+  constructor(deps: OrderServiceDeps) {
     this.#deps = deps;
   }
 
@@ -72,40 +72,40 @@ export class OrderService {
    *
    * @param key of the request; the same key with the same request gets the first one's answer
    */
-  async place(head: ShopHead, request: OrderRequest, key: string): Promise<Ordering> {
-    const { store, quotes, shelf } = this.#deps;
+  async place(head: ShopHead, request: OrderRequest, key: string): Promise<OrderOutcome> {
+    const { store, quotes, artworks } = this.#deps;
     const { shop } = head;
     const fingerprint = sha256(canonicalJson(request));
-    const earlier = await this.#earlier(store, shop, key, fingerprint);
+    const earlier = await this.#storedAnswer(store, shop, key, fingerprint);
     if (earlier !== undefined) return earlier;
     const claims = await quotes.verify(head, request.token);
     const mismatch = this.#mismatch(claims, request);
     if (mismatch !== undefined) return { kind: 'refused', refusal: mismatch };
-    const artwork = await shelf.forSlip(shop, request.slip);
+    const artwork = await artworks.forSlip(shop, request.slip);
     if (isRefusal(artwork)) return { kind: 'unread', refusal: artwork };
-    const outcome = await store.write<Ordering | 'not-kept'>(shop, async (parts) => {
+    const outcome = await store.write<OrderOutcome | 'not-kept'>(shop, async (parts) => {
       // Whoever held the lock before us may have been the same request.
-      const again = await this.#earlier(parts, shop, key, fingerprint);
+      const again = await this.#storedAnswer(parts, shop, key, fingerprint);
       if (again !== undefined) return again;
       const booked = await this.#book(parts, shop, request, claims!, artwork);
       if (booked === 'not-kept') return booked;
       if ('refusal' in booked) return { kind: 'refused', refusal: booked.refusal };
       const at = this.#instant();
-      await parts.idempotency.keep(shop, key, { fingerprint, status: 201, body: booked.body }, at);
+      await parts.idempotency.add(shop, key, { fingerprint, status: 201, body: booked.body }, at);
       return { kind: 'placed', body: booked.body, again: false };
     });
     // What can be had instead takes longer to work out; nobody needs to wait for that.
     if (outcome === 'not-kept')
-      return { kind: 'refused', refusal: await this.#notKept(shop, request, claims!, artwork) };
+      return { kind: 'refused', refusal: await this.#requote(shop, request, claims!, artwork) };
     return outcome;
   }
 
-  async #earlier(
+  async #storedAnswer(
     parts: Pick<StoreParts, 'idempotency'>,
     shop: string,
     key: string,
     fingerprint: string,
-  ): Promise<Ordering | undefined> {
+  ): Promise<OrderOutcome | undefined> {
     const kept = await parts.idempotency.get(shop, key);
     if (kept === undefined) return undefined;
     if (kept.fingerprint === fingerprint) return { kind: 'placed', body: kept.body, again: true };
@@ -145,19 +145,20 @@ export class OrderService {
     const { slip } = request;
     const head = await parts.shops.head(shop);
     if (head === undefined) throw new Error(`shop '${shop}' is gone`);
-    const missing = await this.#missing(parts, shop, request);
+    const missing = await this.#findMissing(parts, shop, request);
     if (missing !== undefined) return { refusal: missing };
     const quoted = await quotes.quote(parts, head, slip, artwork, {
       brief: true,
       catalogVersion: claims.catalog,
     });
     const { answer, internal } = quoted.result;
-    if (answer?.kind !== 'quote' || internal === undefined || !keeps(answer, claims)) return 'not-kept';
+    if (answer?.kind !== 'quote' || internal === undefined || !honors(answer, claims)) return 'not-kept';
     const work = { ...internal.job, id: 'order' };
-    const placing = placeWork(quoted.live, work, internal, slip.rush);
+    const placing = scheduleWork(quoted.snapshot, work, internal, slip.rush);
     const delivery = quoted.catalog.deliveries.get(slip.delivery)!;
     const rule = { kind: delivery.kind, workingDays: delivery.workingDays, handOverBy: null };
-    const promised = placing && promiseDay(quoted.live.plan.shop, placing.endsAt, internal.packingS, rule);
+    const promised =
+      placing && promiseDay(quoted.snapshot.plan.shop, placing.endsAt, internal.packingS, rule);
     if (placing === undefined || promised === undefined || promised.day > claims.day) return 'not-kept';
 
     const place = await parts.shops.takeOrderNumber(shop);
@@ -198,7 +199,7 @@ export class OrderService {
         planVersion,
       },
     };
-    for (const moved of placing.moved) await rebook(parts, shop, quoted.live, moved, planVersion);
+    for (const moved of placing.moved) await rebook(parts, shop, quoted.snapshot, moved, planVersion);
     const bookings = placing.bookings.map((booking) => ({ ...booking, job: number }));
     await parts.orders.add(shop, place, order, bookings);
     const placed: OrderPlaced = {
@@ -211,7 +212,11 @@ export class OrderService {
   }
 
   /** Artworks taken away since the quote, and proofs that are not of this slip. */
-  async #missing(parts: StoreParts, shop: string, request: OrderRequest): Promise<OrderRefusal | undefined> {
+  async #findMissing(
+    parts: StoreParts,
+    shop: string,
+    request: OrderRequest,
+  ): Promise<OrderRefusal | undefined> {
     const wanted = new Map<string, string>();
     request.slip.lines.forEach(({ placements }, line) => {
       placements.forEach(({ artwork }, place) => {
@@ -229,7 +234,7 @@ export class OrderService {
       }));
     if (faults.length > 0)
       return { code: 'unknown-artwork', detail: 'an artwork of the slip is gone; send it again', faults };
-    const ours = new Set(request.slip.lines.map(proofSubjectOf));
+    const ours = new Set(request.slip.lines.map(proofSubject));
     const subjects = await parts.artworks.proofSubjects(shop, request.proofs);
     const strangers: Fault[] = request.proofs.flatMap((hash, index) =>
       [...(subjects.get(hash) ?? [])].some((subject) => ours.has(subject))
@@ -253,7 +258,7 @@ export class OrderService {
   }
 
   /** The quoted day, price or method can no longer be had: what can, from the newest catalog. */
-  async #notKept(
+  async #requote(
     shop: string,
     request: OrderRequest,
     claims: QuoteClaims,
@@ -287,8 +292,7 @@ export class OrderService {
   async find(shop: string, number: string, statusKey: string): Promise<StoredOrder | undefined> {
     const order = await this.#deps.store.orders.get(shop, number);
     if (order === undefined) return undefined;
-    const given = createHash('sha256').update(statusKey).digest();
-    return timingSafeEqual(given, Buffer.from(order.statusKeyHash, 'hex')) ? order : undefined;
+    return hasHash(statusKey, order.statusKeyHash) ? order : undefined;
   }
 
   #instant(): string {
@@ -300,7 +304,7 @@ export class OrderService {
 const FIRST_NUMBER = 1000;
 
 /** True when a new quote gives what the signed one promised: the same methods, no dearer, no later. */
-function keeps(answer: QuoteAnswer, claims: QuoteClaims): boolean {
+function honors(answer: QuoteAnswer, claims: QuoteClaims): boolean {
   return (
     answer.currency === claims.currency &&
     compareAmounts(answer.total, claims.total) <= 0 &&
@@ -323,22 +327,27 @@ function compareAmounts(one: string, other: string): number {
   return difference < 0n ? -1 : difference > 0n ? 1 : 0;
 }
 
-type Placing = {
+type ScheduledWork = {
   readonly bookings: readonly Booking[];
   readonly endsAt: number;
   readonly moved: readonly MovedOrder[];
 };
 
 /** Where the work goes; with rush it may use the slack of orders already promised. */
-function placeWork(live: LivePlan, job: Job, internal: QuoteInternal, rush: boolean): Placing | undefined {
+function scheduleWork(
+  snapshot: PlanSnapshot,
+  job: Job,
+  internal: QuoteInternal,
+  rush: boolean,
+): ScheduledWork | undefined {
   const { notBefore } = internal;
-  const plain = insert(live.plan, job, notBefore);
-  const placing: Placing | undefined =
+  const plain = insert(snapshot.plan, job, notBefore);
+  const placing: ScheduledWork | undefined =
     plain.kind === 'placed' ? { bookings: plain.bookings, endsAt: plain.endsAt, moved: [] } : undefined;
   if (!rush || (placing !== undefined && placing.endsAt <= internal.endsAt)) return placing;
-  const room = replanForRush(live.plan, [...live.orders.values()], job, {
+  const room = replanForRush(snapshot.plan, [...snapshot.orders.values()], job, {
     notBefore,
-    maxMoved: RUSH_MOVES,
+    maxMoved: MAX_RUSH_MOVES,
   });
   if (room.kind !== 'room') return placing;
   return { bookings: room.insertion.bookings, endsAt: room.insertion.endsAt, moved: room.moved };
@@ -347,11 +356,11 @@ function placeWork(live: LivePlan, job: Job, internal: QuoteInternal, rush: bool
 async function rebook(
   parts: StoreParts,
   shop: string,
-  live: LivePlan,
+  snapshot: PlanSnapshot,
   moved: MovedOrder,
   planVersion: number,
 ): Promise<void> {
-  const { job } = live.orders.get(moved.order)!;
+  const { job } = snapshot.orders.get(moved.order)!;
   await parts.orders.rebook(shop, moved.order, {
     job,
     bookings: moved.after,

@@ -183,7 +183,7 @@ export class Orders {
   }
 
   /** Takes an order out of what the plan looks at; its bookings stay as a record unless `bookings` says otherwise. */
-  async leavePlan(shop: string, number: string, planVersion: number): Promise<void> {
+  async removeFromPlan(shop: string, number: string, planVersion: number): Promise<void> {
     await this.#db
       .updateTable('orders')
       .set({ in_plan: 0, plan_version: planVersion })

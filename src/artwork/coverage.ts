@@ -97,10 +97,10 @@ export function vanishingEdgeShare(
 }
 
 /** The lightness term alone is a lower bound: its weight is at most 1.747. */
-const LIGHTNESS_WEIGHT_MOST = 1.75;
+const MAX_LIGHTNESS_WEIGHT = 1.75;
 
 function isNear(one: Lab, other: Lab, deltaE: number): boolean {
-  if (Math.abs(one[0] - other[0]) >= deltaE * LIGHTNESS_WEIGHT_MOST) return false;
+  if (Math.abs(one[0] - other[0]) >= deltaE * MAX_LIGHTNESS_WEIGHT) return false;
   return ciede2000(one, other) < deltaE;
 }
 

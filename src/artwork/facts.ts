@@ -1,12 +1,12 @@
 import type { ArtworkFacts } from '../contract/facts.ts';
 import { findBackground } from './measure/background.ts';
-import { takeCensus } from './measure/census.ts';
 import { countInkColors } from './measure/color-count.ts';
 import { groupColors } from './measure/color-groups.ts';
-import { columnBytes, distancesUp } from './measure/column-runs.ts';
+import { columnDistanceBytes, upwardDistances } from './measure/column-distances.ts';
 import { measureEdges } from './measure/edges.ts';
 import { type Disc, largestDisc } from './measure/largest-disc.ts';
 import { findOutOfGamut } from './measure/out-of-gamut.ts';
+import { collectPixelStats } from './measure/pixel-stats.ts';
 import { alphaPlane, type InkPlane } from './measure/plane.ts';
 import { countDeepSoft } from './measure/soft-alpha.ts';
 import { findStrokes, type Strokes } from './measure/strokes.ts';
@@ -27,7 +27,7 @@ export const FACTS_VERSION = 1;
 export function measureArtwork(raster: Raster): ArtworkFacts {
   assertRaster(raster);
   const { width, height } = raster;
-  const census = takeCensus(raster);
+  const census = collectPixelStats(raster);
   const pixels = width * height;
   const facts = {
     version: FACTS_VERSION,
@@ -58,7 +58,7 @@ export function measureArtwork(raster: Raster): ArtworkFacts {
   const grouping = groupColors(census.bins);
   const deepSoft = census.soft === 0 ? { count: 0, box: null } : countDeepSoft(raster, census.tiles);
   // One stretch of memory serves what is needed one after the other.
-  const memory = new ArrayBuffer(columnBytes(inkBox));
+  const memory = new ArrayBuffer(columnDistanceBytes(inkBox));
   const background = findBackground(raster, inkBox, memory);
   const whole = measureShape(alphaPlane(raster, inkBox, census.tiles), memory);
   const motif = background === null ? null : measureShape(background.motif, memory);
@@ -90,7 +90,7 @@ export function measureArtwork(raster: Raster): ArtworkFacts {
 type Shape = Strokes & { readonly solid: Disc | null };
 
 function measureShape(plane: InkPlane, memory: ArrayBuffer): Shape {
-  const columns = distancesUp(plane, memory);
+  const columns = upwardDistances(plane, memory);
   const { lines, gaps } = findStrokes(plane, columns);
   return { lines, gaps, solid: largestDisc(plane, columns) };
 }

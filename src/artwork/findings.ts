@@ -1,12 +1,18 @@
 import type { Finding } from '../contract/facts.ts';
 import { backgroundBox, lightRim, outOfGamut, vanishes } from './findings/color.ts';
 import { thinGaps, thinLines, tooFewPixels } from './findings/detail.ts';
+import {
+  type FindingInput,
+  finding,
+  forAllMethods,
+  type PlacedArtwork,
+  SEVERITY_RANK,
+} from './findings/finding.ts';
 import { largeSolid, softAlpha } from './findings/ink.ts';
-import { type FindingInput, finding, forAll, RANK, type Seen } from './findings/seen.ts';
 import { extremeShape, mostlyEmpty } from './findings/shape.ts';
 import { sourceFindings } from './findings/source.ts';
 
-export type { FindingInput } from './findings/seen.ts';
+export type { FindingInput } from './findings/finding.ts';
 
 /**
  * What the artwork check notices about an artwork at a printed size on a cloth, worst first, with the mends that answer
@@ -19,9 +25,9 @@ export function findFindings(input: FindingInput): Finding[] {
   if (!(placedWidthMm > 0)) throw new RangeError(`placedWidthMm is ${placedWidthMm}; it must be over 0`);
   const notes = sourceFindings(input.source, methods);
   if (facts.inkBox === null)
-    return [finding('nothing-to-print', forAll(methods, 'stops'), null, {}, []), ...notes];
+    return [finding('nothing-to-print', forAllMethods(methods, 'stops'), null, {}, []), ...notes];
   const mmPerPx = placedWidthMm / facts.inkBox.width;
-  const seen: Seen = { ...input, inkBox: facts.inkBox, mmPerPx };
+  const seen: PlacedArtwork = { ...input, inkBox: facts.inkBox, mmPerPx };
   const found = [
     tooFewPixels(seen),
     thinLines(seen),
@@ -36,5 +42,5 @@ export function findFindings(input: FindingInput): Finding[] {
     extremeShape(seen),
     ...notes,
   ].filter((one) => one !== null);
-  return found.sort((one, other) => RANK[other.worst] - RANK[one.worst]);
+  return found.sort((one, other) => SEVERITY_RANK[other.worst] - SEVERITY_RANK[one.worst]);
 }

@@ -1,4 +1,4 @@
-import { printedInto } from './color/gamut.ts';
+import { writePrintedColor } from './color/gamut.ts';
 import { rgbOfHex } from './color/hex.ts';
 import { labOfRgb } from './color/lab.ts';
 import { whiteFor } from './color/separation.ts';
@@ -18,10 +18,10 @@ export type ProofMethod = {
 };
 
 /** Light that a wholly matt print scatters over its ink, as a share of white. Assumed for the picture's sake. */
-const MATT_HAZE = 0.015;
+const MATTE_HAZE = 0.015;
 /** Light that a wholly shining print mirrors at the middle of its sheen, as a share of white. Assumed, likewise. */
 const SHEEN = 0.07;
-const GLOSS_MOST = 4;
+const MAX_GLOSS = 4;
 
 /**
  * The artwork as a method will show it on a cloth: colors moved to what process inks reach, white beneath only where the
@@ -29,14 +29,14 @@ const GLOSS_MOST = 4;
  *
  * @throws RangeError when gloss is outside 0..4 or the cloth's color is not written `#rrggbb`.
  */
-export function simulateOn(raster: Raster, method: ProofMethod): Raster {
+export function simulatePrint(raster: Raster, method: ProofMethod): Raster {
   assertRaster(raster);
   const { clothHex, underbase, softAlpha, gloss } = method;
-  if (!(gloss >= 0 && gloss <= GLOSS_MOST))
-    throw new RangeError(`gloss is ${gloss}; it must be from 0 to ${GLOSS_MOST}`);
+  if (!(gloss >= 0 && gloss <= MAX_GLOSS))
+    throw new RangeError(`gloss is ${gloss}; it must be from 0 to ${MAX_GLOSS}`);
   const { width, height } = raster;
-  const inked = inkOn(clothHex, underbase, (MATT_HAZE * (GLOSS_MOST - gloss)) / GLOSS_MOST);
-  const sheen = (SHEEN * gloss) / GLOSS_MOST;
+  const inked = inkOn(clothHex, underbase, (MATTE_HAZE * (MAX_GLOSS - gloss)) / MAX_GLOSS);
+  const sheen = (SHEEN * gloss) / MAX_GLOSS;
   const data = new Uint8Array(raster.data.length);
   for (let y = 0, at = 0; y < height; y++)
     for (let x = 0; x < width; x++, at += 4) {
@@ -64,7 +64,7 @@ function inkOn(clothHex: string, underbase: boolean, haze: number): InkOn {
     const slot = Math.imul(key, 0x9e3779b1) >>> 16;
     if (keys[slot] !== key) {
       keys[slot] = key;
-      printedInto(red, green, blue, printed, 0);
+      writePrintedColor(red, green, blue, printed, 0);
       const white = underbase ? whiteFor(labOfRgb([red, green, blue])[0]) : 0;
       for (let channel = 0; channel < 3; channel++) {
         const beneath = white + (1 - white) * cloth[channel]!;

@@ -1,10 +1,10 @@
 import { assertRaster, pixelWords, type Raster } from './raster.ts';
 
 /** Longest side of any picture made for a screen, px: what every device draws. */
-export const BITMAP_SIDE_MOST = 4096;
+export const MAX_BITMAP_SIDE_PX = 4096;
 
 /** Levels stop halving here, px on the longer side. */
-const LEVEL_LEAST = 64;
+const MIN_LEVEL_PX = 64;
 
 /** A picture and its halvings, largest first. Each level is a raster of its own. */
 export type Pyramid = { readonly levels: readonly [Raster, ...Raster[]] };
@@ -14,8 +14,8 @@ export function buildPyramid(raster: Raster): Pyramid {
   assertRaster(raster);
   const levels: [Raster, ...Raster[]] = [raster];
   let last = raster;
-  while (Math.max(last.width, last.height) > LEVEL_LEAST) {
-    last = halved(last);
+  while (Math.max(last.width, last.height) > MIN_LEVEL_PX) {
+    last = downsampled(last);
     levels.push(last);
   }
   return { levels };
@@ -28,19 +28,19 @@ export function buildPyramid(raster: Raster): Pyramid {
  * @throws RangeError when `sidePx` is out of range.
  */
 export function previewOf(pyramid: Pyramid, sidePx: number): Raster {
-  if (!Number.isInteger(sidePx) || sidePx < 1 || sidePx > BITMAP_SIDE_MOST)
-    throw new RangeError(`sidePx is ${sidePx}; it must be a whole number from 1 to ${BITMAP_SIDE_MOST}`);
+  if (!Number.isInteger(sidePx) || sidePx < 1 || sidePx > MAX_BITMAP_SIDE_PX)
+    throw new RangeError(`sidePx is ${sidePx}; it must be a whole number from 1 to ${MAX_BITMAP_SIDE_PX}`);
   const [full] = pyramid.levels;
   const scale = Math.min(1, sidePx / Math.max(full.width, full.height));
   const width = Math.max(1, Math.round(full.width * scale));
   const height = Math.max(1, Math.round(full.height * scale));
   let source: Raster = full;
   for (const level of pyramid.levels) if (level.width >= width && level.height >= height) source = level;
-  return shrunk(source, width, height);
+  return resizedBilinear(source, width, height);
 }
 
 /** Each pixel is the alpha-weighted mean of four; at an odd border the last row or column stands for two. */
-function halved(raster: Raster): Raster {
+function downsampled(raster: Raster): Raster {
   const { data } = raster;
   const width = (raster.width + 1) >> 1;
   const height = (raster.height + 1) >> 1;
@@ -62,7 +62,7 @@ function halved(raster: Raster): Raster {
         if (word >>> 24 !== 0) wordsInto[to] = word;
         continue;
       }
-      mix4(data, 4 * a, 4 * b, 4 * c, 4 * d, 1, 1, 1, 1, into, 4 * to);
+      writeWeightedMean(data, 4 * a, 4 * b, 4 * c, 4 * d, 1, 1, 1, 1, into, 4 * to);
     }
   }
   return { width, height, data: into };
@@ -71,7 +71,7 @@ function halved(raster: Raster): Raster {
 /**
  * Straight between the four pixels around each point; meant for less than halving, where no pixel is passed over.
  */
-function shrunk(raster: Raster, width: number, height: number): Raster {
+function resizedBilinear(raster: Raster, width: number, height: number): Raster {
   const { data } = raster;
   if (raster.width === width && raster.height === height)
     return { width, height, data: Uint8Array.from(data) };
@@ -80,8 +80,8 @@ function shrunk(raster: Raster, width: number, height: number): Raster {
   const words = new Int32Array(unsigned.buffer, unsigned.byteOffset, unsigned.length);
   const into = new Uint8Array(4 * width * height);
   const wordsInto = new Int32Array(into.buffer);
-  const { from, share } = steps(raster.width, width);
-  const rows = steps(raster.height, height);
+  const { from, share } = samplePoints(raster.width, width);
+  const rows = samplePoints(raster.height, height);
   for (let y = 0, to = 0; y < height; y++) {
     const upper = rows.from[y]! * raster.width;
     const lower = Math.min(raster.height - 1, rows.from[y]! + 1) * raster.width;
@@ -103,10 +103,10 @@ function shrunk(raster: Raster, width: number, height: number): Raster {
       }
       const across = share[x]!;
       if (((first & second & third & fourth) | ~OPAQUE) === -1) {
-        wordsInto[to] = mixOpaque(first, second, third, fourth, across, down);
+        wordsInto[to] = lerpOpaque(first, second, third, fourth, across, down);
         continue;
       }
-      mix4(
+      writeWeightedMean(
         data,
         4 * a,
         4 * b,
@@ -134,25 +134,29 @@ const HALF = 0x00800080;
  * @param across toward b and d.
  * @param down toward c and d.
  */
-function mixOpaque(a: number, b: number, c: number, d: number, across: number, down: number): number {
-  const redBlue = between(between(a & EVEN, b & EVEN, across), between(c & EVEN, d & EVEN, across), down);
-  const green = between(
-    between((a >>> 8) & 0xff, (b >>> 8) & 0xff, across),
-    between((c >>> 8) & 0xff, (d >>> 8) & 0xff, across),
+function lerpOpaque(a: number, b: number, c: number, d: number, across: number, down: number): number {
+  const redBlue = lerpTwoChannels(
+    lerpTwoChannels(a & EVEN, b & EVEN, across),
+    lerpTwoChannels(c & EVEN, d & EVEN, across),
+    down,
+  );
+  const green = lerpTwoChannels(
+    lerpTwoChannels((a >>> 8) & 0xff, (b >>> 8) & 0xff, across),
+    lerpTwoChannels((c >>> 8) & 0xff, (d >>> 8) & 0xff, across),
     down,
   );
   return redBlue | (green << 8) | OPAQUE;
 }
 
 /** Two channels, in bits 0..7 and 16..23, between one pixel and another. */
-function between(one: number, other: number, share: number): number {
+function lerpTwoChannels(one: number, other: number, share: number): number {
   // Kept to 32 bits at every step: what overflows is shifted out again.
   const sum = (Math.imul(one, 256 - share) + Math.imul(other, share)) | 0;
   return (((sum + HALF) | 0) >>> 8) & EVEN;
 }
 
 /** Mean of four pixels by weight and alpha. */
-function mix4(
+function writeWeightedMean(
   data: Raster['data'],
   a: number,
   b: number,
@@ -182,7 +186,7 @@ function mix4(
 }
 
 /** For each of `count` places, the source pixel before it and how far it is toward the next, in 256ths. */
-function steps(size: number, count: number): { from: Int32Array; share: Int32Array } {
+function samplePoints(size: number, count: number): { from: Int32Array; share: Int32Array } {
   const from = new Int32Array(count);
   const share = new Int32Array(count);
   for (let index = 0; index < count; index++) {

@@ -16,7 +16,7 @@ let ranks: Float32Array | null = null;
  * @param angleDeg turn of the rows of dots, degrees.
  */
 export function dotScreen(cellPx: number, angleDeg: number): Screen {
-  ranks ??= spotRanks();
+  ranks ??= thresholdTable();
   const table = ranks;
   const angle = (angleDeg * Math.PI) / 180;
   const across = ((2 * Math.PI) / cellPx) * Math.cos(angle);
@@ -28,7 +28,7 @@ export function dotScreen(cellPx: number, angleDeg: number): Screen {
 }
 
 /** For each height of the spot function, the share of a cell that is higher: what makes the screen true to the tint. */
-function spotRanks(): Float32Array {
+function thresholdTable(): Float32Array {
   const counts = new Float64Array(STEPS);
   for (let row = 0; row < SAMPLES; row++)
     for (let column = 0; column < SAMPLES; column++) {

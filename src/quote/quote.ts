@@ -16,7 +16,7 @@ import { type EpochS, type Job, type Plan, releaseTime } from '../promise/index.
 import type { LineCandidates } from '../routing/build-model.ts';
 import { candidatesOf } from '../routing/fit/candidates.ts';
 import { type Lettering, plainLettering } from '../routing/fit/print.ts';
-import { findingsOf } from '../routing/fit/print-findings.ts';
+import { findingsForMethod } from '../routing/fit/print-findings.ts';
 import { type ArtworkOf, resolveSlip, type SlipFaults } from '../routing/fit/resolve-slip.ts';
 import type { RoutedSlip } from '../routing/routed.ts';
 import { becauseOf } from './because.ts';
@@ -170,7 +170,7 @@ function placementsOf(route: Route, index: number): QuotedPlacement[] {
     qualities: placement.qualities,
     printedMm: { widthMm: tenth(placement.widthMm), heightMm: tenth(placement.heightMm) },
     findings: [
-      ...findingsOf(prints[place]!.print, line.cloth.color.hex, line.blank.blank, [placement.method]),
+      ...findingsForMethod(prints[place]!.print, line.cloth.color.hex, line.blank.blank, placement.method),
     ],
   }));
 }

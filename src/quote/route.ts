@@ -20,14 +20,8 @@ import {
   quickPromise,
 } from '../promise/index.ts';
 import { buildModel, type LineCandidates } from '../routing/build-model.ts';
-import {
-  areAllTried,
-  type Choice,
-  type ChooseOptions,
-  choose,
-  gapTo,
-  hasMoreWays,
-} from '../routing/choice/choose.ts';
+import { type Choice, type ChooseOptions, gapFrom } from '../routing/choice/choice.ts';
+import { choose, hasMoreCombinations, isEnumerable } from '../routing/choice/choose.ts';
 import type { ChoiceModel } from '../routing/choice/model.ts';
 import type { Objective } from '../routing/choice/objective.ts';
 import { jobOf, longestStepS } from '../routing/job.ts';
@@ -82,7 +76,7 @@ export type Route = {
 
 /** Why a slip whose prints all have a fit method cannot be made all the same. */
 export type NoRoute =
-  | { readonly why: 'apart' }
+  | { readonly why: 'incompatible' }
   | { readonly why: 'too-early'; readonly earliest: PromisedDay }
   | { readonly why: 'plan-full'; readonly horizonDays: number };
 
@@ -141,7 +135,7 @@ export class Router {
     this.#model = buildModel(setting.catalog, lines);
     this.#packingS = packingSeconds(setting.catalog, slip);
     this.#rule = deliveryRule(setting.catalog, slip);
-    this.#asks = setting.maxPlanQueries ?? (areAllTried(this.#model) ? ASKED_OF_PLAN : ASKED_OF_MANY);
+    this.#asks = setting.maxPlanQueries ?? (isEnumerable(this.#model) ? ASKED_OF_PLAN : ASKED_OF_MANY);
   }
 
   /** Chooses and prices, once. */
@@ -222,7 +216,7 @@ export class Router {
     if (choice === undefined || !bound.wasCut?.()) return choice;
     const { workLimit, capacityMs } = bound;
     const best = choose(this.#model, objective, { workLimit, capacityMs });
-    return best === undefined ? choice : { ...choice, gap: gapTo(objective, choice, best) };
+    return best === undefined ? choice : { ...choice, gap: gapFrom(objective, choice, best) };
   }
 
   /** The owner's policy as an objective. */
@@ -249,7 +243,7 @@ export class Router {
    * its stations' loads alone.
    */
   #earliest(cheapest: Choice, objective: Objective, bound: Bound): Choice {
-    if (hasMoreWays(this.#model, Math.min(this.#asks, DAYS_COMPARED)))
+    if (hasMoreCombinations(this.#model, Math.min(this.#asks, DAYS_COMPARED)))
       return this.#choose(objective, bound) ?? cheapest;
     let best = cheapest;
     let bestEnd = this.#endOf(this.#jobOf(cheapest.chosen));
@@ -298,7 +292,7 @@ export class Router {
   }
 
   #whyNot(withDay: boolean): NoRoute {
-    if (choose(this.#model, { kind: 'least-cost' }) === undefined) return { why: 'apart' };
+    if (choose(this.#model, { kind: 'least-cost' }) === undefined) return { why: 'incompatible' };
     if (!withDay) return this.#full();
     const fastest = choose(this.#model, { kind: 'least-load', startsMs: this.#model.stations.map(() => 0) })!;
     const endsAt = this.#endOf(this.#jobOf(fastest.chosen));
@@ -339,7 +333,7 @@ export class Router {
     if (fastest === undefined || this.#endOf(this.#jobOf(fastest.chosen), by) > by) return undefined;
     const choice = this.#settled(fastest.chosen);
     const least = choose(this.#model, { kind: 'least-cost' }, { workLimit })!;
-    return { ...choice, gap: gapTo({ kind: 'least-cost' }, choice, least) };
+    return { ...choice, gap: gapFrom({ kind: 'least-cost' }, choice, least) };
   }
 
   #jobOf(chosen: readonly number[]): Job {

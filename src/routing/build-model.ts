@@ -44,7 +44,7 @@ class Builder {
       slots,
       setUps: this.#setUps,
       pools: this.#pools,
-      apart: this.#catalog.apart,
+      incompatible: this.#catalog.incompatible,
     };
   }
 

@@ -1,5 +1,6 @@
 import type { Method, Station, Step, Treatment } from '../catalog/index.ts';
 import { stepsOf } from '../catalog/treatments.ts';
+import { memoByKey } from '../memo-by-key.ts';
 import type { RoutedLine, RoutedPlacement, RoutedSlip } from './routed.ts';
 
 /** A routed placement with the line it belongs to. */
@@ -135,19 +136,12 @@ function alike(prints: readonly PlacedPrint[]): (readonly PlacedPrint[])[] {
   return groups.size === 1 ? [prints] : [...groups.values()];
 }
 
-const runKeys = new WeakMap<RoutedPlacement, string>();
-
 /** The same for placements of a method with the same treatments on the same stations. */
-function runKeyOf(placement: RoutedPlacement): string {
-  let key = runKeys.get(placement);
-  if (key === undefined) {
-    key = '';
-    for (const { id } of placement.treatments) key += `${id} `;
-    key += stationsKeyOf(placement);
-    runKeys.set(placement, key);
-  }
-  return key;
-}
+const runKeyOf = memoByKey((placement: RoutedPlacement): string => {
+  let key = '';
+  for (const { id } of placement.treatments) key += `${id} `;
+  return key + stationsKeyOf(placement);
+});
 
 /** The same for placements on the same stations. */
 export function stationsKeyOf({ stations }: Pick<RoutedPlacement, 'stations'>): string {

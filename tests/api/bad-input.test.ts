@@ -237,11 +237,14 @@ describe('addresses', () => {
     const response = await rig.fetch(`${BASE}/quotes`, { method: 'DELETE' });
     expect(response.headers.get('allow')).toBe('POST');
     expect(await problemOf(response)).toMatchObject({ status: 405, code: 'method-not-allowed' });
+    const description = await rig.fetch('/v1/openapi.json', { method: 'POST' });
+    expect(description.headers.get('allow')).toBe('GET, HEAD');
+    expect(await problemOf(description)).toMatchObject({ status: 405, code: 'method-not-allowed' });
   });
 
   it('an unknown member of a query is named', async () => {
-    const response = await rig.own('/orders?colour=red');
-    expect(await problemOf(response)).toMatchObject({ status: 400, faults: [{ at: 'query.colour' }] });
+    const response = await rig.own('/orders?hue=red');
+    expect(await problemOf(response)).toMatchObject({ status: 400, faults: [{ at: 'query.hue' }] });
   });
 
   it('every problem says what it is at the address of its type', async () => {

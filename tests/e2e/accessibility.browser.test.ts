@@ -1,7 +1,6 @@
 /** The slip for everyone: WCAG 2.2 AA in every state, with and without sight, hands, color or a large screen. */
 import type { Page } from 'playwright';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { accessibilityFaults, type Rig, startRig, type Visitor } from './rig.ts';
 import {
   bringTo,
   type KnownArtworks,
@@ -10,11 +9,12 @@ import {
   type SlipState,
   sendArtworks,
 } from './slip-states.ts';
+import { accessibilityFaults, startTestSite, type TestSite, type Visitor } from './test-site.ts';
 
-let rig: Rig;
+let rig: TestSite;
 let art: KnownArtworks;
 beforeAll(async () => {
-  rig = await startRig();
+  rig = await startTestSite();
   art = await sendArtworks(rig.server.url);
 });
 afterAll(() => rig?.close());

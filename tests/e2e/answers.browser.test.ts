@@ -1,23 +1,23 @@
 /** The answer at the slip's foot while the shop is slow: never another slip's, and nothing jumps for it. */
 import type { Route } from 'playwright';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { type Rig, startRig, type Visit } from './rig.ts';
-import { demoArtwork, SlipHand } from './slip-hand.ts';
+import { demoArtwork, SlipPage } from './slip-page.ts';
+import { startTestSite, type TestSite, type Visit } from './test-site.ts';
 
-let rig: Rig;
+let rig: TestSite;
 let visit: Visit;
-let hand: SlipHand;
+let hand: SlipPage;
 /** What is done with each question to the shop; `null` lets it through. */
 let hold: ((route: Route, pieces: number) => Promise<void>) | null;
 
 beforeAll(async () => {
-  rig = await startRig();
+  rig = await startTestSite();
 });
 afterAll(() => rig?.close());
 beforeEach(async () => {
   hold = null;
   visit = await rig.visit('/', { widthPx: 1280, heightPx: 900 });
-  hand = new SlipHand(visit.page);
+  hand = new SlipPage(visit.page);
   await visit.page.route('**/quotes', (route) => {
     const { slip } = route.request().postDataJSON() as {
       slip: { lines: { counts: { count: number }[] }[] };

@@ -2,20 +2,20 @@ import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { type CuttingProxy, openCuttingProxy } from '../tools/cutting-proxy.ts';
-import { heavyPng } from '../tools/heavy-png.ts';
-import { type Rig, startRig, type Visit } from './rig.ts';
-import { SlipHand } from './slip-hand.ts';
+import { largePng } from '../tools/generators/large-png.ts';
+import { type CuttingProxy, openCuttingProxy } from '../tools/servers/cutting-proxy.ts';
+import { SlipPage } from './slip-page.ts';
 import { placementOn } from './slip-value.ts';
+import { startTestSite, type TestSite, type Visit } from './test-site.ts';
 
-let rig: Rig;
+let rig: TestSite;
 let line: CuttingProxy;
 let dir: string;
 let big: string;
 let visit: Visit;
-let hand: SlipHand;
+let hand: SlipPage;
 beforeAll(async () => {
-  rig = await startRig({ fileMib: 8 });
+  rig = await startTestSite({ fileMib: 8 });
   line = await openCuttingProxy(rig.server.url);
   dir = await mkdtemp(join(tmpdir(), 'platen-art-'));
   big = await heavy('large.png', 3_000_000);
@@ -28,7 +28,7 @@ afterAll(async () => {
 beforeEach(async () => {
   line.up();
   visit = await rig.visit(line.url, { widthPx: 1280, heightPx: 900 });
-  hand = new SlipHand(visit.page);
+  hand = new SlipPage(visit.page);
   await hand.pickItem('Everyday cotton tee');
   await hand.count('M', 3);
   // what is fetched with the first file is there before the line is cut
@@ -39,7 +39,7 @@ afterEach(() => visit.leave());
 /** The page sends 2 MiB at once. */
 async function heavy(name: string, bytes: number): Promise<string> {
   const path = join(dir, name);
-  await writeFile(path, await heavyPng(bytes));
+  await writeFile(path, await largePng(bytes));
   return path;
 }
 /** What the slip says now; a place where it may speak is there while it is silent. */
@@ -158,7 +158,7 @@ describe('a large file', () => {
       .poll(async () => (await placementOn(other)).artwork, { timeout: 30_000 })
       .toBe((await placementOn(visit.page)).artwork);
     expect(offsets).toEqual([]);
-    await new SlipHand(other).fresh();
+    await new SlipPage(other).fresh();
   });
 
   it('over the limit is refused before it is sent, in words, and the slip stays', async () => {
@@ -180,7 +180,7 @@ describe('a large file', () => {
     const huge = await heavy('long.png', 7_500_000);
     await slowDown(2_500_000);
     const parts = watchParts();
-    const own = await startRig({ fileMib: 8 });
+    const own = await startTestSite({ fileMib: 8 });
     try {
       line.retarget(own.server.url);
       await visit.page.reload();
@@ -188,8 +188,8 @@ describe('a large file', () => {
       await expect.poll(() => parts.length, { timeout: 30_000 }).toBeGreaterThan(1);
       await own.server.kill();
       // another process on the same folder, as a supervisor would start it
-      const { startRealServer } = await import('./real-server.ts');
-      const second = await startRealServer(own.builtDir, { dataDir: own.server.dataDir, fileMib: 8 });
+      const { startServerProcess } = await import('../tools/servers/server-process.ts');
+      const second = await startServerProcess(own.builtDir, { dataDir: own.server.dataDir, fileMib: 8 });
       line.retarget(second.url);
       parts.length = 0;
       await sent();

@@ -5,7 +5,7 @@ import { SourceMap } from 'node:module';
 import { basename, join, resolve } from 'node:path';
 import { promisify } from 'node:util';
 import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
-import { ask } from '../tools/broker.ts';
+import { requestResource } from '../tools/setup/broker.ts';
 
 const run = promisify(execFile);
 const root = resolve(import.meta.dirname, '../..');
@@ -20,7 +20,7 @@ const tsc = (args: readonly string[], cwd: string) =>
 describe('in Node, where there is no page', () => {
   let built: string;
   beforeAll(async () => {
-    built = await ask(inject('buildBroker'));
+    built = await requestResource(inject('buildBroker'));
   }, 120_000);
 
   const inNode = async (how: 'module' | 'commonjs', file: string) => {
@@ -58,7 +58,7 @@ describe('the maps to the source', () => {
   ])(
     'of %s lead to where it was written, though the script was changed after it was made',
     async (file, text, from) => {
-      const dir = join(await ask(inject('buildBroker')), 'dist/widget');
+      const dir = join(await requestResource(inject('buildBroker')), 'dist/widget');
       const name = (await readdir(dir, { recursive: true })).find((path) => file.test(basename(path))) ?? '';
       const lines = (await readFile(join(dir, name), 'utf8')).split('\n');
       const line = lines.findIndex((entry) => entry.includes(text));

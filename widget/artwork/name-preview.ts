@@ -1,6 +1,6 @@
 import type { NamesPlacement } from '../../src/contract/index.ts';
 import { hundredth } from '../../src/figures.ts';
-import type { Lazy } from '../parts/lazy.ts';
+import type { Lazy } from '../lazy.ts';
 import type { NamePicture } from './name-picture.ts';
 
 type Drawing = typeof import('./name-picture.ts');

@@ -1,30 +1,17 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { PublicCatalog } from '../../src/catalog/index.ts';
-import type { Alternative, Finding, QuotedLine, Reason } from '../../src/contract/index.ts';
+import type { Alternative, QuotedLine } from '../../src/contract/index.ts';
 import type { ArtworkLibrary } from '../artwork/artwork-library.ts';
 import type { ShownNames } from '../artwork/name-preview.ts';
-import type { Unfolding } from '../controllers/unfolding.ts';
+import type { Unfolding } from '../controllers/expanded-messages.ts';
 import type { Draft, DraftLine, DraftPlacement } from '../draft/draft.ts';
 import type { Units } from '../format/index.ts';
-import type { DetailKey, LateWord, MessageFormat, UiKey, Values } from '../locales/index.ts';
+import type { MessageFormat } from '../locales/index.ts';
+import type { Words } from '../locales/words.ts';
 import type { QuoteController, QuoteView } from '../shop/quote-controller.ts';
-import type { LaterParts } from './later.ts';
+import type { LaterParts } from './deferred.ts';
 
 export type PublicBlank = PublicCatalog['blanks'][number];
-
-/** Words of the chosen language: of the interface, and sentences of codes. */
-export type Words = {
-  /** a word or sentence of the interface. */
-  ui(key: UiKey | DetailKey, values?: Values): string;
-  reason(reason: Reason): string;
-  finding(finding: Finding): string;
-  remedy(kind: string): string;
-  charge(code: string, values: Values): string;
-  problem(code: string): string;
-  state(state: string): string;
-  late(code: LateWord): string;
-  note(code: string, values: Values): string;
-};
 
 /** What every part of the slip may read, and what it may ask for. Parts are functions; the element holds the state. */
 export type SlipContext = {

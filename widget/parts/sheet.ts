@@ -3,9 +3,9 @@ import type { DraftEditor } from '../draft/draft-editor.ts';
 import { LINES_MAX } from '../draft/draft-limits.ts';
 import type { OrderingController } from '../shop/order-controller.ts';
 import type { SlipContext } from './context.ts';
-import { footPart } from './foot.ts';
-import { linePart } from './line-part.ts';
-import { whenRow } from './when-row.ts';
+import { footPart } from './foot/foot.ts';
+import { whenRow } from './rows/delivery-row.ts';
+import { linePart } from './rows/line.ts';
 
 /** What the paper itself offers, beside what its rows do. */
 export type SheetActs = {

@@ -1,4 +1,4 @@
-import { settle } from './field-fault.ts';
+import { settle } from './fields/field-error.ts';
 
 /** What the keyboard can come to. */
 const STOPS = 'a, button, input:not([tabindex="-1"]), select, textarea, [tabindex="0"]';

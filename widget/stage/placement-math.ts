@@ -33,10 +33,10 @@ export const GESTURE_WIDTH_MM = { least: 5, most: 3000 } as const;
 export const roundMm = (mm: number): number => roundHundredth(mm);
 
 /** An angle brought to (-180, 180] and rounded to 0.01 degree. */
-export function normalAngle(deg: number): number {
-  const turned = ((deg % 360) + 360) % 360;
-  const rounded = roundHundredth(turned > 180 ? turned - 360 : turned);
-  return rounded === -180 ? 180 : rounded;
+export function normalizeAngle(deg: number): number {
+  const rotatePoint = ((deg % 360) + 360) % 360;
+  const roundPosition = roundHundredth(rotatePoint > 180 ? rotatePoint - 360 : rotatePoint);
+  return roundPosition === -180 ? 180 : roundPosition;
 }
 
 function roundHundredth(value: number): number {
@@ -54,7 +54,7 @@ export function rounded(position: Position, before: Position): Position {
     xMm: xMm === before.xMm ? xMm : roundMm(xMm),
     yMm: yMm === before.yMm ? yMm : roundMm(yMm),
     widthMm: widthMm === before.widthMm ? widthMm : roundMm(widthMm),
-    angleDeg: angleDeg === before.angleDeg ? angleDeg : normalAngle(angleDeg),
+    angleDeg: angleDeg === before.angleDeg ? angleDeg : normalizeAngle(angleDeg),
   };
 }
 
@@ -71,7 +71,7 @@ export function turned(point: Point, deg: number): Point {
 }
 
 /** The upright box that holds the turned ink. `aspect` is ink height over ink width. */
-export function turnedBounds(position: Position, aspect: number): Bounds {
+export function rotatedBounds(position: Position, aspect: number): Bounds {
   const radians = (position.angleDeg * Math.PI) / 180;
   const cos = Math.abs(Math.cos(radians));
   const sin = Math.abs(Math.sin(radians));
@@ -90,8 +90,8 @@ export function turnedBounds(position: Position, aspect: number): Bounds {
 const EDGE_TOLERANCE_MM = 0.05;
 
 /** Is the turned ink wholly inside the printable area? */
-export function insideArea(position: Position, aspect: number, area: Area): boolean {
-  const box = turnedBounds(position, aspect);
+export function isInsideArea(position: Position, aspect: number, area: Area): boolean {
+  const box = rotatedBounds(position, aspect);
   return (
     box.left >= -area.widthMm / 2 - EDGE_TOLERANCE_MM &&
     box.right <= area.widthMm / 2 + EDGE_TOLERANCE_MM &&
@@ -101,8 +101,8 @@ export function insideArea(position: Position, aspect: number, area: Area): bool
 }
 
 /** Does the turned ink touch a keep-out given by its box (left and top edge, mm)? Separating axes of the two boxes. */
-export function touchesBox(position: Position, aspect: number, box: Bounds): boolean {
-  const upright = turnedBounds(position, aspect);
+export function intersectsBox(position: Position, aspect: number, box: Bounds): boolean {
+  const upright = rotatedBounds(position, aspect);
   if (
     upright.right <= box.left ||
     upright.left >= box.right ||
@@ -130,7 +130,7 @@ export function touchesBox(position: Position, aspect: number, box: Bounds): boo
 }
 
 /** The tightest area among the chosen sizes: the smallest width and the smallest height of them. */
-export function tightestArea(
+export function smallestArea(
   face: Area & { readonly areaBySize: Readonly<Record<string, Area>> },
   sizes: readonly string[],
 ): Area {
@@ -160,12 +160,7 @@ const clampWidth = (widthMm: number): number =>
   Math.min(GESTURE_WIDTH_MM.most, Math.max(GESTURE_WIDTH_MM.least, widthMm));
 
 /** Scaled by `widthMm` while the corner opposite to `corner` stays where it is. */
-export function withWidthFromCorner(
-  start: Position,
-  aspect: number,
-  corner: Corner,
-  widthMm: number,
-): Position {
+export function scaleFromCorner(start: Position, aspect: number, corner: Corner, widthMm: number): Position {
   const width = clampWidth(widthMm);
   const fixed = cornerPoint(start, aspect, { x: -corner.x as -1 | 1, y: -corner.y as -1 | 1 });
   const toCenter = turned({ x: (corner.x * width) / 2, y: (corner.y * width * aspect) / 2 }, start.angleDeg);
@@ -195,14 +190,14 @@ export function widthForPointer(
 export function angleForPointer(start: Position, from: Point, to: Point): number {
   const before = Math.atan2(from.y - start.yMm, from.x - start.xMm);
   const after = Math.atan2(to.y - start.yMm, to.x - start.xMm);
-  return normalAngle(start.angleDeg + ((after - before) * 180) / Math.PI);
+  return normalizeAngle(start.angleDeg + ((after - before) * 180) / Math.PI);
 }
 
 /** Two fingers turn only after this, so that a pinch does not tilt the artwork by accident. */
 const PINCH_DEAD_DEG = 7;
 
 /** Two fingers: from where they were to where they are, in mm. */
-export function pinched(
+export function pinchPosition(
   start: Position,
   from: readonly [Point, Point],
   to: readonly [Point, Point],
@@ -217,7 +212,7 @@ export function pinched(
   const spanBefore = span(from);
   const widthMm = clampWidth(spanBefore > 0 ? (start.widthMm * span(to)) / spanBefore : start.widthMm);
   const scale = widthMm / start.widthMm;
-  const turn = normalAngle(direction(to) - direction(from));
+  const turn = normalizeAngle(direction(to) - direction(from));
   const free = Math.abs(turn) <= PINCH_DEAD_DEG ? 0 : turn - Math.sign(turn) * PINCH_DEAD_DEG;
   const before = middle(from);
   const after = middle(to);
@@ -226,12 +221,12 @@ export function pinched(
     xMm: after.x + offset.x,
     yMm: after.y + offset.y,
     widthMm,
-    angleDeg: normalAngle(start.angleDeg + free),
+    angleDeg: normalizeAngle(start.angleDeg + free),
   };
 }
 
 /** The position with its center kept inside `bounds`, so that no gesture can lose an artwork. */
-export function keptInReach(position: Position, bounds: Bounds): Position {
+export function clampCenter(position: Position, bounds: Bounds): Position {
   return {
     ...position,
     xMm: Math.min(bounds.right, Math.max(bounds.left, position.xMm)),

@@ -6,14 +6,14 @@
 import type { Bounds, Corner, Point, Position } from './placement-math.ts';
 import {
   angleForPointer,
-  keptInReach,
-  pinched,
+  clampCenter,
+  pinchPosition,
   rounded,
+  scaleFromCorner,
   widthForPointer,
-  withWidthFromCorner,
 } from './placement-math.ts';
 import type { SnapPosition, Snapped } from './snap.ts';
-import { snapAngle, snapMove, snapWidth, unsnapped } from './snap.ts';
+import { snapAngle, snapMove, snapWidth, withoutGuides } from './snap.ts';
 
 /** What a gesture does. */
 export type GestureKind = 'move' | 'scale' | 'turn' | 'pinch';
@@ -56,7 +56,7 @@ export class Gesture {
     this.kind = kind;
     this.subject = subject;
     this.corner = corner;
-    this.snapped = unsnapped(subject.start);
+    this.snapped = withoutGuides(subject.start);
     this.#base = subject.start;
     this.#slopPx = pointerType === 'mouse' ? SLOP_PX.mouse : SLOP_PX.touch;
   }
@@ -114,8 +114,8 @@ export class Gesture {
     const [first, second] = [...this.#pointers.values()];
     if (!first) return this.snapped;
     if (this.kind === 'pinch' && second)
-      return unsnapped(
-        keptInReach(pinched(base, [first.fromMm, second.fromMm], [first.atMm, second.atMm]), reach),
+      return withoutGuides(
+        clampCenter(pinchPosition(base, [first.fromMm, second.fromMm], [first.atMm, second.atMm]), reach),
       );
     if (this.kind === 'scale' && this.corner) {
       const aboutCenter = keys.steady;
@@ -124,12 +124,12 @@ export class Gesture {
       const asked =
         widthForPointer(base, aspect, this.corner, first.atMm, aboutCenter) - grabbed + base.widthMm;
       const widthMm = keys.free ? asked : (snapWidth(asked, usual, snapMm) ?? asked);
-      const scaled = withWidthFromCorner(base, aspect, this.corner, widthMm);
-      return unsnapped(keptInReach(aboutCenter ? { ...base, widthMm: scaled.widthMm } : scaled, reach));
+      const scaled = scaleFromCorner(base, aspect, this.corner, widthMm);
+      return withoutGuides(clampCenter(aboutCenter ? { ...base, widthMm: scaled.widthMm } : scaled, reach));
     }
     if (this.kind === 'turn') {
       const angle = angleForPointer(base, first.fromMm, first.atMm);
-      return unsnapped({ ...base, angleDeg: keys.free ? angle : snapAngle(angle, keys.steady) });
+      return withoutGuides({ ...base, angleDeg: keys.free ? angle : snapAngle(angle, keys.steady) });
     }
     const dx = first.atMm.x - first.fromMm.x;
     const dy = first.atMm.y - first.fromMm.y;
@@ -139,7 +139,7 @@ export class Gesture {
         ? { x: dx, y: 0 }
         : { x: 0, y: dy }
       : { x: dx, y: dy };
-    const moved = keptInReach({ ...base, xMm: base.xMm + straight.x, yMm: base.yMm + straight.y }, reach);
-    return keys.free ? unsnapped(moved) : snapMove(moved, usual, snapMm);
+    const moved = clampCenter({ ...base, xMm: base.xMm + straight.x, yMm: base.yMm + straight.y }, reach);
+    return keys.free ? withoutGuides(moved) : snapMove(moved, usual, snapMm);
   }
 }

@@ -5,25 +5,25 @@ import { repeat } from 'lit/directives/repeat.js';
 import type { Face, View } from '../../src/catalog/index.ts';
 import { pickText } from '../../src/pick-text.ts';
 import { Formatter } from '../format/index.ts';
-import type { StageWords } from '../locales/messages.ts';
-import { MessageFormat } from '../locales/say.ts';
-import { drawing, luminance } from './blank-svg.ts';
+import { MessageFormat } from '../locales/message-format.ts';
+import type { StageWords } from '../locales/stage-words.ts';
+import { blankSvg, luminance } from './blank-svg.ts';
 import type { Camera } from './camera.ts';
-import { fitted, grown, toMm, toPx, united } from './camera.ts';
+import { expandBounds, fitCamera, toMm, toPx, unionBounds } from './camera.ts';
 import type { FabricLayer, Picture } from './fabric-layer.ts';
-import { areaOnView, faceMarks, measures, ruler, tag } from './marks.ts';
+import { areaOnView, faceMarks, measureMarks, rulerSvg, tag } from './marks.ts';
 import type { Bounds, Corner, Point, Position } from './placement-math.ts';
 import {
-  insideArea,
-  keptInReach,
+  clampCenter,
+  intersectsBox,
+  isInsideArea,
+  rotatedBounds,
   rounded,
   samePosition,
-  tightestArea,
-  touchesBox,
-  turnedBounds,
+  smallestArea,
 } from './placement-math.ts';
 import type { Snapped } from './snap.ts';
-import { unsnapped } from './snap.ts';
+import { withoutGuides } from './snap.ts';
 import type { PlacementCause } from './stage-events.ts';
 import {
   StageAddEvent,
@@ -38,7 +38,7 @@ import { keyAction } from './stage-keys.ts';
 import { stageStyle } from './stage-style.ts';
 import type { StagePlacement } from './stage-types.ts';
 import { aspectOf } from './stage-types.ts';
-import { styled } from './styled.ts';
+import { styleProperties } from './style-properties.ts';
 
 /** Room of the rulers, px; the style sheet's grid has the same. */
 const RULER_TOP_PX = 24;
@@ -244,11 +244,11 @@ export class PlatenStage extends LitElement {
             viewBox="${camera.leftMm} ${camera.topMm} ${camera.widthPx / camera.pxPerMm} ${camera.heightPx / camera.pxPerMm}"
             preserveAspectRatio="xMidYMid meet"
           >
-            ${guard([view, this.clothHex], () => (view ? drawing(view, this.clothHex) : nothing))}
+            ${guard([view, this.clothHex], () => (view ? blankSvg(view, this.clothHex) : nothing))}
             <g class=${isDark ? 'dark' : ''}>
               ${guard([this.facesHere, this.sizes, this.face, camera.pxPerMm], () =>
                 this.facesHere.map((face) =>
-                  faceMarks(face, tightestArea(face, this.sizes), face.id === active?.id, camera.pxPerMm),
+                  faceMarks(face, smallestArea(face, this.sizes), face.id === active?.id, camera.pxPerMm),
                 ),
               )}
             </g>
@@ -291,7 +291,7 @@ export class PlatenStage extends LitElement {
       const span = box ? (top ? ([box.left, box.right] as const) : ([box.top, box.bottom] as const)) : null;
       return html`<svg class="ruler ${side}" aria-hidden="true">
         ${guard([length, at, camera.pxPerMm, say, span?.[0], span?.[1]], () =>
-          ruler(side, length, thickness, at, camera.pxPerMm, say.units, say.formatter, span),
+          rulerSvg(side, length, thickness, at, camera.pxPerMm, say.units, say.formatter, span),
         )}
       </svg>`;
     };
@@ -323,10 +323,10 @@ export class PlatenStage extends LitElement {
   private renderMeasures(camera: Camera, chosen: StagePlacement) {
     const face = this.faceOf(chosen);
     if (!face) return null;
-    const snapped = this.live?.id === chosen.id ? this.live.snapped : unsnapped(chosen);
+    const snapped = this.live?.id === chosen.id ? this.live.snapped : withoutGuides(chosen);
     const usual = face.usual.find((one) => one.id === snapped.usual);
     const lang = this.say.formatter.lang;
-    return measures(
+    return measureMarks(
       camera,
       face,
       chosen,
@@ -341,7 +341,7 @@ export class PlatenStage extends LitElement {
   private renderAdd(camera: Camera, active: Face | null, isDark: boolean) {
     if (!active || this.readonly || this.placements.some((placement) => placement.face === active.id))
       return nothing;
-    const area = areaOnView(active, tightestArea(active, this.sizes));
+    const area = areaOnView(active, smallestArea(active, this.sizes));
     const from = toPx(camera, { x: area.left, y: area.top });
     const width = (area.right - area.left) * camera.pxPerMm;
     const height = (area.bottom - area.top) * camera.pxPerMm;
@@ -349,7 +349,7 @@ export class PlatenStage extends LitElement {
       type="button"
       class="add ${isDark ? 'dark' : ''}"
       dir="auto"
-      ${styled({
+      ${styleProperties({
         width: `${Math.max(24, width)}px`,
         height: `${Math.max(24, height)}px`,
         transform: `translate(${from.x}px, ${from.y}px)`,
@@ -394,7 +394,7 @@ export class PlatenStage extends LitElement {
       data-id=${placement.id}
       aria-pressed=${isSelected}
       aria-label=${[label, ...notes].join(', ')}
-      ${styled({
+      ${styleProperties({
         ...place.style,
         '--_reach': `${Math.min(0, (place.heightPx - 24) / 2)}px ${Math.min(0, (place.widthPx - 24) / 2)}px`,
       })}
@@ -418,16 +418,16 @@ export class PlatenStage extends LitElement {
     const stalk = 24 + off;
     // the turning handle goes below when there is no room above
     const above = upPoint(camera, face, chosen, aspect, stalk).y > 14;
-    return html`<div class="frame ${faulty ? 'outside' : ''}" ${styled(place.style)} aria-hidden="true">
+    return html`<div class="frame ${faulty ? 'outside' : ''}" ${styleProperties(place.style)} aria-hidden="true">
       <div
         class="stalk"
-        ${styled({ height: `${stalk}px`, [above ? 'bottom' : 'top']: '100%', [above ? 'top' : 'bottom']: 'auto' })}
+        ${styleProperties({ height: `${stalk}px`, [above ? 'bottom' : 'top']: '100%', [above ? 'top' : 'bottom']: 'auto' })}
       ></div>
       ${CORNERS.map(
         (corner, i) => html`<div
           class="handle"
           data-corner=${i}
-          ${styled({
+          ${styleProperties({
             left: corner.x < 0 ? `${-off}px` : `calc(100% + ${off}px)`,
             top: corner.y < 0 ? `${-off}px` : `calc(100% + ${off}px)`,
             cursor: cornerCursor(corner, chosen.angleDeg),
@@ -437,7 +437,7 @@ export class PlatenStage extends LitElement {
       <div
         class="handle turn"
         data-turn
-        ${styled({
+        ${styleProperties({
           left: '50%',
           top: above ? `${-stalk}px` : `calc(100% + ${stalk}px)`,
           cursor: this.gesture?.kind === 'turn' ? 'grabbing' : 'grab',
@@ -450,8 +450,8 @@ export class PlatenStage extends LitElement {
 
   private get camera(): Camera {
     const whole = this.viewBounds;
-    const look = grown(whole, Math.max(whole.right - whole.left, whole.bottom - whole.top) * 0.025);
-    return fitted(look, Math.max(1, this.widthPx), Math.max(1, this.heightPx));
+    const look = expandBounds(whole, Math.max(whole.right - whole.left, whole.bottom - whole.top) * 0.025);
+    return fitCamera(look, Math.max(1, this.widthPx), Math.max(1, this.heightPx));
   }
 
   private get facesHere(): readonly Face[] {
@@ -491,7 +491,7 @@ export class PlatenStage extends LitElement {
 
   private boundsPx(camera: Camera, placement: StagePlacement): Bounds {
     const face = this.faceOf(placement);
-    const box = turnedBounds(placement, aspectOf(placement));
+    const box = rotatedBounds(placement, aspectOf(placement));
     const x = face?.onView.xMm ?? 0;
     const y = face?.onView.yMm ?? 0;
     const from = toPx(camera, { x: x + box.left, y: y + box.top });
@@ -501,7 +501,7 @@ export class PlatenStage extends LitElement {
 
   private faultsOf(position: Position, face: Face, aspect: number): string[] {
     const faults: string[] = [];
-    if (!insideArea(position, aspect, tightestArea(face, this.sizes))) faults.push(this.words.outside);
+    if (!isInsideArea(position, aspect, smallestArea(face, this.sizes))) faults.push(this.words.outside);
     for (const keepOut of face.keepOuts) {
       const box = {
         left: keepOut.xMm,
@@ -509,7 +509,7 @@ export class PlatenStage extends LitElement {
         right: keepOut.xMm + keepOut.widthMm,
         bottom: keepOut.yMm + keepOut.heightMm,
       };
-      if (touchesBox(position, aspect, box))
+      if (intersectsBox(position, aspect, box))
         faults.push(this.words.inKeepOut(this.say, pickText(keepOut.name, this.say.formatter.lang)));
     }
     return faults;
@@ -518,7 +518,7 @@ export class PlatenStage extends LitElement {
   /** Everything there is to see of this view, in its mm. */
   private get viewBounds(): Bounds {
     const whole = { left: 0, top: 0, right: this.view?.widthMm ?? 1, bottom: this.view?.heightMm ?? 1 };
-    return this.facesHere.reduce((box, face) => united(box, areaOnView(face, face)), whole);
+    return this.facesHere.reduce((box, face) => unionBounds(box, areaOnView(face, face)), whole);
   }
 
   /** Where a center may go, in a face's mm: nowhere out of sight. */
@@ -718,7 +718,7 @@ export class PlatenStage extends LitElement {
     const result = gesture.result;
     if (samePosition(result, start)) this.live = null;
     else {
-      this.showLive(id, unsnapped(result));
+      this.showLive(id, withoutGuides(result));
       this.tell('platen-stage-change', id, result, gesture.kind);
       this.speakSoon(result);
     }
@@ -837,7 +837,7 @@ export class PlatenStage extends LitElement {
     if (!placement || !face) return;
     if (this.burst && (this.burst.id !== id || this.burst.cause !== cause)) this.endBurst();
     const before = positionOf(this.shown(id) ?? placement);
-    const position = rounded(keptInReach(asked, this.reachOf(face)), before);
+    const position = rounded(clampCenter(asked, this.reachOf(face)), before);
     if (this.burst) clearTimeout(this.burst.timer);
     const timer = window.setTimeout(this.endBurst, BURST_MS);
     this.burst = { id, start: this.burst?.start ?? before, cause, timer };

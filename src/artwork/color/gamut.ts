@@ -14,8 +14,14 @@ let decoded: Uint8ClampedArray | null = null;
  * Writes the sRGB color that process inks print for an sRGB color (bytes) into `into[at..at+2]`, rounded to bytes:
  * straight between the lattice points of the table. Colors the inks reach come back unchanged, but for rounding.
  */
-export function printedInto(red: number, green: number, blue: number, into: Uint8Array, at: number): void {
-  decoded ??= tableOf(GAMUT_TABLE);
+export function writePrintedColor(
+  red: number,
+  green: number,
+  blue: number,
+  into: Uint8Array,
+  at: number,
+): void {
+  decoded ??= decodeTable(GAMUT_TABLE);
   const table = decoded;
   const last = GAMUT_SIDE - 1;
   const r = (red * last) / 255;
@@ -41,7 +47,7 @@ export function printedInto(red: number, green: number, blue: number, into: Uint
 }
 
 /** What process inks print for a color, and how far (CIEDE2000) that is from it. */
-export type Printed = {
+export type PrintedColor = {
   readonly red: number;
   readonly green: number;
   readonly blue: number;
@@ -50,19 +56,19 @@ export type Printed = {
 };
 
 /** What process inks print for an sRGB color in bytes. */
-export function printedColor(red: number, green: number, blue: number): Printed {
+export function printedColor(red: number, green: number, blue: number): PrintedColor {
   const into = new Uint8Array(3);
-  printedInto(red, green, blue, into, 0);
+  writePrintedColor(red, green, blue, into, 0);
   const printed: Lab = labOfRgb([into[0]!, into[1]!, into[2]!]);
   const deltaE = ciede2000(labOfRgb([red, green, blue]), printed);
   return { red: into[0]!, green: into[1]!, blue: into[2]!, deltaE, inGamut: deltaE <= OUT_OF_GAMUT_DELTA_E };
 }
 
 /**
- * Undoes what `tests/tools/make-gamut-table.ts` does to make the table small: it is written how far what is printed lies
+ * Undoes what `tests/tools/generators/make-gamut-table.ts` does to make the table small: it is written how far what is printed lies
  * from what is asked, in steps of two levels, and of that only how it differs from what is foretold.
  */
-function tableOf(text: string): Uint8ClampedArray {
+function decodeTable(text: string): Uint8ClampedArray {
   const last = GAMUT_SIDE - 1;
   const shifts = new Int16Array(3 * GAMUT_SIDE ** 3);
   const table = new Uint8ClampedArray(shifts.length);
@@ -75,7 +81,7 @@ function tableOf(text: string): Uint8ClampedArray {
           // 0, 1, 2, 3, 4 stand for 0, -1, 1, -2, 2
           const difference = code % 2 === 0 ? code / 2 : -(code + 1) / 2;
           const entry = shiftAt(red, green, blue, channel);
-          shifts[entry] = foretoldShift(shifts, red, green, blue, channel) + difference;
+          shifts[entry] = predictedShift(shifts, red, green, blue, channel) + difference;
           table[entry] = Math.round((255 * level) / last) + 2 * shifts[entry]!;
         }
   return table;
@@ -93,7 +99,7 @@ export function shiftAt(red: number, green: number, blue: number, channel: numbe
  *
  * @param shifts those known so far, by `shiftAt`; 0 outside the lattice
  */
-export function foretoldShift(
+export function predictedShift(
   shifts: Int16Array,
   red: number,
   green: number,

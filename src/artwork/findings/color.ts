@@ -3,7 +3,7 @@ import { thousandth } from '../../figures.ts';
 import { ciede2000 } from '../color/ciede2000.ts';
 import { labOfHex } from '../color/lab.ts';
 import { VANISHING_DELTA_E, vanishingEdgeShare, vanishingShare } from '../coverage.ts';
-import { finding, forAll, held, type Seen } from './seen.ts';
+import { clampTenth, finding, forAllMethods, type PlacedArtwork } from './finding.ts';
 
 /** Share of the ink that vanishes: worth a note, worth a warning. */
 const VANISHES_NOTE = 0.1;
@@ -15,13 +15,13 @@ const GAMUT_WARNING = 0.02;
 const OUTLINE_MM = 1;
 
 /** A flat box around the motif: seen on cloth of another color, no more than a note on its own. */
-export function backgroundBox({ facts, methods, clothHex, inkBox }: Seen): Finding | null {
+export function backgroundBox({ facts, methods, clothHex, inkBox }: PlacedArtwork): Finding | null {
   const { background } = facts;
   if (background === null) return null;
   const seen = ciede2000(labOfHex(background.hex), labOfHex(clothHex)) >= VANISHING_DELTA_E;
   return finding(
     'background-box',
-    forAll(methods, seen ? 'warning' : 'note'),
+    forAllMethods(methods, seen ? 'warning' : 'note'),
     inkBox,
     { hex: background.hex, share: thousandth(background.share), clothHex },
     [{ kind: 'remove-background', hex: background.hex, tolerance: 8, enclosed: false }],
@@ -29,7 +29,7 @@ export function backgroundBox({ facts, methods, clothHex, inkBox }: Seen): Findi
 }
 
 /** Ink of the color of the cloth. */
-export function vanishes({ facts, methods, clothHex, inkBox, mmPerPx }: Seen): Finding | null {
+export function vanishes({ facts, methods, clothHex, inkBox, mmPerPx }: PlacedArtwork): Finding | null {
   const share = vanishingShare(facts, clothHex);
   if (share < VANISHES_NOTE) return null;
   // Whose edge shows is seen by its edge: an outline answers the finding, all but for a note.
@@ -37,13 +37,13 @@ export function vanishes({ facts, methods, clothHex, inkBox, mmPerPx }: Seen): F
   const hidden = share >= VANISHES_WARNING && edgeShare >= VANISHES_WARNING;
   const contrast = labOfHex(clothHex)[0] < 60 ? '#FFFFFF' : '#000000';
   const remedies: Remedy[] = [
-    { kind: 'outline', widthPx: held(OUTLINE_MM / mmPerPx, 1, 200), hex: contrast },
+    { kind: 'outline', widthPx: clampTenth(OUTLINE_MM / mmPerPx, 1, 200), hex: contrast },
   ];
   if (facts.inkColorCount === 1 && facts.background === null)
     remedies.unshift({ kind: 'recolor', hex: contrast });
   return finding(
     'vanishes',
-    forAll(methods, hidden ? 'warning' : 'note'),
+    forAllMethods(methods, hidden ? 'warning' : 'note'),
     inkBox,
     { share: thousandth(share), edgeShare: thousandth(edgeShare), clothHex },
     edgeShare >= VANISHES_NOTE ? remedies : [],
@@ -51,14 +51,14 @@ export function vanishes({ facts, methods, clothHex, inkBox, mmPerPx }: Seen): F
 }
 
 /** A light rim left by cutting out, where the cloth shows it. */
-export function lightRim({ facts, methods, clothHex }: Seen): Finding | null {
+export function lightRim({ facts, methods, clothHex }: PlacedArtwork): Finding | null {
   const rim = facts.lightRim;
   if (rim === null) return null;
   // On a cloth of its own color the rim is not seen.
   if (ciede2000(labOfHex(rim.hex), labOfHex(clothHex)) < VANISHING_DELTA_E) return null;
   return finding(
     'light-rim',
-    forAll(methods, 'warning'),
+    forAllMethods(methods, 'warning'),
     rim.box,
     { share: thousandth(rim.share), hex: rim.hex },
     [{ kind: 'remove-background', hex: '#FFFFFF', tolerance: 16, enclosed: false }],
@@ -66,12 +66,12 @@ export function lightRim({ facts, methods, clothHex }: Seen): Finding | null {
 }
 
 /** Colors that process inks do not reach. */
-export function outOfGamut({ facts, methods }: Seen): Finding | null {
+export function outOfGamut({ facts, methods }: PlacedArtwork): Finding | null {
   const { share, colors, box } = facts.outOfGamut;
   if (share < GAMUT_NOTE || colors.length === 0) return null;
   return finding(
     'out-of-gamut',
-    forAll(methods, share >= GAMUT_WARNING ? 'warning' : 'note'),
+    forAllMethods(methods, share >= GAMUT_WARNING ? 'warning' : 'note'),
     box,
     {
       share: thousandth(share),

@@ -1,14 +1,20 @@
 import type { Finding, SourceInfo } from '../../contract/facts.ts';
 import { hundredth, tenth } from '../../figures.ts';
-import { finding, type Judged, type Seen } from './seen.ts';
+import { finding, type PlacedArtwork, type SeverityByMethod } from './finding.ts';
 
 const MM_PER_INCH = 25.4;
 
 /** Effective dpi from the pixels of the ink and the printed size; a drawing has as many as are wanted. */
-export function tooFewPixels({ source, methods, inkBox, mmPerPx, placedWidthMm }: Seen): Finding | null {
+export function tooFewPixels({
+  source,
+  methods,
+  inkBox,
+  mmPerPx,
+  placedWidthMm,
+}: PlacedArtwork): Finding | null {
   if (source !== undefined && isDrawing(source)) return null;
   const dpi = MM_PER_INCH / mmPerPx;
-  const severity: Judged = {};
+  const severity: SeverityByMethod = {};
   let goodDpi = 0;
   let leastDpi = 0;
   for (const method of methods) {
@@ -42,11 +48,11 @@ function isDrawing(source: SourceInfo): boolean {
 }
 
 /** Strokes thinner on the print than a method holds. */
-export function thinLines({ facts, methods, inkBox, mmPerPx, placedWidthMm }: Seen): Finding | null {
+export function thinLines({ facts, methods, inkBox, mmPerPx, placedWidthMm }: PlacedArtwork): Finding | null {
   const thinnest = facts.thinLines[0];
   if (thinnest === undefined) return null;
   const lineMm = thinnest.px * mmPerPx;
-  const severity: Judged = {};
+  const severity: SeverityByMethod = {};
   let leastMm = 0;
   for (const method of methods) {
     if (lineMm >= method.thinnestLineMm) continue;
@@ -72,11 +78,11 @@ export function thinLines({ facts, methods, inkBox, mmPerPx, placedWidthMm }: Se
 }
 
 /** Gaps thinner on the print than a method keeps open. */
-export function thinGaps({ facts, methods, mmPerPx, placedWidthMm }: Seen): Finding | null {
+export function thinGaps({ facts, methods, mmPerPx, placedWidthMm }: PlacedArtwork): Finding | null {
   const thinnest = facts.thinGaps[0];
   if (thinnest === undefined) return null;
   const gapMm = thinnest.px * mmPerPx;
-  const severity: Judged = {};
+  const severity: SeverityByMethod = {};
   let leastMm = 0;
   for (const method of methods) {
     if (gapMm >= method.thinnestGapMm) continue;

@@ -3,7 +3,7 @@ import { tenth, thousandth } from '../../figures.ts';
 import { ciede2000 } from '../color/ciede2000.ts';
 import { labOfHex } from '../color/lab.ts';
 import { VANISHING_DELTA_E } from '../coverage.ts';
-import { cellPx, finding, held, type Judged, type Seen } from './seen.ts';
+import { clampTenth, finding, type PlacedArtwork, type SeverityByMethod, screenCellPx } from './finding.ts';
 
 /** Share of the ink that may be deep soft before it is worth a word. */
 const SOFT_SHARE = 0.05;
@@ -11,9 +11,9 @@ const SOFT_SHARE = 0.05;
 const SCREEN_TINT = 0.7;
 
 /** Shadows and fades, where a method loses them. */
-export function softAlpha({ facts, methods, mmPerPx }: Seen): Finding | null {
+export function softAlpha({ facts, methods, mmPerPx }: PlacedArtwork): Finding | null {
   const share = facts.deepSoftShare;
-  const severity: Judged = {};
+  const severity: SeverityByMethod = {};
   for (const method of methods) {
     if (method.softAlpha === 'prints') continue;
     if (method.softShareMost !== undefined && share > method.softShareMost) severity[method.id] = 'stops';
@@ -21,13 +21,19 @@ export function softAlpha({ facts, methods, mmPerPx }: Seen): Finding | null {
   }
   if (Object.keys(severity).length === 0) return null;
   return finding('soft-alpha', severity, facts.deepSoftBox, { share: thousandth(share) }, [
-    { kind: 'screen-soft', cellPx: cellPx(mmPerPx), angleDeg: 45 },
+    { kind: 'screen-soft', cellPx: screenCellPx(mmPerPx), angleDeg: 45 },
     { kind: 'firm-up', threshold: 128 },
   ]);
 }
 
 /** Solids too large for cloth to breathe through. */
-export function largeSolid({ facts, methods, clothHex, mmPerPx, breathes = true }: Seen): Finding | null {
+export function largeSolid({
+  facts,
+  methods,
+  clothHex,
+  mmPerPx,
+  breathes = true,
+}: PlacedArtwork): Finding | null {
   if (!breathes) return null;
   const { background } = facts;
   // A box of the cloth's own color is not printed; what stands on it is.
@@ -36,7 +42,7 @@ export function largeSolid({ facts, methods, clothHex, mmPerPx, breathes = true 
   const solid = unprinted ? background.motifSolid : facts.largestSolid;
   if (solid === null) return null;
   const diameterMm = solid.diameterPx * mmPerPx;
-  const severity: Judged = {};
+  const severity: SeverityByMethod = {};
   let mostMm = Number.POSITIVE_INFINITY;
   for (const method of methods) {
     if (method.largestSolidMm === undefined || diameterMm <= method.largestSolidMm) continue;
@@ -57,9 +63,9 @@ export function largeSolid({ facts, methods, clothHex, mmPerPx, breathes = true 
     [
       {
         kind: 'screen-solids',
-        cellPx: cellPx(mmPerPx),
+        cellPx: screenCellPx(mmPerPx),
         tint: SCREEN_TINT,
-        minDiameterPx: held(mostMm / mmPerPx, 1, 100_000),
+        minDiameterPx: clampTenth(mostMm / mmPerPx, 1, 100_000),
         angleDeg: 45,
       },
     ],

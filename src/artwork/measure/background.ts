@@ -1,6 +1,6 @@
 import type { PixelBox } from '../../contract/facts.ts';
 import { hexOfRgb } from '../color/hex.ts';
-import { Flood } from '../flood.ts';
+import { FloodFill } from '../flood-fill.ts';
 import type { Raster } from '../raster.ts';
 import type { InkPlane } from './plane.ts';
 
@@ -91,9 +91,9 @@ function settle(
 ): PixelBox | null {
   const area = inkBox.width * inkBox.height;
   reached.fill(0);
-  const flood = new Flood(reached, inkBox.width, inkBox.height, (at) => difference[at]! <= tolerance);
-  flood.startAtEdges();
-  if (flood.spread() < GROUND_LEAST * area) return null;
+  const flood = new FloodFill(reached, inkBox.width, inkBox.height, (at) => difference[at]! <= tolerance);
+  flood.seedEdges();
+  if (flood.run() < GROUND_LEAST * area) return null;
   const motif = motifOf(difference, reached, inkBox, tolerance);
   if (motif === null || motif.count < MOTIF_LEAST * area) return null;
   return endsInSteps(difference, reached, inkBox, tolerance) ? motif.box : null;

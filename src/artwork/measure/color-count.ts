@@ -2,23 +2,23 @@ import type { PixelBox } from '../../contract/facts.ts';
 import { ciede2000 } from '../color/ciede2000.ts';
 import { type Lab, labOfRgb } from '../color/lab.ts';
 import { pixelWords, type Raster } from '../raster.ts';
-import { BIN_COUNT, binOfWord } from './census.ts';
+import { BIN_COUNT, binOfWord } from './pixel-stats.ts';
 
 /** More colors than this are a picture, not a number of inks. */
-export const COLORS_MOST = 12;
+export const MAX_COLORS = 12;
 /** Two colors closer than this (CIEDE2000) are one ink with noise. */
-const SAME_INK = 8;
+const SAME_INK_DELTA_E = 8;
 /** Flat ink scatters by less than this, at least this share of it. */
-const NOISE = 3;
-const NEAR_LEAST = 0.85;
+const NOISE_DELTA_E = 3;
+const MIN_NEAR_SHARE = 0.85;
 /** Neighbors differing by no more than this in every channel are one flat area, noise of JPEG allowed. */
-const FLAT_WITHIN = 10;
+const MAX_FLAT_DIFFERENCE = 10;
 /** Colors with less than this share of the flat pixels are left out. */
-const SHARE_LEAST = 0.002;
+const MIN_COLOR_SHARE = 0.002;
 /** Of the pixels looked at, the share that must be flat; less is a photo. */
-const FLAT_LEAST = 0.5;
+const MIN_FLAT_SHARE = 0.5;
 /** About how many pixels are looked at. */
-const LOOKED_AT = 500_000;
+const SAMPLED_PIXELS = 500_000;
 
 /**
  * Counts the clearly different flat colors of the ink, or null when there are more than 12 or the ink is not flat. Only
@@ -28,7 +28,7 @@ const LOOKED_AT = 500_000;
 export function countInkColors(raster: Raster, inkBox: PixelBox): number | null {
   const { width } = raster;
   const words = pixelWords(raster);
-  const step = Math.max(1, Math.floor(Math.sqrt((inkBox.width * inkBox.height) / LOOKED_AT)));
+  const step = Math.max(1, Math.floor(Math.sqrt((inkBox.width * inkBox.height) / SAMPLED_PIXELS)));
   const counts = new Uint32Array(BIN_COUNT);
   const sums = new Float64Array(3 * BIN_COUNT);
   let looked = 0;
@@ -46,7 +46,13 @@ export function countInkColors(raster: Raster, inkBox: PixelBox): number | null 
       const over = y > inkBox.top ? words[at - width]! : word;
       // At the rim of the ink a color need only be alike on the side that is inked.
       looked++;
-      if (!alike(word, beside) || !alike(word, under) || !alike(word, before) || !alike(word, over)) continue;
+      if (
+        !isSimilar(word, beside) ||
+        !isSimilar(word, under) ||
+        !isSimilar(word, before) ||
+        !isSimilar(word, over)
+      )
+        continue;
       flat++;
       const bin = binOfWord(word);
       counts[bin]!++;
@@ -55,10 +61,10 @@ export function countInkColors(raster: Raster, inkBox: PixelBox): number | null 
       sums[3 * bin + 2]! += (word >>> 16) & 255;
     }
   if (looked === 0) return 0;
-  if (flat < FLAT_LEAST * looked) return looked <= 64 ? countFew(raster, inkBox) : null;
+  if (flat < MIN_FLAT_SHARE * looked) return looked <= 64 ? countFew(raster, inkBox) : null;
   const bins: number[] = [];
   for (let bin = 0; bin < BIN_COUNT; bin++)
-    if (counts[bin]! >= Math.max(1, SHARE_LEAST * flat)) bins.push(bin);
+    if (counts[bin]! >= Math.max(1, MIN_COLOR_SHARE * flat)) bins.push(bin);
   if (bins.length > 2000) return null;
   bins.sort((one, other) => counts[other]! - counts[one]!);
   let told = 0;
@@ -70,15 +76,15 @@ export function countInkColors(raster: Raster, inkBox: PixelBox): number | null 
     const lab = labOfRgb([sums[3 * bin]! / count, sums[3 * bin + 1]! / count, sums[3 * bin + 2]! / count]);
     let nearest = Number.POSITIVE_INFINITY;
     for (const ink of inks) nearest = Math.min(nearest, ciede2000(ink, lab));
-    if (nearest >= SAME_INK) {
+    if (nearest >= SAME_INK_DELTA_E) {
       inks.push(lab);
-      if (inks.length > COLORS_MOST) return null;
+      if (inks.length > MAX_COLORS) return null;
       nearest = 0;
     }
-    if (nearest < NOISE) near += count;
+    if (nearest < NOISE_DELTA_E) near += count;
   }
   // Flat ink stays about its color; a fade passes through all that lies between.
-  if (near < NEAR_LEAST * told) return null;
+  if (near < MIN_NEAR_SHARE * told) return null;
   // What fell below the least share is the tail of flat art; in a photo it is most of it.
   return told < 0.8 * flat ? null : Math.max(1, inks.length);
 }
@@ -92,16 +98,16 @@ function countFew(raster: Raster, inkBox: PixelBox): number | null {
       const word = words[y * raster.width + x]!;
       if (word >>> 24 < 128) continue;
       const lab = labOfRgb([word & 255, (word >>> 8) & 255, (word >>> 16) & 255]);
-      if (!inks.some((ink) => ciede2000(ink, lab) < SAME_INK)) inks.push(lab);
+      if (!inks.some((ink) => ciede2000(ink, lab) < SAME_INK_DELTA_E)) inks.push(lab);
     }
-  return inks.length > COLORS_MOST ? null : inks.length;
+  return inks.length > MAX_COLORS ? null : inks.length;
 }
 
-function alike(word: number, other: number): boolean {
+function isSimilar(word: number, other: number): boolean {
   if (word === other || other >>> 24 < 128) return true;
   return (
-    Math.abs((word & 255) - (other & 255)) <= FLAT_WITHIN &&
-    Math.abs(((word >>> 8) & 255) - ((other >>> 8) & 255)) <= FLAT_WITHIN &&
-    Math.abs(((word >>> 16) & 255) - ((other >>> 16) & 255)) <= FLAT_WITHIN
+    Math.abs((word & 255) - (other & 255)) <= MAX_FLAT_DIFFERENCE &&
+    Math.abs(((word >>> 8) & 255) - ((other >>> 8) & 255)) <= MAX_FLAT_DIFFERENCE &&
+    Math.abs(((word >>> 16) & 255) - ((other >>> 16) & 255)) <= MAX_FLAT_DIFFERENCE
   );
 }

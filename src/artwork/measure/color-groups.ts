@@ -2,10 +2,10 @@ import type { ColorGroup } from '../../contract/facts.ts';
 import { hexOfRgb } from '../color/hex.ts';
 import { lightnessOfRgb } from '../color/lab.ts';
 import { separate, whiteFor } from '../color/separation.ts';
-import type { ColorBin } from './census.ts';
+import type { ColorBin } from './pixel-stats.ts';
 
 /** Most groups an artwork's colors are told in. */
-export const GROUPS_MOST = 512;
+export const MAX_GROUPS = 512;
 
 /** The groups, most ink first, and for each bin the place of its group in them. */
 export type Grouping = {
@@ -20,8 +20,8 @@ export type Grouping = {
  * before grouping, so they do not depend on it.
  */
 export function groupColors(bins: readonly ColorBin[]): Grouping {
-  const boxes = bins.length <= GROUPS_MOST ? bins.map((bin) => [bin]) : splitBoxes(bins);
-  const told = boxes.map((members) => ({ members, group: groupOf(members) }));
+  const boxes = bins.length <= MAX_GROUPS ? bins.map((bin) => [bin]) : splitByVariance(bins);
+  const told = boxes.map((members) => ({ members, group: summarize(members) }));
   told.sort((one, other) => other.group.alphaSum - one.group.alphaSum);
   const groupOfBin = new Map<number, number>();
   told.forEach(({ members }, index) => {
@@ -30,7 +30,7 @@ export function groupColors(bins: readonly ColorBin[]): Grouping {
   return { groups: told.map(({ group }) => group), groupOfBin };
 }
 
-function groupOf(members: readonly ColorBin[]): ColorGroup {
+function summarize(members: readonly ColorBin[]): ColorGroup {
   let alpha = 0;
   let red = 0;
   let green = 0;
@@ -66,9 +66,9 @@ function groupOf(members: readonly ColorBin[]): ColorGroup {
 type Axis = 'red' | 'green' | 'blue';
 type Box = { members: ColorBin[]; axis: Axis; mean: number; variance: number };
 
-function splitBoxes(bins: readonly ColorBin[]): ColorBin[][] {
+function splitByVariance(bins: readonly ColorBin[]): ColorBin[][] {
   const boxes: Box[] = [boxOf([...bins])];
-  while (boxes.length < GROUPS_MOST) {
+  while (boxes.length < MAX_GROUPS) {
     let widest = 0;
     for (let index = 1; index < boxes.length; index++)
       if (boxes[index]!.variance > boxes[widest]!.variance) widest = index;

@@ -5,11 +5,11 @@ import { type Lab, labOfRgb } from '../color/lab.ts';
 import type { Raster } from '../raster.ts';
 
 /** Most edge colors told; the rest counts to the nearest of them. */
-const TOLD_MOST = 16;
+const MAX_COLORS = 16;
 /** Colors closer than this (CIEDE2000) are told as one. */
-const SAME_EDGE = 5;
+const SAME_COLOR_DELTA_E = 5;
 /** How far in from its end the ink is solid, px, smooth edges being what they are. */
-const SMOOTH_PX = 2;
+const ANTIALIASED_PX = 2;
 const BINS = 4096;
 
 type EdgeColor = { count: number; readonly lab: Lab; readonly hex: string };
@@ -25,10 +25,10 @@ export class EdgeColors {
   }
 
   /** Takes in one end of a run of visible ink, `run` px long; `inward` is the direction of the ink. */
-  look(x: number, y: number, inward: 1 | -1, run: number): void {
+  add(x: number, y: number, inward: 1 | -1, run: number): void {
     const { width, data } = this.#raster;
     let at = 4 * (y * width + x);
-    const most = Math.min(SMOOTH_PX, run - 1);
+    const most = Math.min(ANTIALIASED_PX, run - 1);
     for (let step = 0; step < most && data[at + 3]! < 255; step++) at += 4 * inward;
     const red = data[at]!;
     const green = data[at + 1]!;
@@ -40,7 +40,7 @@ export class EdgeColors {
     this.#sums[bin + 3]! += blue;
   }
 
-  told(): ArtworkFacts['edgeColors'] {
+  result(): ArtworkFacts['edgeColors'] {
     const bins: EdgeColor[] = [];
     let all = 0;
     for (let bin = 0; bin < this.#sums.length; bin += 4) {
@@ -58,7 +58,7 @@ export class EdgeColors {
     const told: EdgeColor[] = [];
     for (const bin of bins) {
       const [nearest, deltaE] = nearestOf(told, bin.lab);
-      if (nearest !== undefined && (deltaE < SAME_EDGE || told.length === TOLD_MOST))
+      if (nearest !== undefined && (deltaE < SAME_COLOR_DELTA_E || told.length === MAX_COLORS))
         nearest.count += bin.count;
       else told.push(bin);
     }

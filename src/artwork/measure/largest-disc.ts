@@ -1,5 +1,5 @@
-import { squaredDistances } from '../distance.ts';
-import type { ColumnRuns } from './column-runs.ts';
+import { squaredDistances } from '../distance-transform.ts';
+import type { ColumnDistances } from './column-distances.ts';
 import { squaredDistanceAt } from './exact-distance.ts';
 import type { InkPlane } from './plane.ts';
 
@@ -18,7 +18,7 @@ export type Disc = { readonly diameterPx: number; readonly xPx: number; readonly
  *
  * @param columns distances to the nearer end of each column run inside the plane's box.
  */
-export function largestDisc(plane: InkPlane, columns: ColumnRuns): Disc | null {
+export function largestDisc(plane: InkPlane, columns: ColumnDistances): Disc | null {
   const { box } = plane;
   // One ring of empty blocks around stands for the clear world outside.
   const across = Math.ceil(box.width / BLOCK) + 2;
@@ -72,7 +72,11 @@ export function largestDisc(plane: InkPlane, columns: ColumnRuns): Disc | null {
  * Marks (1) the blocks wholly of ink. `columns` is the distance to the nearer end of each column run, so a column of a
  * block is full when the pixels half way down know of no end within the block.
  */
-function fullBlocks({ width, height, stride, cells }: ColumnRuns, across: number, down: number): Uint8Array {
+function fullBlocks(
+  { width, height, stride, cells }: ColumnDistances,
+  across: number,
+  down: number,
+): Uint8Array {
   const full = new Uint8Array(across * down);
   const upper = BLOCK / 2;
   for (let blockY = 0; (blockY + 1) * BLOCK <= height; blockY++) {

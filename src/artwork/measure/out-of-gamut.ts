@@ -5,9 +5,9 @@ import { pixelWords, type Raster } from '../raster.ts';
 import type { Grouping } from './color-groups.ts';
 
 /** Most colors named. */
-const NAMED_MOST = 12;
+const MAX_NAMED_COLORS = 12;
 /** A color is named from this share of the ink on; fainter traces only count toward the whole share. */
-const NAMED_SHARE = 0.001;
+const MIN_NAMED_SHARE = 0.001;
 
 /**
  * Share of the ink whose color process inks do not reach, with the colors and what prints for them. Judged group by
@@ -28,7 +28,7 @@ export function findOutOfGamut(
     out.add(index);
     const own = group.alphaSum / all;
     share += own;
-    if (colors.length < NAMED_MOST && own >= NAMED_SHARE)
+    if (colors.length < MAX_NAMED_COLORS && own >= MIN_NAMED_SHARE)
       colors.push({ hex: group.hex, prints: hexOfRgb(printed.red, printed.green, printed.blue), share: own });
   });
   if (out.size === 0) return { share: 0, colors: [], box: null };

@@ -1,14 +1,14 @@
 import type { PixelBox } from '../../contract/facts.ts';
 import { pixelWords, type Raster } from '../raster.ts';
-import { takeCensus } from './census.ts';
+import { collectPixelStats } from './pixel-stats.ts';
 import { TILE_CLEAR, TILE_OPAQUE, TILE_SHIFT, TILE_SOFT, type Tiles } from './tiles.ts';
 
 const CLEAR = 1;
 const SOLID = 2;
 const SOFT = 4;
-const SOFT_OF_FOUR = 0x04040404;
-const SOLID_OF_FOUR = 0x02020202;
-const EDGE_OF_FOUR = 0x03030303;
+const SOFT_X4 = 0x04040404;
+const SOLID_X4 = 0x02020202;
+const CLEAR_OR_SOLID_X4 = 0x03030303;
 const ALL_SOLID = 0x02020202;
 const ALL_CLEAR = 0x01010101;
 const KIND_OF_ALPHA = Uint8Array.from({ length: 256 }, (_, alpha) =>
@@ -19,8 +19,8 @@ const REACH = 2;
 /** Rows kept. */
 const ROWS = 2 * REACH + 1;
 /** Four pixels are told together, a byte each. */
-const FOURS_SHIFT = TILE_SHIFT - 2;
-const FOURS = 1 << FOURS_SHIFT;
+const QUADS_SHIFT = TILE_SHIFT - 2;
+const QUADS_PER_TILE = 1 << QUADS_SHIFT;
 
 export type DeepSoft = { readonly count: number; readonly box: PixelBox | null };
 
@@ -30,7 +30,7 @@ export type DeepSoft = { readonly count: number; readonly box: PixelBox | null }
 export function markDeepSoft(raster: Raster): Uint8Array {
   const { width, height } = raster;
   const marks = new Uint8Array(width * height);
-  eachDeepSoft(raster, takeCensus(raster).tiles, (x, y, deep) => {
+  eachDeepSoft(raster, collectPixelStats(raster).tiles, (x, y, deep) => {
     for (let at = y * width + x, rest = deep; rest !== 0; at++, rest >>>= 8)
       if ((rest & SOFT) !== 0) marks[at] = 1;
   });
@@ -74,23 +74,23 @@ function eachDeepSoft(
   tiles: Tiles,
   onPixels: (x: number, y: number, deep: number) => void,
 ): void {
-  const surroundings = new Surroundings(raster, tiles);
+  const surroundings = new NeighborhoodRows(raster, tiles);
   const { across, kinds } = tiles;
   for (let y = 0; y < raster.height; y++)
     for (let tile = 0; tile < across; tile++) {
       if (kinds[y * across + tile] !== TILE_SOFT) continue;
-      const middle = surroundings.of(y, tile);
-      const a = surroundings.of(y - 2, tile);
-      const b = surroundings.of(y - 1, tile);
-      const c = surroundings.of(y + 1, tile);
-      const d = surroundings.of(y + 2, tile);
-      for (let four = tile << FOURS_SHIFT; four < (tile + 1) << FOURS_SHIFT; four++) {
+      const middle = surroundings.row(y, tile);
+      const a = surroundings.row(y - 2, tile);
+      const b = surroundings.row(y - 1, tile);
+      const c = surroundings.row(y + 1, tile);
+      const d = surroundings.row(y + 2, tile);
+      for (let four = tile << QUADS_SHIFT; four < (tile + 1) << QUADS_SHIFT; four++) {
         const own = middle[four]!;
-        const soft = own & SOFT_OF_FOUR;
+        const soft = own & SOFT_X4;
         if (soft === 0) continue;
         const all = own | a[four]! | b[four]! | c[four]! | d[four]!;
         // Bit 2 of a byte: soft, and not both of clear and solid are near.
-        const deep = soft & ~((all & (all << 1) & SOLID_OF_FOUR) << 1);
+        const deep = soft & ~((all & (all << 1) & SOLID_X4) << 1);
         if (deep !== 0) onPixels(4 * four, y, deep);
       }
     }
@@ -100,53 +100,53 @@ function eachDeepSoft(
  * For pixels of a row what is within reach to their left and right, and whether they are soft themselves: a byte a pixel,
  * four to a word. Worked out tile by tile where it is asked for, and kept while the next rows may ask again.
  */
-class Surroundings {
+class NeighborhoodRows {
   readonly #width: number;
   readonly #height: number;
   readonly #words: Uint32Array;
   readonly #tiles: Tiles;
   readonly #rows: readonly Int32Array[];
   /** the row that each tile of `#rows` was last worked out for. */
-  readonly #known: readonly Int32Array[];
-  readonly #beyond: Int32Array;
+  readonly #computed: readonly Int32Array[];
+  readonly #outside: Int32Array;
 
   constructor(raster: Raster, tiles: Tiles) {
     this.#width = raster.width;
     this.#height = raster.height;
     this.#words = pixelWords(raster);
     this.#tiles = tiles;
-    const fours = tiles.across << FOURS_SHIFT;
+    const fours = tiles.across << QUADS_SHIFT;
     this.#rows = Array.from({ length: ROWS }, () => new Int32Array(fours));
-    this.#known = Array.from({ length: ROWS }, () => new Int32Array(tiles.across).fill(-1));
-    this.#beyond = new Int32Array(fours).fill(ALL_CLEAR);
+    this.#computed = Array.from({ length: ROWS }, () => new Int32Array(tiles.across).fill(-1));
+    this.#outside = new Int32Array(fours).fill(ALL_CLEAR);
   }
 
   /** A row of fours, right for one tile of it. */
-  of(y: number, tile: number): Int32Array {
-    if (y < 0 || y >= this.#height) return this.#beyond;
+  row(y: number, tile: number): Int32Array {
+    if (y < 0 || y >= this.#height) return this.#outside;
     const row = this.#rows[y % ROWS]!;
-    const known = this.#known[y % ROWS]!;
+    const known = this.#computed[y % ROWS]!;
     if (known[tile] !== y) {
       known[tile] = y;
-      this.#workOut(y, tile, row);
+      this.#compute(y, tile, row);
     }
     return row;
   }
 
-  #workOut(y: number, tile: number, row: Int32Array): void {
+  #compute(y: number, tile: number, row: Int32Array): void {
     const { across, kinds } = this.#tiles;
     const at = y * across + tile;
     const kind = kinds[at]!;
-    const first = tile << FOURS_SHIFT;
+    const first = tile << QUADS_SHIFT;
     const inside = tile > 0 && tile + 1 < across;
     if (inside && kind <= TILE_OPAQUE && kinds[at - 1] === kind && kinds[at + 1] === kind) {
-      row.fill(kind === TILE_CLEAR ? ALL_CLEAR : ALL_SOLID, first, first + FOURS);
+      row.fill(kind === TILE_CLEAR ? ALL_CLEAR : ALL_SOLID, first, first + QUADS_PER_TILE);
       return;
     }
-    let before = this.#kindsOf(y, first - 1);
-    let own = this.#kindsOf(y, first);
-    for (let four = first; four < first + FOURS; four++) {
-      const after = this.#kindsOf(y, four + 1);
+    let before = this.#quadAt(y, first - 1);
+    let own = this.#quadAt(y, first);
+    for (let four = first; four < first + QUADS_PER_TILE; four++) {
+      const after = this.#quadAt(y, four + 1);
       // Shifted by one and two bytes either way, with the neighbors' bytes let in.
       const around =
         (own << 8) |
@@ -157,14 +157,14 @@ class Surroundings {
         (after << 24) |
         (own >>> 16) |
         (after << 16);
-      row[four] = (around & EDGE_OF_FOUR) | own;
+      row[four] = (around & CLEAR_OR_SOLID_X4) | own;
       before = own;
       own = after;
     }
   }
 
   /** Clear, solid or soft: a byte for each of four pixels. */
-  #kindsOf(y: number, four: number): number {
+  #quadAt(y: number, four: number): number {
     const x = 4 * four;
     if (x < 0 || x >= this.#width) return ALL_CLEAR;
     const words = this.#words;

@@ -1,8 +1,8 @@
 import type { MeasuredWidth, PixelBox } from '../../contract/facts.ts';
-import type { ColumnRuns } from './column-runs.ts';
+import type { ColumnDistances } from './column-distances.ts';
 import { squaredDistanceAt } from './exact-distance.ts';
 import type { InkPlane } from './plane.ts';
-import { StrokeProbe } from './stroke-probe.ts';
+import { StrokeTracer } from './stroke-tracer.ts';
 
 /** Most strokes told. */
 const TOLD_MOST = 24;
@@ -31,7 +31,7 @@ const CELL_FINE_SHIFT = 4;
  * long line is measured every few steps and not at every pixel. Cells side by side with like widths are told as one.
  */
 export class StrokeCollector {
-  readonly #probe: StrokeProbe;
+  readonly #tracer: StrokeTracer;
   readonly #box: PixelBox;
   readonly #mostPx: number;
   readonly #cellShift: number;
@@ -44,7 +44,7 @@ export class StrokeCollector {
   #vain = 0;
   #checked = 0;
   #hits = 0;
-  readonly #columns: ColumnRuns;
+  readonly #columns: ColumnDistances;
   readonly #sign: 1 | -1;
   /** left, top, right, bottom of what each cell's thinnest stroke covers, raster pixels, right and bottom within. */
   readonly #extents: Int32Array;
@@ -54,10 +54,10 @@ export class StrokeCollector {
    * @param inverted gather gaps.
    * @param mostPx wider strokes are of no interest.
    */
-  constructor(plane: InkPlane, columns: ColumnRuns, inverted: boolean, mostPx: number) {
+  constructor(plane: InkPlane, columns: ColumnDistances, inverted: boolean, mostPx: number) {
     this.#columns = columns;
     this.#sign = inverted ? -1 : 1;
-    this.#probe = new StrokeProbe(plane, inverted);
+    this.#tracer = new StrokeTracer(plane, inverted);
     this.#box = plane.box;
     this.#mostPx = mostPx;
     this.#cellShift =
@@ -105,9 +105,9 @@ export class StrokeCollector {
       return;
     }
     this.#checked++;
-    if (!this.#goesOn(x, y, run, along)) return;
+    if (!this.#isContinuous(x, y, run, along)) return;
     if (this.#adopts(cell, cellX, cellY, x, y, widest)) return;
-    const stroke = this.#probe.strokeAt(this.#box.left + x, this.#box.top + y, radius);
+    const stroke = this.#tracer.strokeAt(this.#box.left + x, this.#box.top + y, radius);
     if (stroke === null || stroke.widthPx > this.#mostPx) {
       this.#vain++;
       this.#spent[cell]! += 1 + radius * PATIENCE_PER_PX;
@@ -120,7 +120,7 @@ export class StrokeCollector {
   }
 
   /** Whether the runs beside this one, a few rows (or columns) to either side, are about as long and in line. */
-  #goesOn(x: number, y: number, run: number, along: boolean): boolean {
+  #isContinuous(x: number, y: number, run: number, along: boolean): boolean {
     const { width, height, stride } = this.#columns;
     const step = Math.max(1, run >> 2);
     const slack = 1 + run / 4;
@@ -189,7 +189,7 @@ export class StrokeCollector {
   }
 
   /** The strokes found, thinnest first. */
-  told(): MeasuredWidth[] {
+  results(): MeasuredWidth[] {
     const owner = this.#joinCells();
     const strokes = new Map<
       number,

@@ -1,5 +1,13 @@
 import type { MeasuredWidth, PixelBox } from '../../contract/facts.ts';
-import { BEYOND, type ColumnRuns, halves, LOWS, ONES, onward, TOPS } from './column-runs.ts';
+import {
+  type ColumnDistances,
+  DISTANCE_BITS,
+  laneMask,
+  nextPair,
+  ONE_EACH,
+  TOP_BITS,
+  UNBOUNDED_PAIR,
+} from './column-distances.ts';
 import type { InkPlane } from './plane.ts';
 import { StrokeCollector } from './stroke-collector.ts';
 import { TILE_OPAQUE, TILE_SHIFT, type Tiles } from './tiles.ts';
@@ -23,7 +31,7 @@ export type Strokes = { readonly lines: MeasuredWidth[]; readonly gaps: Measured
  *
  * @param columns as `distancesUp` gives them for the plane; changed in place.
  */
-export function findStrokes(plane: InkPlane, columns: ColumnRuns): Strokes {
+export function findStrokes(plane: InkPlane, columns: ColumnDistances): Strokes {
   const { width, height, cells } = columns;
   const mostPx = Math.min(THIN_MOST_PX, THIN_SHARE * Math.max(width, height));
   const runMost = Math.ceil(Math.SQRT2 * mostPx) + 1;
@@ -53,7 +61,7 @@ export function findStrokes(plane: InkPlane, columns: ColumnRuns): Strokes {
       x = end;
     }
   }
-  return { lines: lines.told(), gaps: gaps.told() };
+  return { lines: lines.results(), gaps: gaps.results() };
 }
 
 /**
@@ -82,14 +90,14 @@ class RowRuns {
   /** Tops of two cells of the kind last met. */
   #tops = 0;
 
-  constructor({ box, tiles }: InkPlane, { width, stride, cells }: ColumnRuns, runMost: number) {
+  constructor({ box, tiles }: InkPlane, { width, stride, cells }: ColumnDistances, runMost: number) {
     this.#box = box;
     this.#tiles = tiles;
     this.#width = width;
     this.#pairs = new Int32Array(cells.buffer, 0, cells.length >> 1);
-    this.#below = new Int32Array(stride >> 1).fill(BEYOND);
+    this.#below = new Int32Array(stride >> 1).fill(UNBOUNDED_PAIR);
     this.#runMost = runMost;
-    this.#far = (((runMost + 1) >> 1) + 1) * ONES;
+    this.#far = (((runMost + 1) >> 1) + 1) * ONE_EACH;
     this.middles = new Int32Array(stride);
     this.lengths = new Int32Array(stride);
     this.turns = new Int32Array(stride + 1);
@@ -99,7 +107,7 @@ class RowRuns {
     this.found = 0;
     this.turned = 0;
     const across = this.#below.length;
-    this.#tops = (this.#pairs[y * across]! & 0x8000) === 0 ? 0 : TOPS;
+    this.#tops = (this.#pairs[y * across]! & 0x8000) === 0 ? 0 : TOP_BITS;
     let done = 0;
     const tiles = this.#tiles;
     if (tiles !== null && y + 1 < this.#box.height) {
@@ -123,7 +131,7 @@ class RowRuns {
         if (end <= start + 1) continue;
         // The kind may change at the first pair.
         this.#settle(y, done, start + 1);
-        this.#settleAlike(y, start + 1, end, kind === TILE_OPAQUE ? 0 : TOPS);
+        this.#settleAlike(y, start + 1, end, kind === TILE_OPAQUE ? 0 : TOP_BITS);
         done = end;
       }
     }
@@ -139,17 +147,18 @@ class RowRuns {
     const start = y * below.length;
     for (let pair = from; pair < to; pair++) {
       const cells = pairs[start + pair]!;
-      const kinds = cells & TOPS;
-      const downward = onward(below[pair]!, kinds);
+      const kinds = cells & TOP_BITS;
+      const downward = nextPair(below[pair]!, kinds);
       below[pair] = downward;
-      const up = cells & LOWS;
-      const down = downward & LOWS;
+      const up = cells & DISTANCE_BITS;
+      const down = downward & DISTANCE_BITS;
       if (kinds !== this.#tops) {
         this.#turn(2 * pair, this.#tops, kinds);
-        this.#tops = kinds < 0 ? TOPS : 0;
+        this.#tops = kinds < 0 ? TOP_BITS : 0;
       }
-      if ((((up | TOPS) - far) | ((down | TOPS) - far) | LOWS) !== -1) this.#note(2 * pair, up, down);
-      const downIsLess = halves(((up | TOPS) - down) & TOPS);
+      if ((((up | TOP_BITS) - far) | ((down | TOP_BITS) - far) | DISTANCE_BITS) !== -1)
+        this.#note(2 * pair, up, down);
+      const downIsLess = laneMask(((up | TOP_BITS) - down) & TOP_BITS);
       pairs[start + pair] = (down & downIsLess) | (up & ~downIsLess) | kinds;
     }
   }
@@ -161,14 +170,14 @@ class RowRuns {
     const far = this.#far;
     const start = y * below.length;
     for (let pair = from; pair < to; pair++) {
-      const up = pairs[start + pair]! & LOWS;
-      const downward = below[pair]! + ONES;
+      const up = pairs[start + pair]! & DISTANCE_BITS;
+      const downward = below[pair]! + ONE_EACH;
       below[pair] = downward;
-      const down = downward & LOWS;
+      const down = downward & DISTANCE_BITS;
       const unlike = up ^ down;
       // The lesser of the two, and by what is left the greater.
-      const less = up ^ (unlike & halves(((up | TOPS) - down) & TOPS));
-      if (((((unlike ^ less) | TOPS) - far) & TOPS) !== TOPS) this.#note(2 * pair, up, down);
+      const less = up ^ (unlike & laneMask(((up | TOP_BITS) - down) & TOP_BITS));
+      if (((((unlike ^ less) | TOP_BITS) - far) & TOP_BITS) !== TOP_BITS) this.#note(2 * pair, up, down);
       pairs[start + pair] = less | kinds;
     }
   }

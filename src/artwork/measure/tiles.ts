@@ -4,7 +4,7 @@ export const TILE_SHIFT = 5;
 /** What a tile holds: only clear pixels, only opaque ones, both of them, or soft ones among whatever else. */
 export const TILE_CLEAR = 0;
 export const TILE_OPAQUE = 1;
-export const TILE_HARD = 2;
+export const TILE_BINARY = 2;
 export const TILE_SOFT = 3;
 
 /** What every tile of a picture holds, row by row: later passes need not look into those of one kind. */

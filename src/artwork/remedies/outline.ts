@@ -1,6 +1,6 @@
 import { rgbOfHex } from '../color/hex.ts';
 import { blankRaster, type Raster } from '../raster.ts';
-import { eachWithin } from './grow.ts';
+import { eachPixelWithin } from './dilate.ts';
 import { inkBoxOf } from './trim.ts';
 
 /**
@@ -23,7 +23,7 @@ export function outline(raster: Raster, widthPx: number, hex: string): Raster {
     for (let x = 0; x < raster.width; x++)
       if (raster.data[4 * (y * raster.width + x) + 3]! >= 128) ink[(y + top) * width + x + left] = 1;
 
-  eachWithin(ink, width, height, widthPx + 0.5, (x, y, distancePx) => {
+  eachPixelWithin(ink, width, height, widthPx + 0.5, (x, y, distancePx) => {
     const at = 4 * (y * width + x);
     data[at] = red;
     data[at + 1] = green;
@@ -32,12 +32,12 @@ export function outline(raster: Raster, widthPx: number, hex: string): Raster {
   });
   for (let y = 0; y < raster.height; y++)
     for (let x = 0; x < raster.width; x++)
-      layOver(raster.data, 4 * (y * raster.width + x), data, 4 * ((y + top) * width + x + left));
+      compositeOver(raster.data, 4 * (y * raster.width + x), data, 4 * ((y + top) * width + x + left));
   return grown;
 }
 
 /** Lays one straight-alpha pixel over another. */
-export function layOver(over: Raster['data'], from: number, under: Uint8Array, to: number): void {
+export function compositeOver(over: Raster['data'], from: number, under: Uint8Array, to: number): void {
   const alpha = over[from + 3]!;
   if (alpha === 0) return;
   const below = (under[to + 3]! * (255 - alpha)) / 255;

@@ -1,7 +1,7 @@
 import { ciede2000 } from '../color/ciede2000.ts';
 import { rgbOfHex } from '../color/hex.ts';
 import { type Lab, labOfHex, labOfRgb } from '../color/lab.ts';
-import { Flood } from '../flood.ts';
+import { FloodFill } from '../flood-fill.ts';
 import type { Raster } from '../raster.ts';
 
 /** How far from what was removed a pixel may still be mixed with it, px. */
@@ -81,17 +81,17 @@ function everyGround({ data }: Raster, isGround: GroundTest): Uint8Array {
 /** Fills inward from the edge of the canvas, through clear pixels too, span by span. */
 function connectedGround({ width, height, data }: Raster, isGround: GroundTest): Uint8Array {
   const reached = new Uint8Array(width * height);
-  const flood = new Flood(
+  const flood = new FloodFill(
     reached,
     width,
     height,
     (at) => data[4 * at + 3] === 0 || isGround(data[4 * at]!, data[4 * at + 1]!, data[4 * at + 2]!),
   );
-  flood.startAtEdges();
+  flood.seedEdges();
   // Islands of clear pixels that no background reaches are beginnings too.
   for (let y = 0, at = 0; y < height; y++)
-    for (let x = 0; x < width; x++, at++) if (data[4 * at + 3] === 0) flood.startAt(x, y);
-  flood.spread();
+    for (let x = 0; x < width; x++, at++) if (data[4 * at + 3] === 0) flood.seedAt(x, y);
+  flood.run();
   for (let at = 0; at < reached.length; at++) if (data[4 * at + 3] === 0) reached[at] = 0;
   return reached;
 }

@@ -1,4 +1,4 @@
-import { withinReach } from '../distance.ts';
+import { withinDistance } from '../distance-transform.ts';
 import type { Raster } from '../raster.ts';
 import { dotScreen } from '../screen.ts';
 
@@ -39,9 +39,9 @@ function solidsOf(raster: Raster, diameterPx: number, borderPx: number): Uint8Ar
       if (raster.data[4 * (y * width + x) + 3]! >= 128) mask[(y + 1) * wide + x + 1] = 1;
   // A disc of n pixels across has its nearest clear pixel (n + 1) / 2 from its center.
   const radius = (diameterPx + 1) / 2;
-  const near = withinReach(mask, wide, high, radius - 1e-6);
+  const near = withinDistance(mask, wide, high, radius - 1e-6);
   // `near` is 0 exactly where a disc's center fits: grow those.
-  const reached = withinReach(near, wide, high, Math.max(0, radius - 1 - borderPx));
+  const reached = withinDistance(near, wide, high, Math.max(0, radius - 1 - borderPx));
   const solids = new Uint8Array(width * height);
   for (let y = 0; y < height; y++)
     for (let x = 0; x < width; x++) solids[y * width + x] = reached[(y + 1) * wide + x + 1]!;

@@ -1,9 +1,9 @@
-import { eachDistanceRow } from '../distance.ts';
+import { eachDistanceRow } from '../distance-transform.ts';
 import { alphaPlane } from '../measure/plane.ts';
-import { StrokeProbe } from '../measure/stroke-probe.ts';
+import { StrokeTracer } from '../measure/stroke-tracer.ts';
 import { blankRaster, type Raster } from '../raster.ts';
-import { eachWithin } from './grow.ts';
-import { layOver } from './outline.ts';
+import { eachPixelWithin } from './dilate.ts';
+import { compositeOver } from './outline.ts';
 import { inkBoxOf } from './trim.ts';
 
 /**
@@ -30,7 +30,7 @@ export function thicken(raster: Raster, toPx: number): Raster {
 
   // A little over, so that what is measured afterwards is not found a hair too thin again.
   const radius = toPx / 2 + 0.15;
-  eachWithin(seeds, width, height, radius + 0.5, (x, y, distancePx) => {
+  eachPixelWithin(seeds, width, height, radius + 0.5, (x, y, distancePx) => {
     const from = nearestSeed(seeds, width, height, x, y, distancePx);
     const source = 4 * ((Math.floor(from / width) - top) * raster.width + (from % width) - left);
     const at = 4 * (y * width + x);
@@ -41,7 +41,7 @@ export function thicken(raster: Raster, toPx: number): Raster {
   });
   for (let y = 0; y < raster.height; y++)
     for (let x = 0; x < raster.width; x++)
-      layOver(raster.data, 4 * (y * raster.width + x), data, 4 * ((y + top) * width + x + left));
+      compositeOver(raster.data, 4 * (y * raster.width + x), data, 4 * ((y + top) * width + x + left));
   return grown;
 }
 
@@ -54,7 +54,7 @@ function thinMiddles(raster: Raster, toPx: number): Uint8Array | null {
     for (let x = 0; x < width; x++)
       if (raster.data[4 * (y * width + x) + 3]! >= 128) mask[(y + 1) * wide + x + 1] = 1;
 
-  const probe = new StrokeProbe(alphaPlane(raster, { left: 0, top: 0, width, height }), false);
+  const probe = new StrokeTracer(alphaPlane(raster, { left: 0, top: 0, width, height }), false);
   const middles = new Uint8Array(width * height);
   const looked = new Uint8Array(width * height);
   const most = ((toPx + 1) / 2) ** 2;
