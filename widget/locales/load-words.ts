@@ -2,7 +2,6 @@ import type { PublicCatalog } from '../../src/catalog/index.ts';
 import { pickText } from '../../src/pick-text.ts';
 import { Formatter, type Units } from '../format/index.ts';
 import { Lazy } from '../lazy.ts';
-import type { Words } from '../parts/context.ts';
 import {
   type LaterMessages,
   type Line,
@@ -13,6 +12,7 @@ import {
   spoken,
   type Values,
 } from './index.ts';
+import type { Words } from './words.ts';
 
 /** A language ready to speak: its words, and how it writes figures. */
 export type LoadedWords = {
