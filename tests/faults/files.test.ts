@@ -389,7 +389,7 @@ describe('nothing is fetched, and no file is read, for any address in a drawing'
     }
     await pause(300);
     expect(requests).toEqual([]);
-  }, 120_000);
+  });
 
   it('and the same listener does hear of a request', async () => {
     await (await fetch(`${web}/heard`)).arrayBuffer();
