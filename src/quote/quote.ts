@@ -12,7 +12,7 @@ import type {
 import { reason } from '../contract/index.ts';
 import { tenth } from '../figures.ts';
 import { type BillOfCost, ladderOf } from '../pricing/index.ts';
-import { countsFrom, type EpochS, type Job, type Plan } from '../promise/index.ts';
+import { type EpochS, type Job, type Plan, releaseTime } from '../promise/index.ts';
 import type { LineCandidates } from '../routing/build-model.ts';
 import { candidatesOf } from '../routing/fit/candidates.ts';
 import { type Lettering, plainLettering } from '../routing/fit/print.ts';
@@ -94,7 +94,7 @@ export function quote(input: QuoteInput): QuoteResult {
   }));
   const refused = refusalOf(catalog, lines);
   if (refused !== undefined) return { answer: { ...refusalHead(input), ...refused, instead: [] } };
-  const { notBefore, afterCutoff } = countsFrom(plan.shop, now);
+  const { notBefore, afterCutoff } = releaseTime(plan.shop, now);
   const setting: Setting = { catalog, plan, notBefore, rushEnd: input.rushEnd };
   const route = routeSlip(setting, slip, lines);
   if ('why' in route) return { answer: noRouteAnswer(input, setting, lines, route) };

@@ -175,8 +175,8 @@ export class Router {
     const endsAt = same === undefined ? this.#endOf(job()) : same.endsAt;
     const promised = Number.isFinite(endsAt)
       ? promiseDay(plan.shop, endsAt, this.#packingS, this.#rule)
-      : null;
-    if (promised === null) return this.#full();
+      : undefined;
+    if (promised === undefined) return this.#full();
     return {
       ...prepared,
       slip: this.slip,
@@ -205,7 +205,9 @@ export class Router {
       packingS: this.#packingS,
       rule: this.#rule,
     });
-    return by === null ? undefined : { by, workLimit, ...this.#endsBy(by), capacityMs: this.#openMs(by) };
+    return by === undefined
+      ? undefined
+      : { by, workLimit, ...this.#endsBy(by), capacityMs: this.#openMs(by) };
   }
 
   /** Chooses within a bound. What was not asked about for want of asks may be better: then the gap says by how much. */
@@ -285,7 +287,7 @@ export class Router {
   #dayOf(endsAt: EpochS): string | undefined {
     const promised = Number.isFinite(endsAt)
       ? promiseDay(this.#setting.plan.shop, endsAt, this.#packingS, this.#rule)
-      : null;
+      : undefined;
     return promised?.day;
   }
 
@@ -296,8 +298,8 @@ export class Router {
     const endsAt = this.#endOf(this.#jobOf(fastest.chosen));
     const earliest = Number.isFinite(endsAt)
       ? promiseDay(this.#setting.plan.shop, endsAt, this.#packingS, this.#rule)
-      : null;
-    return earliest === null ? this.#full() : { why: 'too-early', earliest };
+      : undefined;
+    return earliest === undefined ? this.#full() : { why: 'too-early', earliest };
   }
 
   #full(): NoRoute {
@@ -355,7 +357,7 @@ export class Router {
       let most = 0;
       for (let unit = 0; unit < station.count; unit++) {
         const { hours } = shop.units[station.firstUnit + unit]!;
-        most = Math.max(most, hours.workAt(by) - hours.workAt(this.#setting.notBefore));
+        most = Math.max(most, hours.openSecondsAt(by) - hours.openSecondsAt(this.#setting.notBefore));
       }
       return most * 1000;
     });

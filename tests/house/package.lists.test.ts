@@ -2,7 +2,7 @@
 import { readdir, readFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { beforeAll, describe, expect, inject, it } from 'vitest';
-import { ask } from '../tools/broker.ts';
+import { ask } from '../tools/setup/broker.ts';
 
 const root = resolve(import.meta.dirname, '../..');
 let installed: string;

@@ -2,7 +2,7 @@
 import { execFile } from 'node:child_process';
 import { promisify } from 'node:util';
 import { beforeAll, describe, expect, inject, it } from 'vitest';
-import { ask } from '../tools/broker.ts';
+import { ask } from '../tools/setup/broker.ts';
 
 const run = promisify(execFile);
 let shop: string;

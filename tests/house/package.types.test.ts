@@ -4,7 +4,7 @@ import { mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { promisify } from 'node:util';
 import { beforeAll, expect, inject, it } from 'vitest';
-import { ask } from '../tools/broker.ts';
+import { ask } from '../tools/setup/broker.ts';
 
 const run = promisify(execFile);
 const root = resolve(import.meta.dirname, '../..');
