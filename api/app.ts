@@ -94,7 +94,7 @@ export function createApp(deps: AppDeps): OpenAPIHono<AppEnv> {
       return problem(c, 'busy', 'too much is being written at once', { headers: { 'Retry-After': '1' } });
     if (error instanceof HTTPException && error.status < 500)
       return problem(c, 'invalid-input', error.message);
-    logger.error({ requestId: c.get('requestId'), error }, 'a fault');
+    logger.error({ requestId: c.get('requestId'), err: error }, 'request failed');
     return problem(c, 'server-fault', 'a fault in the server; it has been written down');
   });
 

@@ -1,39 +1,40 @@
-/** Code that is fetched when it is first needed. While it is on its way `value` is null; then the page is told. */
+/** Code or data that is loaded when it is first needed. */
 export class Lazy<T> {
   readonly #load: () => Promise<T>;
   readonly #changed: () => void;
   #value: T | null = null;
-  #asked: Promise<T> | null = null;
+  #loading: Promise<T> | null = null;
 
+  /** @param changed called once the value has arrived */
   constructor(load: () => Promise<T>, changed: () => void) {
     this.#load = load;
     this.#changed = changed;
   }
 
-  /** Is it there? Asks for nothing. */
+  /** Whether the value has arrived; does not load it. */
   get here(): boolean {
     return this.#value !== null;
   }
 
-  /** The code, or null until it is there; asking for it fetches it. */
+  /** The value, or null until it has arrived; reading it starts loading it. */
   get value(): T | null {
     if (!this.#value) void this.fetch().catch(() => {});
     return this.#value;
   }
 
-  /** Fetches it now. Rejects when it does not arrive; the next call tries again. */
+  /** Loads the value. Rejects when it does not arrive; the next call tries again. */
   fetch(): Promise<T> {
-    this.#asked ??= this.#load().then(
+    this.#loading ??= this.#load().then(
       (value) => {
         this.#value = value;
         this.#changed();
         return value;
       },
       (error: unknown) => {
-        this.#asked = null;
+        this.#loading = null;
         throw error;
       },
     );
-    return this.#asked;
+    return this.#loading;
   }
 }

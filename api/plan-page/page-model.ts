@@ -2,7 +2,7 @@ import { pickText } from '../../src/pick-text.ts';
 import { type Booking, type Day, type DrawnDay, drawnDays, type LateCause } from '../../src/promise/index.ts';
 import type { CompiledCatalog } from '../../src/quote/index.ts';
 import type { PlanSnapshot } from '../services/plan-cache.ts';
-import type { LateFlag } from '../store/orders.ts';
+import type { LateFlag } from '../store/order-record.ts';
 import type { NamedCause, PlanWords } from './words/plan-words.ts';
 import { fillTemplate, planWords } from './words.ts';
 

@@ -1,8 +1,6 @@
-import type { OrderState } from '../../src/contract/index.ts';
 import {
   applyEvents,
   type Booking,
-  type FloorEvent,
   type FloorOutcome,
   type LateOrder,
   PlanInputError,
@@ -12,41 +10,20 @@ import {
 } from '../../src/promise/index.ts';
 import type { CompiledCatalog } from '../../src/quote/index.ts';
 import type { Store, StoreParts } from '../store/store.ts';
+import { type FloorFault, type FloorReport, findFaults } from './floor-report.ts';
 import { hasAllStations, type PlanCache, type PlanSnapshot } from './plan-cache.ts';
 import type { QuoteService } from './quotes.ts';
 
-/** What the floor's word did to the plan. */
+/** What a report from the floor changed in the plan. */
 export type PlanChange = {
   readonly planVersion: number;
   /** orders whose bookings changed. */
   readonly moved: readonly string[];
-  /** orders that do not keep their day. */
+  /** orders that will miss their promised day. */
   readonly late: readonly LateOrder[];
 };
 
-/** A report from the floor: something happened to a step or a station, or a station works again. */
-export type FloorReport =
-  | FloorEvent
-  | {
-      readonly kind: 'up';
-      readonly station: string;
-      readonly unit?: number | undefined;
-      readonly at: number;
-    };
-
-/** A report that cannot be; `event` is its place in the list. */
-export type FloorFault = { readonly event: number; readonly message: string };
-
-/** States an order may go to from each. */
-export const NEXT_STATES: Readonly<Record<OrderState, readonly OrderState[]>> = {
-  accepted: ['in-work', 'packed', 'cancelled'],
-  'in-work': ['packed', 'cancelled'],
-  packed: ['handed-over'],
-  'handed-over': [],
-  cancelled: [],
-};
-
-/** Keeps the plan in line with what happens in the shop. Promised days are never changed: what cannot be kept is flagged. */
+/** Keeps the plan in line with what happens in the shop. A promised day never changes: an order that will miss it is flagged. */
 export class FloorService {
   readonly #store: Store;
   readonly #quotes: QuoteService;
@@ -69,7 +46,7 @@ export class FloorService {
     this.#newId = deps.newId;
   }
 
-  /** Takes reports from the floor, all or none. */
+  /** Applies reports from the floor, all or none. */
   async report(
     shop: string,
     reports: readonly FloorReport[],
@@ -106,8 +83,8 @@ export class FloorService {
   }
 
   /**
-   * Lays the plan out anew by the hours and stations of another catalog, in the transaction that puts it in force.
-   * @returns faults when work is booked on equipment it no longer has
+   * Replans for the hours and stations of another catalog, in the transaction that puts it in force.
+   * @returns `stranded`: bookings on equipment the catalog no longer has; nothing was changed then
    */
   async replanForCatalog(
     parts: StoreParts,
@@ -128,7 +105,7 @@ export class FloorService {
     return this.#save(parts, shop, applyEvents(hours, ordersOnStations(hours, snapshot), [], { now }));
   }
 
-  /** Takes an order's work that is not done out of the plan; others whose set-up relied on it are mended. */
+  /** Removes an order's unfinished work from the plan; orders whose short set-up relied on it get their full one. */
   async removeFromPlan(parts: StoreParts, shop: string, number: string): Promise<void> {
     const snapshot = await this.#currentPlan(parts, shop);
     const planVersion = await parts.shops.planChanged(shop);
@@ -159,7 +136,7 @@ export class FloorService {
     await parts.orders.removeFromPlan(shop, number, planVersion);
   }
 
-  /** The hours of the shop once stations that work again do. */
+  /** The hours of the shop after outages that are over have ended. */
   async #hoursAfter(
     parts: StoreParts,
     shop: string,
@@ -175,7 +152,7 @@ export class FloorService {
         if (unit !== undefined && outage.unit !== null && outage.unit !== unit) continue;
         await parts.floor.endOutage(shop, outage.id, at);
         if (unit === undefined || outage.unit !== null) continue;
-        // all of them were down, and one works again: the others still do not
+        // All units were down and one works again: the others are still down.
         for (let other = 0; other < units; other++)
           if (other !== unit)
             await parts.floor.addOutage(shop, {
@@ -216,7 +193,7 @@ export class FloorService {
     for (const late of outcome.late) {
       const before = wasLate.get(late.order);
       wasLate.delete(late.order);
-      // What it was late for stays told, unless this adds to it.
+      // An order that was late before keeps its cause, unless there is a new one.
       const cause = late.cause ?? before?.cause ?? null;
       await parts.orders.setLate(
         shop,
@@ -251,50 +228,4 @@ function isSame(one: Booking, other: Booking): boolean {
 
 function ordersOnStations(hours: ShopHours, snapshot: PlanSnapshot): PlannedOrder[] {
   return [...snapshot.orders.values()].filter((order) => hasAllStations(hours, order));
-}
-
-/** A clock of the floor may be ahead of ours by so much, s. */
-const MAX_CLOCK_SKEW_S = 300;
-
-function findFaults(snapshot: PlanSnapshot, reports: readonly FloorReport[], nowS: number): FloorFault[] {
-  return reports.flatMap((report, index) => {
-    const message = findFault(snapshot, report, nowS);
-    return message === undefined ? [] : [{ event: index, message }];
-  });
-}
-
-function findFault(snapshot: PlanSnapshot, report: FloorReport, nowS: number): string | undefined {
-  const { stations, from } = snapshot.plan.shop;
-  if (report.kind !== 'down' && (report.at < from || report.at > nowS + MAX_CLOCK_SKEW_S))
-    return `"at" is ${instantOf(report.at)}; what is reported has happened, from ${instantOf(from)} to now, ${instantOf(nowS)}`;
-  if (report.kind === 'down' || report.kind === 'up') {
-    const station = stations.get(report.station);
-    if (station === undefined)
-      return `there is no station "${report.station}"; there are: ${[...stations.keys()].join(', ')}`;
-    if (report.unit !== undefined && report.unit >= station.count)
-      return `station "${report.station}" has units 0 to ${station.count - 1}, not ${report.unit}`;
-    return report.kind === 'up' || report.to > report.from ? undefined : 'an outage ends after it begins';
-  }
-  const order = snapshot.orders.get(report.job);
-  if (order === undefined) return `order "${report.job}" has no work in the plan`;
-  const step = order.job.chains[report.chain]?.steps[report.step];
-  if (step === undefined) return `order "${report.job}" has no step ${report.step} in chain ${report.chain}`;
-  if (report.kind === 'spoiled')
-    return report.pieces <= report.ofPieces
-      ? undefined
-      : `"pieces" is ${report.pieces}; of ${report.ofPieces} pieces 1 to ${report.ofPieces} can be spoiled`;
-  const booking = order.bookings.find(
-    (each) => each.chain === report.chain && each.step === report.step && each.part === 'all',
-  );
-  if (booking === undefined)
-    return `step ${report.step} in chain ${report.chain} of order "${report.job}" is on no station`;
-  if (report.kind === 'finished' || report.unit === undefined) return undefined;
-  const count = stations.get(booking.station)?.count ?? 0;
-  return report.unit < count
-    ? undefined
-    : `station "${booking.station}" has units 0 to ${count - 1}, not ${report.unit}`;
-}
-
-function instantOf(epochS: number): string {
-  return new Date(epochS * 1000).toISOString();
 }

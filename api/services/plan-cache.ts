@@ -12,7 +12,7 @@ import {
   ZoneClock,
 } from '../../src/promise/index.ts';
 import type { StoredOutage } from '../store/floor.ts';
-import type { OrderWork } from '../store/orders.ts';
+import type { OrderWork } from '../store/order-record.ts';
 import type { ShopHead } from '../store/shops.ts';
 import type { StoreParts } from '../store/store.ts';
 

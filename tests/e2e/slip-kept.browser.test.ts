@@ -37,7 +37,6 @@ describe('by finger', () => {
   async function handled(pixelRatio: number, artwork: string): Promise<string> {
     const visit = await rig.visit('/healthz', { widthPx: 390, heightPx: 844, touch: true, pixelRatio });
     const { page } = visit;
-    page.setDefaultTimeout(15_000);
     await watchBitmaps(page);
     await page.goto(rig.server.url);
     const hand = new SlipPage(page);
@@ -115,7 +114,6 @@ describe('a list of names', () => {
   it('is pasted or comes as CSV, finds its pieces, is drawn as wide by a late font, and is ordered', async () => {
     const visit = await rig.visit('/healthz', { widthPx: 1280, heightPx: 900 });
     const { page, context } = visit;
-    page.setDefaultTimeout(15_000);
     await context.grantPermissions(['clipboard-read', 'clipboard-write']);
     const hand = new SlipPage(page);
     const { slip } = hand;
@@ -200,7 +198,6 @@ describe('on a bad line', () => {
   it('a shop that fails, a slow answer and a closed tab lose nothing of the slip', async () => {
     const visit = await rig.visit('/', { widthPx: 1280, heightPx: 900 });
     const { page } = visit;
-    page.setDefaultTimeout(15_000);
     const hand = new SlipPage(page);
     await hand.pickItem('Everyday cotton tee');
     await hand.count('M', 7);
@@ -238,7 +235,6 @@ describe('on a bad line', () => {
   it('an order whose answer is lost on the way, time and again and before a reload, is made once', async () => {
     const visit = await rig.visit('/', { widthPx: 1280, heightPx: 900 });
     const { page } = visit;
-    page.setDefaultTimeout(15_000);
     const hand = new SlipPage(page);
     const { slip } = hand;
     await hand.pickItem('Stoneware mug');

@@ -67,6 +67,17 @@ export class SlipPage {
     });
   }
 
+  /**
+   * Stops the page's clock of performance.now(), so that whatever comes next counts as prompt, however long it takes:
+   * what comes more than 0.4 s after the customer's last act does not expand by itself. Timers still run.
+   */
+  async stopClock(): Promise<void> {
+    await this.page.evaluate(() => {
+      const now = performance.now();
+      performance.now = () => now;
+    });
+  }
+
   /** From the finished slip to the placed order; returns its number. */
   async order(name: string, email: string): Promise<string> {
     await this.fresh();

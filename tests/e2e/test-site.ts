@@ -9,6 +9,9 @@ import {
 } from '../tools/servers/server-process.ts';
 import { requestResource } from '../tools/setup/broker.ts';
 
+/** How long a page may take for what a test waits for: bounded only so that a broken test ends, never to time a page. */
+const WAIT_MS = 120_000;
+
 /** How a visitor comes: screen, hands, language. */
 export type Visitor = {
   /** default 1280 */
@@ -84,9 +87,9 @@ export async function startTestSite(options: ServerOptions = {}): Promise<TestSi
   }
 }
 
-function contextOf(browser: Browser, visitor: Visitor): Promise<BrowserContext> {
+async function contextOf(browser: Browser, visitor: Visitor): Promise<BrowserContext> {
   const touch = visitor.touch ?? false;
-  return browser.newContext({
+  const context = await browser.newContext({
     viewport: { width: visitor.widthPx ?? 1280, height: visitor.heightPx ?? 800 },
     hasTouch: touch,
     isMobile: touch,
@@ -100,6 +103,8 @@ function contextOf(browser: Browser, visitor: Visitor): Promise<BrowserContext> 
       ? {}
       : { httpCredentials: { username: 'owner', password: visitor.password } }),
   });
+  context.setDefaultTimeout(WAIT_MS);
+  return context;
 }
 
 async function visit(browser: Browser, url: URL, visitor: Visitor): Promise<Visit> {

@@ -19,7 +19,6 @@ const centsMore = (text: string): number => cents(text) * (text.includes('-') ? 
 it('a tee, a cap and a mug on one slip, from an empty page to three proofs and an order', async () => {
   const visit = await rig.visit('/', { widthPx: 1280, heightPx: 900 });
   const { page, context } = visit;
-  page.setDefaultTimeout(15_000);
   await context.grantPermissions(['clipboard-read', 'clipboard-write']);
   const hand = new SlipPage(page);
   const { slip } = hand;

@@ -323,11 +323,12 @@ describe('one server', () => {
       const server = await startServerProcess(builtDir, { rateLimits: false, logLevel: 'warn' });
       const slip = plainSlip(await sendArtwork(server));
       const { token } = await quoteOf(server, slip);
-      const under = Promise.all(Array.from({ length: 10 }, () => order(server, token, slip)));
+      const orders = Array.from({ length: 10 }, () => order(server, token, slip));
+      const under = Promise.all(orders);
       const upload = sendArtwork(server);
       const all = Promise.all([under, upload]);
-      // Most of them are sent by then, few are read: the server is busy with the first.
-      await new Promise((done) => setTimeout(done, 30));
+      // By the first answer all are sent, and most are still to be read.
+      await Promise.race(orders);
       const ended = server.stop();
       const [answers, artwork] = await all.finally(() => ended);
       for (const { status } of answers) expect([201, 409]).toContain(status);

@@ -6,7 +6,9 @@ import { describe, expect, it } from 'vitest';
 import { freshDatabase } from '../tools/servers/fresh-database.ts';
 
 async function ask(url: string, query: string): Promise<Record<string, unknown>[]> {
-  const client = new pg.Client({ connectionString: url, connectionTimeoutMillis: 2000 });
+  const client = new pg.Client({ connectionString: url });
+  // A server that is killed may end the connection before the query fails.
+  client.on('error', () => {});
   await client.connect();
   try {
     return (await client.query<Record<string, unknown>>(query)).rows;
@@ -66,8 +68,8 @@ describe("the tests' PostgreSQL", () => {
       expect(existsSync(folder)).toBe(true);
       child.kill('SIGKILL');
       const answers = () => ask(url, 'select 1').then(Boolean, () => false);
-      await expect.poll(answers, { timeout: 15_000 }).toBe(false);
-      await expect.poll(() => existsSync(folder), { timeout: 15_000 }).toBe(false);
+      await expect.poll(answers).toBe(false);
+      await expect.poll(() => existsSync(folder)).toBe(false);
     },
   );
 });

@@ -1,59 +1,60 @@
 import type { LitElement, ReactiveController } from 'lit';
 
 /**
- * What comes later than this after the customer's last act is not taken for its outcome, ms: it must move nothing. The
- * browsers' own count of layout shifts allows 500, drawing included.
+ * What comes later than this after the customer's last action is not taken for its result and must move nothing, ms.
+ * Browsers do not count layout shifts within 500 ms of an action, drawing included.
  */
 const PROMPT_MS = 400;
 
-/** What a customer does, by the events that say so. */
-const ACTS = ['keydown', 'pointerdown', 'click', 'input', 'change', 'drop'];
+/** Events that show an action of the customer. */
+const ACTION_EVENTS = ['keydown', 'pointerdown', 'click', 'input', 'change', 'drop'];
 
 /**
- * Which of the things that come unasked (findings, refusals, problems) are unfolded. One that comes promptly after an
- * act is, by itself; one that comes later waits for a press, and what it takes the place of keeps its room.
+ * Which unsolicited messages (findings, refusals, problems) are expanded. A message that comes promptly after an action
+ * is expanded by itself. One that comes later waits for a press, and what it replaces keeps its room.
  */
-export class Unfolding implements ReactiveController {
+export class ExpandedMessages implements ReactiveController {
   readonly #host: LitElement;
-  #actedAt = Number.NEGATIVE_INFINITY;
-  /** by place on the slip, then by thing. */
+  #lastActionMs = Number.NEGATIVE_INFINITY;
+  /** expanded or not, by place on the slip, then by message id. */
   readonly #places = new Map<string, Map<string, boolean>>();
 
-  /** @param host whose events are the customer's acts */
+  /** @param host the element whose events are the customer's actions */
   constructor(host: LitElement) {
     this.#host = host;
     host.addController(this);
   }
 
   hostConnected(): void {
-    for (const act of ACTS) this.#host.addEventListener(act, this.#acted, true);
+    for (const type of ACTION_EVENTS) this.#host.addEventListener(type, this.#noteAction, true);
   }
 
-  #acted = (): void => {
-    this.#actedAt = performance.now();
+  #noteAction = (): void => {
+    this.#lastActionMs = performance.now();
   };
 
-  /** Did anything yet. */
-  get acted(): boolean {
-    return this.#actedAt > 0;
+  /** Whether the customer has done anything yet. */
+  get hasInteracted(): boolean {
+    return this.#lastActionMs > 0;
   }
 
-  get late(): boolean {
-    return performance.now() > this.#actedAt + PROMPT_MS;
+  /** Whether the customer's last action is too long ago to have caused what comes now. */
+  get isLate(): boolean {
+    return performance.now() > this.#lastActionMs + PROMPT_MS;
   }
 
-  /** Of the things that are in a place now, those that are unfolded. A thing that went and comes again is new. */
-  among(place: string, things: readonly string[]): ReadonlySet<string> {
+  /** Of the messages now in a place, those that are expanded. A message that went away and comes again is a new one. */
+  expandedIn(place: string, ids: readonly string[]): ReadonlySet<string> {
     const before = this.#places.get(place);
-    const now = new Map(things.map((thing) => [thing, before?.get(thing) ?? !this.late]));
+    const now = new Map(ids.map((id) => [id, before?.get(id) ?? !this.isLate]));
     this.#places.set(place, now);
-    return new Set(things.filter((thing) => now.get(thing)));
+    return new Set(ids.filter((id) => now.get(id)));
   }
 
-  /** Unfolds or folds all that is in a place now. */
-  set(place: string, open: boolean): void {
-    const things = this.#places.get(place);
-    for (const thing of things?.keys() ?? []) things?.set(thing, open);
+  /** Expands or collapses all messages now in a place. */
+  setExpanded(place: string, expanded: boolean): void {
+    const messages = this.#places.get(place);
+    for (const id of messages?.keys() ?? []) messages?.set(id, expanded);
     this.#host.requestUpdate();
   }
 }

@@ -1,6 +1,6 @@
 import { type DraftLine, piecesIn } from './draft.ts';
 
-/** Brings a line to a count, keeping the sizes in proportion; largest remainders first, so that the sum is exact. */
+/** A copy of the line with `count` pieces in all, in the same proportion of sizes (largest remainder method). */
 export function scaleCounts(line: DraftLine, count: number): DraftLine {
   const now = piecesIn(line);
   if (now === 0 || line.counts.length === 0) return line;

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { Id, Instant } from '../../../src/contract/index.ts';
 import { ProblemError } from '../../http/problem.ts';
-import type { FloorReport } from '../../services/floor.ts';
+import type { FloorReport } from '../../services/floor-report.ts';
 import { type RouteContext, SHOP } from '../context.ts';
 import { LateOrderAnswer, lateAnswer } from './schemas.ts';
 

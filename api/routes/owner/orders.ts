@@ -2,8 +2,8 @@ import { z } from 'zod';
 import { OrderState } from '../../../src/contract/index.ts';
 import { ProblemError } from '../../http/problem.ts';
 import { requireRole } from '../../middleware/owner-key.ts';
-import { NEXT_STATES } from '../../services/floor.ts';
-import type { StoredOrder } from '../../store/orders.ts';
+import { NEXT_STATES } from '../../services/order-status.ts';
+import type { StoredOrder } from '../../store/order-record.ts';
 import { type RouteContext, SHOP } from '../context.ts';
 import { bookingAnswer, instantOf, OrderHeadAnswer, OwnerOrder } from './schemas.ts';
 

@@ -49,8 +49,8 @@ describe('a file on its way in parts', () => {
       two.storePart(await state(two), pieces('bb', 'bb'), null),
     ]);
     const kinds = [here.kind, there.kind];
-    expect([...kinds].sort()).toEqual(['elsewhere', 'kept']);
-    const winner = kinds.indexOf('kept') === 0 ? 3 : 4;
+    expect([...kinds].sort()).toEqual(['stored', 'wrong-offset']);
+    const winner = kinds.indexOf('stored') === 0 ? 3 : 4;
     expect(here).toMatchObject({ offset: winner });
     expect(there).toMatchObject({ offset: winner });
     expect((await state()).offset).toBe(winner);
@@ -60,17 +60,17 @@ describe('a file on its way in parts', () => {
   it('keeps what came before a cut, unless a checksum of the whole part was given', async () => {
     await one.begin(ID, ABOUT);
     expect(await one.storePart(await state(), pieces('012', 'CUT', '3'), null)).toEqual({
-      kind: 'kept',
+      kind: 'stored',
       offset: 3,
-      cut: true,
+      truncated: true,
     });
     const digest = createHash('sha1').update('3456').digest();
     expect(await one.storePart(await state(), pieces('34', 'CUT'), { algorithm: 'sha1', digest })).toEqual({
-      kind: 'altered',
+      kind: 'checksum-mismatch',
     });
     expect((await state()).offset).toBe(3);
     expect((await one.storePart(await state(), pieces('34', '56'), { algorithm: 'sha1', digest })).kind).toBe(
-      'kept',
+      'stored',
     );
     expect(await readdir(join(folder, ID))).toHaveLength(3);
   });
@@ -82,7 +82,10 @@ describe('a file on its way in parts', () => {
       throw new Error('no space left');
     }
     await expect(one.storePart(await state(), failing(), null)).rejects.toThrow('no space');
-    expect(await one.storePart(await state(), pieces('CUT'), null)).toMatchObject({ offset: 0, cut: true });
+    expect(await one.storePart(await state(), pieces('CUT'), null)).toMatchObject({
+      offset: 0,
+      truncated: true,
+    });
     expect(await readdir(join(folder, ID))).toEqual(['about.json']);
   });
 

@@ -416,10 +416,10 @@ describe('over a line that is cut', () => {
     socket.write(
       `PATCH ${address} HTTP/1.1\r\nHost: x\r\nTus-Resumable: 1.0.0\r\nUpload-Offset: 0\r\nContent-Type: application/offset+octet-stream\r\nContent-Length: 1000\r\n\r\n${'x'.repeat(300)}`,
     );
-    await new Promise((done) => setTimeout(done, 200));
     // The socket stays open and silent, as a phone's that lost its cell does.
-    const head = await fetch(`${one.url}${address}`, { method: 'HEAD', headers: TUS });
-    expect(head.headers.get('upload-offset')).toBe('300');
+    const offset = async () =>
+      (await fetch(`${one.url}${address}`, { method: 'HEAD', headers: TUS })).headers.get('upload-offset');
+    await expect.poll(offset).toBe('300');
     socket.destroy();
   });
 

@@ -79,7 +79,7 @@ describe('the choice of methods, against HiGHS', () => {
     }
     expect(impossible).toBeGreaterThan(5);
     expect(impossible).toBeLessThan(125);
-  }, 60_000);
+  });
 
   it('margin per bottleneck minute: none better on 250 slips', () => {
     let earning = 0;
@@ -102,5 +102,5 @@ describe('the choice of methods, against HiGHS', () => {
       earning++;
     }
     expect(earning).toBeGreaterThan(150);
-  }, 60_000);
+  });
 });

@@ -82,7 +82,7 @@ function firstLine(error: unknown): string {
 }
 
 async function started({ executablePath, env }: Candidate, source: string): Promise<FoundBrowser> {
-  const options = { timeout: 30_000, env: { ...process.env, ...env } };
+  const options = { timeout: 120_000, env: { ...process.env, ...env } };
   const { stdout } = await run(executablePath, ['--version'], options);
   const version = stdout.trim();
   if (!/Chrom/.test(version)) {
@@ -110,7 +110,7 @@ async function byApt(): Promise<readonly Candidate[]> {
   const release = await readFile('/etc/os-release', 'utf8').catch(() => '');
   if (!/^ID=debian$/m.test(release) || process.getuid?.() !== 0) return [];
   const env = { ...process.env, DEBIAN_FRONTEND: 'noninteractive' };
-  const options = { env, timeout: 300_000, maxBuffer: 64 << 20 };
+  const options = { env, timeout: 600_000, maxBuffer: 64 << 20 };
   await run('apt-get', ['update', '-q'], options);
   await run('apt-get', ['install', '-q', '-y', '--no-install-recommends', 'chromium'], options);
   return onThisMachine();
@@ -134,7 +134,7 @@ async function fromNpm(): Promise<readonly Candidate[]> {
     const unpacking = await mkdtemp(join(cache, 'unpacking-'));
     const code = "import('@sparticuz/chromium').then(({ default: bundled }) => bundled.executablePath())";
     const env = { ...process.env, TMPDIR: unpacking, AWS_EXECUTION_ENV: 'AWS_Lambda_nodejs20.x' };
-    await run(process.execPath, ['--eval', code], { cwd: root, env, timeout: 120_000 });
+    await run(process.execPath, ['--eval', code], { cwd: root, env, timeout: 600_000 });
     // When another process was first, its copy is as good as ours.
     await rename(unpacking, dir).catch(() => rm(unpacking, { recursive: true, force: true }));
   }

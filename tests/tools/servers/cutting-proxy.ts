@@ -1,26 +1,27 @@
 import { type AddressInfo, connect, createServer, type Socket } from 'node:net';
 
-/** A line between a customer and a server that can be cut, as a phone's in a tunnel. */
+/** A TCP proxy between a customer and a server whose connections can be cut, like a phone's in a tunnel. */
 export type CuttingProxy = {
-  /** origin to use in place of the server's. */
+  /** Origin to use in place of the server's. */
   readonly url: string;
-  /** Cuts every connection once so many more bytes have gone up, once; then the line works again, unless it stays down. */
+  /** Cuts every connection once, after so many more bytes have gone up; later ones work, unless it stays down. */
   cutAfter(bytes: number, stayDown?: boolean): void;
   /** Cuts all connections and lets none through. */
   down(): void;
   up(): void;
-  /** times a connection was cut midway. */
+  /** How often `cutAfter` cut. */
   readonly cuts: number;
-  /** bytes that went up so far. */
+  /** Bytes that have gone up so far. */
   readonly sent: number;
   /** Cuts all connections and lets further ones through to another server. */
   retarget(target: string): void;
   close(): Promise<void>;
 };
 
-/** @param target origin of the server, `http://127.0.0.1:1234`. */
+/** @param target origin of the server, such as `http://127.0.0.1:1234` */
 export async function openCuttingProxy(target: string): Promise<CuttingProxy> {
   const open = new Set<Socket>();
+  const customers = new Set<Socket>();
   let to = new URL(target);
   let left = Number.POSITIVE_INFINITY;
   let isDown = false;
@@ -38,6 +39,11 @@ export async function openCuttingProxy(target: string): Promise<CuttingProxy> {
     }
     const shop = connect(Number(to.port), to.hostname);
     open.add(customer).add(shop);
+    customers.add(customer);
+    customer.on('close', () => {
+      customers.delete(customer);
+      shop.resume();
+    });
     for (const [one, other] of [
       [customer, shop],
       [shop, customer],
@@ -64,8 +70,10 @@ export async function openCuttingProxy(target: string): Promise<CuttingProxy> {
       cuts++;
       isDown ||= downNext;
       customer.pause();
-      // What went through before the cut does arrive.
-      shop.write(passed, () => setTimeout(cut, 20));
+      // The server's side ends and is not reset, so that what went through before the cut does arrive.
+      shop.write(passed, () => {
+        for (const socket of customers) socket.destroy();
+      });
     });
   });
   await new Promise<void>((done) => server.listen(0, '127.0.0.1', done));

@@ -173,7 +173,7 @@ function serve(binary: string, dir: string, data: string, port: number, owner: O
 const FAILED = /could not bind|FATAL:(?!\s+the database system is starting up)/;
 
 async function answers(url: string, { child, words }: Server): Promise<boolean> {
-  for (let waitedMs = 0; waitedMs < 30_000; waitedMs += 100) {
+  for (let waitedMs = 0; waitedMs < 120_000; waitedMs += 100) {
     if (child.exitCode !== null || FAILED.test(words())) return false;
     const client = new pg.Client({ connectionString: url });
     try {

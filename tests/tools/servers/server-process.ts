@@ -27,7 +27,7 @@ export type ServerProcess = {
  * Starts `dist/api/server.js` of a build on a free port with an empty data folder.
  *
  * @param builtDir the folder that holds `dist/` and `demo/`
- * @throws Error with the server's own words when it ends before it listens, or takes over 30 s
+ * @throws Error with the server's own words when it ends before it listens, or takes over two minutes
  */
 export async function startServerProcess(
   builtDir: string,
@@ -78,7 +78,7 @@ function listening(child: ChildProcess, words: () => string): Promise<Started> {
       child.kill('SIGKILL');
       fail(new Error(`the server ${why}:\n${words()}`));
     };
-    const timer = setTimeout(() => giveUp('did not listen within 30 s'), 30_000);
+    const timer = setTimeout(() => giveUp('did not listen within two minutes'), 120_000);
     child.once('exit', (code, signal) => giveUp(`ended (${signal ?? code}) before it listened`));
     child.once('message', (message) => {
       clearTimeout(timer);

@@ -278,7 +278,7 @@ async function restingHeight(hand: SlipPage): Promise<number> {
   do await noticed.click();
   while ((await noticed.getAttribute('aria-expanded')) !== 'true');
   let height = -1;
-  for (let same = 0, looks = 0; same < 3 && looks < 60; looks++) {
+  for (let same = 0; same < 3; ) {
     await hand.page.waitForTimeout(150);
     const now = Math.round((await hand.slip.boundingBox())?.height ?? 0);
     same = now === height ? same + 1 : 0;

@@ -67,14 +67,11 @@ describe('on another origin', () => {
   /** Told in a line where it comes late: then it is unfolded. */
   async function boxNoticed({ slip }: SlipPage): Promise<void> {
     await expect
-      .poll(
-        async () => {
-          const folded = slip.locator('.told button[aria-expanded="false"]');
-          if (await folded.isVisible()) await folded.click();
-          return slip.locator('[part="finding"]', { hasText: 'stands in a filled box' }).count();
-        },
-        { timeout: 15_000 },
-      )
+      .poll(async () => {
+        const folded = slip.locator('.told button[aria-expanded="false"]');
+        if (await folded.isVisible()) await folded.click();
+        return slip.locator('[part="finding"]', { hasText: 'stands in a filled box' }).count();
+      })
       .toBe(1);
   }
   const strict = (worker: string): string => {

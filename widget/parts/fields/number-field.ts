@@ -1,33 +1,33 @@
 import { html, type TemplateResult } from 'lit';
 import { hundredth } from '../../../src/figures.ts';
-import { plainDigits } from '../../draft/whole-number.ts';
-import { readLength } from '../../format/read-length.ts';
+import { toAsciiDigits } from '../../draft/whole-number.ts';
+import { parseLengthIn } from '../../format/read-length.ts';
 import type { SlipContext } from '../context.ts';
-import { judge } from './field-error.ts';
+import { setFieldError } from './field-error.ts';
 
-/** A field that refuses in words and keeps what was typed, or gives the number it read. */
+/** A field for a number. Text it cannot read stays in the field, with an error. */
 function numberField(
   ctx: SlipContext,
   label: string,
-  now: number,
+  current: number,
   shown: string,
-  refused: string,
-  read: (text: string) => number | null,
+  error: string,
+  parse: (text: string) => number | null,
   set: (value: number) => void,
 ): TemplateResult {
   return html`<label>${label}
     <input class="field" inputmode="decimal" autocomplete="off" ?disabled=${ctx.disabled} .value=${shown}
       @change=${(event: Event) => {
         const field = event.target as HTMLInputElement;
-        const value = read(field.value);
-        judge(field, value === null ? refused : '');
+        const value = parse(field.value);
+        setFieldError(field, value === null ? error : '');
         if (value === null) return;
-        if (value === now) field.value = shown;
+        if (value === current) field.value = shown;
         else set(value);
       }} /></label>`;
 }
 
-/** A length in the customer's units; `least` and `most` in mm. `set` is called with another length only. */
+/** A length in the customer's units; `mm`, `least` and `most` in mm. `set` is called only when the length changes. */
 export function lengthField(
   ctx: SlipContext,
   label: string,
@@ -36,7 +36,7 @@ export function lengthField(
   most: number,
   set: (mm: number) => void,
 ): TemplateResult {
-  const { formatter, len } = ctx.say;
+  const { formatter, len } = ctx.format;
   return numberField(
     ctx,
     `${label} (${formatter.unitName(ctx.units)})`,
@@ -44,14 +44,14 @@ export function lengthField(
     formatter.lengthField(mm, ctx.units),
     ctx.words.ui('length-range', { least, most, leastText: len(least), mostText: len(most) }),
     (text) => {
-      const read = readLength(text, ctx.units, formatter.lang);
-      return 'mm' in read && read.mm >= least && read.mm <= most ? hundredth(read.mm) : null;
+      const parsed = parseLengthIn(text, ctx.units, formatter.lang);
+      return 'mm' in parsed && parsed.mm >= least && parsed.mm <= most ? hundredth(parsed.mm) : null;
     },
     set,
   );
 }
 
-/** An angle in degrees, clockwise. */
+/** An angle in degrees, clockwise, -360 to 360. */
 export function angleField(ctx: SlipContext, angleDeg: number, set: (deg: number) => void): TemplateResult {
   return numberField(
     ctx,
@@ -60,7 +60,7 @@ export function angleField(ctx: SlipContext, angleDeg: number, set: (deg: number
     String(angleDeg),
     ctx.words.ui('angle-range'),
     (text) => {
-      const plain = plainDigits(text).replace(/[,٫]/, '.').replace('°', '');
+      const plain = toAsciiDigits(text).replace(/[,٫]/, '.').replace('°', '');
       const value = Number(plain);
       return plain.trim() !== '' && Math.abs(value) <= 360 ? hundredth(value) : null;
     },

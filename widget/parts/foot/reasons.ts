@@ -1,13 +1,13 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { QuoteAnswer } from '../../../src/contract/index.ts';
 import type { SlipContext } from '../context.ts';
-import { sumEnd } from './sum-end.ts';
-import { whatChanges } from './what-changes.ts';
+import { describeChange } from './describe-change.ts';
+import { sumFooter } from './sum-footer.ts';
 
-/** The reasons, the sum, and what else could be chosen. */
-export function whyPart(ctx: SlipContext, quoted: QuoteAnswer): TemplateResult {
+/** Why this method, price and day: the reasons, the bill, and the alternatives. */
+export function reasonsPart(ctx: SlipContext, quoted: QuoteAnswer): TemplateResult {
   const { ui, reason, charge } = ctx.words;
-  const { formatter } = ctx.say;
+  const { formatter } = ctx.format;
   const others = quoted.instead.filter((entry) => entry.change.kind !== 'finish');
   return html`<div class="unfold" part="why" tabindex="0" role="region" aria-label=${ui('why')}>
     ${quoted.because.length > 0 ? html`<h4>${ui('because')}</h4><ul>${quoted.because.map((entry) => html`<li>${reason(entry)}</li>`)}</ul>` : nothing}
@@ -23,10 +23,10 @@ export function whyPart(ctx: SlipContext, quoted: QuoteAnswer): TemplateResult {
           };
           return html`${line.sizes.map(
             (size) =>
-              html`<tr><td>${blank ? ctx.text(blank.name) : line.id}, ${sizeName(size.size)}: ${ctx.say.n(size.count)} × ${ctx.say.money(size.unit)}</td><td>${ctx.say.money(size.amount)}</td></tr>`,
-          )}${line.charges.map((entry) => html`<tr><td>${charge(entry.code, entry.params)}</td><td>${ctx.say.money(entry.amount)}</td></tr>`)}`;
+              html`<tr><td>${blank ? ctx.text(blank.name) : line.id}, ${sizeName(size.size)}: ${ctx.format.n(size.count)} × ${ctx.format.money(size.unit)}</td><td>${ctx.format.money(size.amount)}</td></tr>`,
+          )}${line.charges.map((entry) => html`<tr><td>${charge(entry.code, entry.params)}</td><td>${ctx.format.money(entry.amount)}</td></tr>`)}`;
         })}
-        ${sumEnd(ctx, quoted)}
+        ${sumFooter(ctx, quoted)}
       </tbody>
     </table>
     <p class="note">${ui('price-holds', { until: formatter.instant(quoted.validUntil, ctx.catalog.shop.timeZone) })}</p>
@@ -34,8 +34,8 @@ export function whyPart(ctx: SlipContext, quoted: QuoteAnswer): TemplateResult {
       others.length > 0
         ? html`<h4>${ui('instead')}</h4><ul>${others.map(
             (other) => html`<li>${ui(`change-${other.change.kind}`, { ...other.change })}
-              ${other.possible ? html`<strong>${ctx.say.moreOrLess(other.difference)}</strong>` : nothing}
-              <span class="note">${whatChanges(ctx, other)}</span></li>`,
+              ${other.possible ? html`<strong>${ctx.format.moreOrLess(other.difference)}</strong>` : nothing}
+              <span class="note">${describeChange(ctx, other)}</span></li>`,
           )}</ul>`
         : nothing
     }

@@ -1,66 +1,68 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import type { Ordering, OrderingController, Proof } from '../../shop/order-controller.ts';
+import type { OrderController, OrderProgress } from '../../shop/order-controller.ts';
+import type { Proof } from '../../shop/proof-views.ts';
 import type { ShopProblem } from '../../shop/shop-api.ts';
 import type { SlipContext } from '../context.ts';
 
-type Contact = keyof Ordering['contact'];
+type Contact = keyof OrderProgress['contact'];
 
-/** What still keeps the order from being sent, by field, in the order of the form. */
-function lacksOf(ordering: Ordering): readonly (Contact | 'approved')[] {
-  const { contact, approved } = ordering;
-  const lacks: (Contact | 'approved')[] = [];
-  if (!contact.name.trim()) lacks.push('name');
-  if (!/^\S+@\S+\.\S+$/.test(contact.email.trim())) lacks.push('email');
-  if (!approved) lacks.push('approved');
-  return lacks;
+/** The required fields that are missing or invalid, in the order of the form. */
+function missingFields(order: OrderProgress): readonly (Contact | 'approved')[] {
+  const { contact, approved } = order;
+  const missing: (Contact | 'approved')[] = [];
+  if (!contact.name.trim()) missing.push('name');
+  if (!/^\S+@\S+\.\S+$/.test(contact.email.trim())) missing.push('email');
+  if (!approved) missing.push('approved');
+  return missing;
 }
 
-/** Who orders, and the proof to approve. */
-export function orderPart(
+/** The contact fields, and the proofs to approve. */
+export function orderForm(
   ctx: SlipContext,
-  ordering: Ordering,
-  controller: OrderingController,
+  order: OrderProgress,
+  controller: OrderController,
 ): TemplateResult {
   const { ui } = ctx.words;
-  const { set } = controller;
-  const { problem } = ordering;
-  const still = ctx.disabled || ordering.step === 'sending';
-  const lacks = ordering.tried ? lacksOf(ordering) : [];
-  const refused = problem?.faults.map((fault) => fault.at) ?? [];
+  const { update } = controller;
+  const { problem } = order;
+  const locked = ctx.disabled || order.step === 'sending';
+  const missing = order.tried ? missingFields(order) : [];
+  const refusedFields = problem?.faults.map((fault) => fault.at) ?? [];
   const field = (key: Contact, type: string, optional = false): TemplateResult => {
-    const fault =
-      lacks.includes(key) || (refused.includes(`contact.${key}`) && (key === 'name' || key === 'email'))
+    const error =
+      missing.includes(key) ||
+      (refusedFields.includes(`contact.${key}`) && (key === 'name' || key === 'email'))
         ? ui(key === 'name' ? 'fault-name' : 'fault-email')
         : problem?.faults.find((entry) => entry.at === `contact.${key}`)?.message;
     return html`<div><label><span>${ui(key)} ${optional ? html`<span class="note">(${ui('optional')})</span>` : nothing}</span>
       <input class="field" type=${type} name=${key} autocomplete=${key === 'phone' ? 'tel' : key} ?required=${!optional} maxlength="254" ?disabled=${ctx.disabled}
-        aria-invalid=${fault !== undefined} aria-describedby=${fault ? `fault-${key}` : nothing} .value=${ordering.contact[key]}
-        @input=${(event: Event) => set({ contact: { ...ordering.contact, [key]: (event.target as HTMLInputElement).value } })} /></label>
-      ${fault ? html`<span class="fault" id="fault-${key}">${fault}</span>` : nothing}</div>`;
+        aria-invalid=${error !== undefined} aria-describedby=${error ? `fault-${key}` : nothing} .value=${order.contact[key]}
+        @input=${(event: Event) => update({ contact: { ...order.contact, [key]: (event.target as HTMLInputElement).value } })} /></label>
+      ${error ? html`<span class="fault" id="fault-${key}">${error}</span>` : nothing}</div>`;
   };
   return html`<form class="stack row" part="order" id="order-form" novalidate
     @submit=${(event: Event) => {
       event.preventDefault();
-      const first = lacksOf(ordering)[0];
-      set({ tried: true });
+      const first = missingFields(order)[0];
+      update({ tried: true });
       if (first) ((event.target as HTMLFormElement).elements.namedItem(first) as HTMLElement).focus();
       else void controller.place();
     }}>
-    <div class="acts"><button class="plain" type="button" ?disabled=${still} @click=${controller.back}>${ui('back-to-slip')}</button></div>
+    <div class="acts"><button class="plain" type="button" ?disabled=${locked} @click=${controller.back}>${ui('back-to-slip')}</button></div>
     <h3 id="order-title" tabindex="-1">${ui('your-order')}</h3>
     <div class="two">${field('name', 'text')}${field('email', 'email')}${field('phone', 'tel', true)}</div>
-    <label><span>${ui('note')} <span class="note">(${ui('optional')})</span></span><textarea class="field" rows="2" maxlength="1000" ?disabled=${ctx.disabled} .value=${ordering.contact.note}
-      @input=${(event: Event) => set({ contact: { ...ordering.contact, note: (event.target as HTMLTextAreaElement).value } })}></textarea></label>
+    <label><span>${ui('note')} <span class="note">(${ui('optional')})</span></span><textarea class="field" rows="2" maxlength="1000" ?disabled=${ctx.disabled} .value=${order.contact.note}
+      @input=${(event: Event) => update({ contact: { ...order.contact, note: (event.target as HTMLTextAreaElement).value } })}></textarea></label>
     <div class="room"><div class="row-title">${ui('proof')}</div>
-    ${ordering.proofsMissing ? html`<p class="note">${ui('proof-missing')}</p>` : html`<div class="proofs">${ordering.proofs.map((proof) => proofPart(ctx, proof))}</div>`}</div>
-    <div><label class="check"><input type="checkbox" name="approved" required ?disabled=${ctx.disabled} .checked=${ordering.approved}
-      aria-invalid=${lacks.includes('approved')} aria-describedby=${lacks.includes('approved') ? 'fault-approved' : nothing}
-      @change=${(event: Event) => set({ approved: (event.target as HTMLInputElement).checked })} /><span>${ui('approve')}</span></label>
-      ${lacks.includes('approved') ? html`<span class="fault" id="fault-approved">${ui('fault-approve')}</span>` : nothing}</div>
+    ${order.proofsMissing ? html`<p class="note">${ui('proof-missing')}</p>` : html`<div class="proofs">${order.proofs.map((proof) => proofPart(ctx, proof))}</div>`}</div>
+    <div><label class="check"><input type="checkbox" name="approved" required ?disabled=${ctx.disabled} .checked=${order.approved}
+      aria-invalid=${missing.includes('approved')} aria-describedby=${missing.includes('approved') ? 'fault-approved' : nothing}
+      @change=${(event: Event) => update({ approved: (event.target as HTMLInputElement).checked })} /><span>${ui('approve')}</span></label>
+      ${missing.includes('approved') ? html`<span class="fault" id="fault-approved">${ui('fault-approve')}</span>` : nothing}</div>
   </form>`;
 }
 
-/** A proof, or its room while it is drawn. */
+/** A proof, or its room while the shop draws it. */
 function proofPart(ctx: SlipContext, { title, name, widthMm, heightMm, drawn }: Proof): TemplateResult {
   const { ui } = ctx.words;
   return html`<figure>${
@@ -70,16 +72,16 @@ function proofPart(ctx: SlipContext, { title, name, widthMm, heightMm, drawn }: 
   }<figcaption>${title}${name === undefined ? nothing : html`<br />${ui('proof-name', { text: name })}`}</figcaption></figure>`;
 }
 
-/** Why the order was not taken; null where a field says it. */
-export const refusalOf = ({ problem }: Ordering): ShopProblem | null =>
+/** Why the order was not accepted; null where the error is shown at a field. */
+export const orderProblem = ({ problem }: OrderProgress): ShopProblem | null =>
   problem?.faults.some(({ at }) => at.startsWith('contact.')) ? null : problem;
 
-/** The button that orders; it stands at the slip's foot. */
-export function placeButton(ctx: SlipContext, ordering: Ordering): TemplateResult {
+/** The button that places the order; it is in the slip's foot. */
+export function placeOrderButton(ctx: SlipContext, order: OrderProgress): TemplateResult {
   const { ui } = ctx.words;
-  const { answer, fresh } = ctx.quote;
+  const { answer, isFresh } = ctx.quote;
   const quoted = answer?.kind === 'quote' ? answer : null;
-  const sending = ordering.step === 'sending';
-  return html`<button class="main stacked" type="submit" form="order-form" part="place-order" aria-disabled=${sending} ?disabled=${ctx.disabled || !fresh || !quoted}>
+  const sending = order.step === 'sending';
+  return html`<button class="main stacked" type="submit" form="order-form" part="place-order" aria-disabled=${sending} ?disabled=${ctx.disabled || !isFresh || !quoted}>
     <span class=${sending ? 'unseen' : ''}>${ui('place-order', { total: quoted?.total ?? null })}</span><span class=${sending ? '' : 'unseen'}>${ui('ordering')}</span></button>`;
 }

@@ -1,42 +1,42 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { OrderState, OrderStatus } from '../../../src/contract/index.ts';
 import type { SlipContext } from '../context.ts';
-import { sumEnd } from '../foot/sum-end.ts';
+import { sumFooter } from '../foot/sum-footer.ts';
 
-const WAY: readonly OrderState[] = ['accepted', 'in-work', 'packed', 'handed-over'];
+const STEPS: readonly OrderState[] = ['accepted', 'in-work', 'packed', 'handed-over'];
 
-/** What the customer sees of a placed order. */
-export function statusPart(
-  ctx: Pick<SlipContext, 'words' | 'say' | 'text'>,
+/** A placed order: its state, day, lines and total. */
+export function orderStatusPart(
+  ctx: Pick<SlipContext, 'words' | 'format' | 'text'>,
   status: OrderStatus,
   address: string | null,
-  again: (() => void) | null,
+  startAgain: (() => void) | null,
 ): TemplateResult {
   const { ui, state, late } = ctx.words;
-  const at = WAY.indexOf(status.state);
+  const at = STEPS.indexOf(status.state);
   return html`<section class="row" part="status" aria-label=${ui('your-order')}>
     <h2 class="stamp" id="order-stamp" tabindex="-1">${ui('order-number', { number: status.number })}</h2>
-    ${again ? html`<p>${ui('order-placed')}</p>` : nothing}
+    ${startAgain ? html`<p>${ui('order-placed')}</p>` : nothing}
     ${
       at < 0
         ? html`<p><strong>${state(status.state)}</strong></p>`
-        : html`<ol class="states" aria-label=${ui('state')}>${WAY.map(
+        : html`<ol class="states" aria-label=${ui('state')}>${STEPS.map(
             (step, index) =>
               html`<li class=${index <= at ? 'past' : ''} aria-current=${index === at ? 'step' : nothing}>${state(step)}</li>`,
           )}</ol>`
     }
     <table class="sum"><tbody>
-      <tr><td>${ui('ready')}</td><td>${ctx.say.day(status.promisedDay)}</td></tr>
+      <tr><td>${ui('ready')}</td><td>${ctx.format.day(status.promisedDay)}</td></tr>
       ${
         status.late
-          ? html`<tr><td>${ui('now-ready')}</td><td><strong>${status.late.until ? ctx.say.day(status.late.until) : late('no-day-yet')}</strong></td></tr>`
+          ? html`<tr><td>${ui('now-ready')}</td><td><strong>${status.late.until ? ctx.format.day(status.late.until) : late('no-day-yet')}</strong></td></tr>`
           : nothing
       }
       ${status.lines.map(
         (line) =>
-          html`<tr><td>${ctx.say.n(line.pieces)} × ${ctx.text(line.blank)}, ${ctx.text(line.color)}<div class="note">${[line.finish, ...line.methods].map((part) => ctx.text(part)).join(' · ')}</div></td><td>${ctx.say.money(line.total)}</td></tr>`,
+          html`<tr><td>${ctx.format.n(line.pieces)} × ${ctx.text(line.blank)}, ${ctx.text(line.color)}<div class="note">${[line.finish, ...line.methods].map((part) => ctx.text(part)).join(' · ')}</div></td><td>${ctx.format.money(line.total)}</td></tr>`,
       )}
-      ${sumEnd(ctx, status)}
+      ${sumFooter(ctx, status)}
     </tbody></table>
     ${
       status.late
@@ -45,7 +45,7 @@ export function statusPart(
     }
     <div class="acts">
       ${address ? html`<a href=${address}>${ui('status-page')}</a>` : nothing}
-      ${again ? html`<button class="plain" type="button" @click=${again}>${ui('new-slip')}</button>` : nothing}
+      ${startAgain ? html`<button class="plain" type="button" @click=${startAgain}>${ui('new-slip')}</button>` : nothing}
     </div>
   </section>`;
 }

@@ -4,20 +4,20 @@ import type { DraftLine } from '../../draft/draft.ts';
 import { PLACEMENTS_MAX } from '../../draft/draft-limits.ts';
 import type { SlipContext } from '../context.ts';
 
-/** Row 4: what is printed where. Files come by the button, by dropping them here or on the drawing. */
+/** Row 4: the artworks and where they go. Files are added by the button, or dropped here or on the drawing. */
 export function artworkRow(ctx: SlipContext, line: DraftLine): TemplateResult | typeof nothing {
   const blank = ctx.blankOf(line);
   if (!blank) return nothing;
   const { ui } = ctx.words;
-  const coming = ctx.arriving(line.id);
-  const taken = line.placements.length + coming.length;
-  const full = taken >= PLACEMENTS_MAX;
-  const others = ctx.shelf.items.filter(({ state }) => state !== 'failed');
+  const pending = ctx.pendingFiles(line.id);
+  const total = line.placements.length + pending.length;
+  const full = total >= PLACEMENTS_MAX;
+  const others = ctx.library.items.filter(({ state }) => state !== 'failed');
   return html`<div class="row" role="group" aria-label=${ui('artwork')} part="artwork">
     <div class="row-title">${ui('artwork')}<span class="leader"></span
       ><span class="chosen">${line.placements.length > 0 ? ui('placements', { count: line.placements.length }) : nothing}</span></div>
-    ${line.placements.map((placement) => ctx.later.placement.value?.placementPart(ctx, line, blank, placement) ?? (placement.id === ctx.selected ? arriving('') : html`<div class="placement" aria-busy="true"></div>`))}
-    ${coming.map(arriving)}
+    ${line.placements.map((placement) => ctx.deferred.placement.value?.placementPart(ctx, line, blank, placement) ?? (placement.id === ctx.selected ? pendingPlacement('') : html`<div class="placement" aria-busy="true"></div>`))}
+    ${pending.map(pendingPlacement)}
     ${
       full
         ? nothing
@@ -30,7 +30,7 @@ export function artworkRow(ctx: SlipContext, line: DraftLine): TemplateResult | 
             @drop=${(event: DragEvent) => {
               event.preventDefault();
               (event.currentTarget as Element).classList.remove('over');
-              ctx.takeFiles(line.id, event.dataTransfer?.files ?? []);
+              ctx.addFiles(line.id, event.dataTransfer?.files ?? []);
             }}>
             <button class="box" type="button" ?disabled=${ctx.disabled}
               @click=${(event: Event) => ((event.currentTarget as Element).nextElementSibling as HTMLInputElement).click()}>
@@ -39,16 +39,16 @@ export function artworkRow(ctx: SlipContext, line: DraftLine): TemplateResult | 
             <input class="sr" type="file" tabindex="-1" aria-hidden="true" multiple accept=${ACCEPTED}
               @change=${(event: Event) => {
                 const field = event.target as HTMLInputElement;
-                ctx.takeFiles(line.id, [...(field.files ?? [])]);
+                ctx.addFiles(line.id, [...(field.files ?? [])]);
                 field.value = '';
               }} />
-            <span>${ui('drop-here')}</span>${taken === 0 ? html`<span class="note">${ui('file-kinds')}</span>` : nothing}
+            <span>${ui('drop-here')}</span>${total === 0 ? html`<span class="note">${ui('file-kinds')}</span>` : nothing}
             ${
               others.length > 0
                 ? html`<span class="acts">${others.map((item) =>
                     item.name
                       ? html`<button class="plain" type="button" ?disabled=${ctx.disabled}
-                      @click=${() => ctx.placeKnown(line.id, item.id)}>${ui('use-again', { name: item.name })}</button>`
+                      @click=${() => ctx.placeAgain(line.id, item.id)}>${ui('use-again', { name: item.name })}</button>`
                       : html`<i></i>`,
                   )}</span>`
                 : nothing
@@ -58,7 +58,7 @@ export function artworkRow(ctx: SlipContext, line: DraftLine): TemplateResult | 
   </div>`;
 }
 
-/** The room of a placement that is about to be there, so that nothing moves when it is. */
-function arriving(name: string): TemplateResult {
+/** Holds the room of a placement that is about to appear, so that nothing moves when it does. */
+function pendingPlacement(name: string): TemplateResult {
   return html`<div class="arriving" aria-busy="true"><bdi>${name}</bdi></div>`;
 }

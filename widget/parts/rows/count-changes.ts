@@ -4,41 +4,42 @@ import { type DraftLine, toSlip, withLine } from '../../draft/draft.ts';
 import { scaleCounts } from '../../draft/scale-counts.ts';
 import type { SlipContext } from '../context.ts';
 
-/** How long a slip stays as it is before other counts of it are asked for: a hand that drags is not done, ms. */
+/** How long a slip must stay unchanged before other counts of it are quoted, ms: a drag is still going on. */
 const SETTLED_MS = 250;
 const DAY_MS = 86_400_000;
 
-type Step = Omit<Alternative, 'change'>;
+type CountChange = Omit<Alternative, 'change'>;
 
-/** What was asked beside each answer, by line and count; null while it is on its way. */
-const asked = new WeakMap<QuoteAnswer, Map<string, Step | null>>();
+/** Changes by answer, other by line and count; null while the quote is on its way. */
+const changesByAnswer = new WeakMap<QuoteAnswer, Map<string, CountChange | null>>();
 
-/** What another count of a line would change; null until the shop has said so. Asked once beside each answer. */
-export function countStep(ctx: SlipContext, line: DraftLine, count: number): Step | null {
+/** What another count of a line would change; null until it is known. Quoted once for each answer. */
+export function countChange(ctx: SlipContext, line: DraftLine, count: number): CountChange | null {
   const now = ctx.quote.answer;
-  if (now?.kind !== 'quote' || !ctx.quote.fresh) return null;
-  const steps = asked.get(now) ?? new Map<string, Step | null>();
-  asked.set(now, steps);
+  if (now?.kind !== 'quote' || !ctx.quote.isFresh) return null;
+  const changes = changesByAnswer.get(now) ?? new Map<string, CountChange | null>();
+  changesByAnswer.set(now, changes);
   const key = `${line.id} ${count}`;
-  const known = steps.get(key);
+  const known = changes.get(key);
   if (known !== undefined) return known;
-  steps.set(key, null);
+  changes.set(key, null);
   const slip = toSlip(withLine(ctx.draft, line.id, (old) => scaleCounts(old, count)));
   if (slip)
     setTimeout(
-      () => ctx.askBeside(now, slip, (then) => steps.set(key, then && stepBetween(now, then, line.id))),
+      () =>
+        ctx.quoteBriefly(now, slip, (other) => changes.set(key, other && changeBetween(now, other, line.id))),
       SETTLED_MS,
     );
   return null;
 }
 
-function stepBetween(now: QuoteAnswer, then: QuoteResponse, line: string): Step {
-  if (then.kind === 'refusal') return { possible: false, reasons: then.reasons };
-  const first = then.lines.find(({ id }) => id === line)?.placements[0];
+function changeBetween(now: QuoteAnswer, other: QuoteResponse, line: string): CountChange {
+  if (other.kind === 'refusal') return { possible: false, reasons: other.reasons };
+  const first = other.lines.find(({ id }) => id === line)?.placements[0];
   return {
     possible: true,
-    difference: (Number(then.total) - Number(now.total)).toFixed(digitsOf(now.total)),
-    dayShift: (Date.parse(then.promise.day) - Date.parse(now.promise.day)) / DAY_MS,
+    difference: (Number(other.total) - Number(now.total)).toFixed(digitsOf(now.total)),
+    dayShift: (Date.parse(other.promise.day) - Date.parse(now.promise.day)) / DAY_MS,
     ...(first ? { method: first.method.id, qualities: first.qualities } : {}),
     reasons: [],
   };

@@ -1,79 +1,44 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { NamesPlacement } from '../../../src/contract/index.ts';
-import { type DraftLine, nameShown, namesOff, piecesIn } from '../../draft/draft.ts';
-import { countsOfNames, readNames, sizedNames } from '../../draft/read-names.ts';
-import { memoPart, type SlipContext } from '../context.ts';
-import { faultPlace } from '../fields/field-error.ts';
+import { type DraftLine, shownNameIndex, sizesWithWrongNames } from '../../draft/draft.ts';
+import { assignSizes, countNamesBySize, parseNames } from '../../draft/read-names.ts';
+import { readTextFile } from '../../draft/read-text-file.ts';
+import type { SlipContext } from '../context.ts';
+import { fieldErrors } from '../fields/field-error.ts';
+import { noticePart } from '../fields/notice.ts';
 import { angleField, lengthField } from '../fields/number-field.ts';
 import { namedSizes } from './size-row.ts';
 
-/** Faults of a list that are named one by one; the rest is counted. */
-const FAULTS_NAMED = 5;
+export { startNames } from './start-names.ts';
+
+/** How many faults of a list are described one by one; the rest is counted. */
+const FAULTS_SHOWN = 5;
 /** Largest file a list is read from, bytes. */
-const FILE_MOST = 1_000_000;
+const FILE_BYTES_MAX = 1_000_000;
 
-/** A first list: the numbers 1, 2, 3 … on the back, or the first face there is. */
-export function startNames(ctx: SlipContext, line: DraftLine): void {
-  const blank = ctx.blankOf(line);
-  const font = ctx.catalog.fonts[0];
-  const face = blank?.faces.find((entry) => entry.id === 'back') ?? blank?.faces[0];
-  if (!blank || !face || !font) return;
-  const first = blank.sizes[0]!.id;
-  const count = Math.max(1, piecesIn(line));
-  const entries = sizedNames(
-    Array.from({ length: count }, (_, index) => ({ text: String(index + 1), size: null })),
-    line.counts,
-    first,
-  );
-  const capHeightMm = Math.max(3, Math.min(50, Math.round(face.heightMm / 4)));
-  const names: NamesPlacement = {
-    id: 'names',
-    face: face.id,
-    font: font.id,
-    hex: isDark(blank.colors.find((color) => color.id === line.color)?.hex ?? '#ffffff')
-      ? '#ffffff'
-      : '#1b1b1d',
-    xMm: 0,
-    yMm: Math.min(60, Math.round(face.heightMm / 2)),
-    angleDeg: 0,
-    capHeightMm,
-    widthMm: Math.max(5, Math.min(260, Math.round(face.widthMm * 0.8))),
-    entries,
-  };
-  ctx.changeLine(line.id, (old) => ({
-    ...old,
-    names,
-    counts: old.counts.length > 0 ? old.counts : countsOfNames(entries, [first]),
-  }));
-  ctx.activate(line.id, face.id, names.id);
-}
-
-/** Whether white letters stand out better than black ones. */
-function isDark(hex: string): boolean {
-  const [red = 0, green = 0, blue = 0] = [1, 3, 5].map((at) => Number.parseInt(hex.slice(at, at + 2), 16));
-  return red * 0.3 + green * 0.59 + blue * 0.11 < 128;
-}
-
-/** Names or numbers, one per piece: typed, pasted or from a CSV file; set where and as high as the customer likes. */
+/** Names or numbers, one per piece: typed, pasted or read from a CSV file. */
 export function namesRow(ctx: SlipContext, line: DraftLine): TemplateResult | typeof nothing {
   const blank = ctx.blankOf(line);
   const { names } = line;
   if (!blank || !names) return nothing;
   const { ui } = ctx.words;
   const order = blank.sizes.map((size) => size.id);
-  const memo = `names ${line.id}`;
+  const noticeKey = `names ${line.id}`;
   const set = (change: Partial<NamesPlacement>): void =>
-    ctx.changeLine(line.id, (old) => ({ ...old, names: { ...(old.names ?? names), ...change } }));
+    ctx.editLine(line.id, (old) => ({ ...old, names: { ...(old.names ?? names), ...change } }));
 
-  const take = (text: string): void => {
-    const read = readNames(text, namedSizes(ctx, blank));
-    const told = read.faults.slice(0, FAULTS_NAMED).map((fault) => ui(`names-${fault.code}`, fault));
-    const more = read.faults.length - told.length;
-    ctx.setMemo(memo, [...told, ...(more > 0 ? [ui('rows-refused', { count: more })] : [])].join('\n'));
-    if (read.entries.length === 0) return;
-    ctx.changeLine(line.id, (old) => {
-      const entries = sizedNames(read.entries, old.counts, order[0]!);
-      const counts = old.counts.length > 0 ? old.counts : countsOfNames(entries, order);
+  const setList = (text: string): void => {
+    const parsed = parseNames(text, namedSizes(ctx, blank));
+    const shown = parsed.faults.slice(0, FAULTS_SHOWN).map((fault) => ui(`names-${fault.code}`, fault));
+    const more = parsed.faults.length - shown.length;
+    ctx.setNotice(
+      noticeKey,
+      [...shown, ...(more > 0 ? [ui('rows-refused', { count: more })] : [])].join('\n'),
+    );
+    if (parsed.entries.length === 0) return;
+    ctx.editLine(line.id, (old) => {
+      const entries = assignSizes(parsed.entries, old.counts, order[0]!);
+      const counts = old.counts.length > 0 ? old.counts : countNamesBySize(entries, order);
       return { ...old, counts, names: { ...(old.names ?? names), entries } };
     });
   };
@@ -86,18 +51,18 @@ export function namesRow(ctx: SlipContext, line: DraftLine): TemplateResult | ty
     <div class="stack">
       <label>${ui('names-list')}
         <textarea class="field" rows="5" spellcheck="false" ?disabled=${ctx.disabled} .value=${text}
-          @change=${(event: Event) => take((event.target as HTMLTextAreaElement).value)}
+          @change=${(event: Event) => setList((event.target as HTMLTextAreaElement).value)}
           @paste=${(event: ClipboardEvent) => {
             const field = event.currentTarget as HTMLTextAreaElement;
             const pasted = event.clipboardData?.getData('text/plain') ?? '';
-            // a list over everything that is there, or over the numbers it began with, is taken at once; a word is typing
+            // A list pasted over the whole text, or over the initial numbers, is read at once; a single word is typing.
             const all = field.selectionEnd - field.selectionStart >= field.value.length;
             const numbers = names.entries.every((entry, index) => entry.text === String(index + 1));
             if (!/[\n\t]/.test(pasted.trim()) || !(all || numbers)) return;
             event.preventDefault();
-            take(pasted);
+            setList(pasted);
           }}></textarea></label>
-      ${memoPart(ctx, memo)} ${offPart(ctx, line, sizeName, order)}
+      ${noticePart(ctx, noticeKey)} ${mismatchPart(ctx, line, sizeName, order)}
       <div class="acts">
         <button class="plain" type="button" ?disabled=${ctx.disabled}
           @click=${(event: Event) => ((event.currentTarget as Element).nextElementSibling as HTMLInputElement).click()}>${ui('names-file')}</button>
@@ -105,13 +70,13 @@ export function namesRow(ctx: SlipContext, line: DraftLine): TemplateResult | ty
           @change=${async (event: Event) => {
             const field = event.target as HTMLInputElement;
             const file = field.files?.[0];
-            if (file && file.size > FILE_MOST)
-              ctx.setMemo(memo, ui('names-file-large', { bytes: FILE_MOST }));
-            else if (file) take(await textOf(file));
+            if (file && file.size > FILE_BYTES_MAX)
+              ctx.setNotice(noticeKey, ui('names-file-large', { bytes: FILE_BYTES_MAX }));
+            else if (file) setList(await readTextFile(file));
             field.value = '';
           }} />
         <button class="plain" type="button" ?disabled=${ctx.disabled} aria-label=${`${ui('remove')}: ${ui('names')}`}
-          @click=${() => ctx.changeLine(line.id, (old) => ({ ...old, names: null }))}>${ui('remove')}</button>
+          @click=${() => ctx.editLine(line.id, (old) => ({ ...old, names: null }))}>${ui('remove')}</button>
       </div>
       <div class="figures">
         <label>${ui('face')}<select class="field" ?disabled=${ctx.disabled}
@@ -132,38 +97,38 @@ export function namesRow(ctx: SlipContext, line: DraftLine): TemplateResult | ty
         ${lengthField(ctx, ui('from-top'), names.yMm, -3000, 3000, (yMm) => set({ yMm }))}
         ${angleField(ctx, names.angleDeg, (angleDeg) => set({ angleDeg }))}
       </div>
-      ${faultPlace(`faults-names-${line.id}`)}
-      ${shownPart(ctx, line, names)}
+      ${fieldErrors(`faults-names-${line.id}`)}
+      ${shownNamePart(ctx, line, names)}
     </div>
   </div>`;
 }
 
-/** More or fewer names than pieces, by size, and the way to put it right. */
-function offPart(
+/** The sizes with more or fewer names than pieces, and a button that sets the pieces. */
+function mismatchPart(
   ctx: SlipContext,
   line: DraftLine,
   sizeName: (id: string) => string,
   order: readonly string[],
 ): TemplateResult {
   const { ui } = ctx.words;
-  const off = namesOff(line);
-  return html`<div class=${off.length > 0 ? 'alert quiet' : ''} role="status" part="names-off">${
-    off.length > 0
-      ? html`${off.map((entry) => html`<div>${ui('names-off', { ...entry, size: sizeName(entry.size) })}</div>`)}
+  const mismatches = sizesWithWrongNames(line);
+  return html`<div class=${mismatches.length > 0 ? 'alert quiet' : ''} role="status" part="names-off">${
+    mismatches.length > 0
+      ? html`${mismatches.map((entry) => html`<div>${ui('names-off', { ...entry, size: sizeName(entry.size) })}</div>`)}
           <button class="plain" type="button" ?disabled=${ctx.disabled}
             @click=${() =>
-              ctx.changeLine(line.id, (old) => ({
+              ctx.editLine(line.id, (old) => ({
                 ...old,
-                counts: countsOfNames(old.names?.entries ?? [], order),
+                counts: countNamesBySize(old.names?.entries ?? [], order),
               }))}>${ui('names-set-pieces', { count: line.names?.entries.length })}</button>`
       : nothing
   }</div>`;
 }
 
-/** Which of the names is on the drawing, and the way to the next. */
-function shownPart(ctx: SlipContext, line: DraftLine, names: NamesPlacement): TemplateResult {
+/** Which of the names the drawing shows, and a button for the next. */
+function shownNamePart(ctx: SlipContext, line: DraftLine, names: NamesPlacement): TemplateResult {
   const { ui } = ctx.words;
-  const at = nameShown(ctx.memo(`shown ${line.id}`), names);
+  const at = shownNameIndex(ctx.notice(`shown ${line.id}`), names);
   return html`<div class="acts"><span class="note">${ui('name-shown', {
     name: names.entries[at]?.text,
     number: at + 1,
@@ -172,22 +137,6 @@ function shownPart(ctx: SlipContext, line: DraftLine, names: NamesPlacement): Te
     <button class="plain" type="button" ?disabled=${names.entries.length < 2}
       @click=${() => {
         ctx.activate(line.id, names.face, names.id);
-        ctx.setMemo(`shown ${line.id}`, String(at + 1));
+        ctx.setNotice(`shown ${line.id}`, String(at + 1));
       }}>${ui('name-next')}</button></div>`;
-}
-
-/** The text of a file: UTF-8, or UTF-16 by its mark, else Windows-1252, as spreadsheets write. */
-async function textOf(file: File): Promise<string> {
-  const bytes = new Uint8Array(await file.arrayBuffer());
-  const utf16 =
-    bytes[0] === 0xff && bytes[1] === 0xfe
-      ? 'utf-16le'
-      : bytes[0] === 0xfe && bytes[1] === 0xff
-        ? 'utf-16be'
-        : null;
-  try {
-    return new TextDecoder(utf16 ?? 'utf-8', { fatal: true }).decode(bytes);
-  } catch {
-    return new TextDecoder('windows-1252').decode(bytes);
-  }
 }
