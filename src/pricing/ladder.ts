@@ -1,6 +1,5 @@
 import type { CompiledCatalog } from '../catalog/compile.ts';
 import type { RoutedLine, RoutedSlip } from '../routing/routed.ts';
-import { ONE } from './amounts.ts';
 import { costOf } from './bill.ts';
 import { priceSlip } from './price.ts';
 import type { BillOfCost, Ladder } from './types.ts';
@@ -53,9 +52,7 @@ export function ladderOf(
   const own = routed.lines[line]!;
   return countsOf(catalog, routed, line).map((count) => {
     const at = count === own.pieces ? routed : withCount(routed, line, count);
-    // No more than as many orders like this one as hold so many pieces.
-    const atMost = () => (Math.ceil(count / own.pieces) * Number(cost.basis)) / Number(ONE);
-    const priced = priceSlip(catalog, at, count === own.pieces ? cost : costOf(catalog, at, atMost()));
+    const priced = priceSlip(catalog, at, count === own.pieces ? cost : costOf(catalog, at));
     return { count, unit: priced.unitOf(line), total: priced.totalOf(line) };
   });
 }
