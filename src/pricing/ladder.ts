@@ -1,4 +1,5 @@
 import type { CompiledCatalog } from '../catalog/compile.ts';
+import { scaleToTotal } from '../largest-remainder.ts';
 import type { RoutedLine, RoutedSlip } from '../routing/routed.ts';
 import { costOf } from './bill.ts';
 import { priceSlip } from './price.ts';
@@ -98,26 +99,10 @@ function withCount(routed: RoutedSlip, index: number, count: number): RoutedSlip
 
 function scaledLine(routed: RoutedLine, count: number): RoutedLine {
   const { line, pieces } = routed;
-  const exact = line.counts.map((entry) => (entry.count * count) / pieces);
-  const counts = exact.map((share) => Math.floor(share + 1e-9));
-  let left = count - counts.reduce((sum, part) => sum + part, 0);
-  const order = exact
-    .map((_, place) => place)
-    .sort((one, other) => exact[other]! - counts[other]! - (exact[one]! - counts[one]!) || one - other);
-  for (const place of order) {
-    if (left <= 0) break;
-    counts[place]!++;
-    left--;
-  }
   return {
     ...routed,
     pieces: count,
-    line: {
-      ...line,
-      counts: line.counts.flatMap(({ size }, place) =>
-        counts[place]! > 0 ? [{ size, count: counts[place]! }] : [],
-      ),
-    },
+    line: { ...line, counts: scaleToTotal(line.counts, count) },
     placements: routed.placements.map((placement) =>
       placement.distinct === 1
         ? placement
