@@ -1,5 +1,5 @@
 import type { Consumable, Method } from '../catalog/index.ts';
-import { type NestPrints, type NestSheet, nest, monotoneSheets } from '../production/nest.ts';
+import { monotoneSheets, type NestPrints, type NestSheet, nest } from '../production/nest.ts';
 import { type SheetDriver, sheetGroups, sheetOf } from '../production/sheet-plan.ts';
 import type { PlacedPrint, SheetsOf } from '../routing/work.ts';
 

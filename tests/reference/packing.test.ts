@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type NestPrints, nest, monotoneSheets } from '../../src/production/nest.ts';
+import { monotoneSheets, type NestPrints, nest } from '../../src/production/nest.ts';
 import { faultsOf } from '../src/production/layout-faults.ts';
 import { BINS, STRIPS } from './packing-problems.ts';
 

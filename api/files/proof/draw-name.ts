@@ -18,7 +18,11 @@ const HEX = /^#[0-9a-fA-F]{6}$/;
  *
  * @throws RangeError for a font that is none of the bundled ones, and for what is no color.
  */
-export async function drawName(name: LetteringSpec, hex: string, pxPerMm: number): Promise<SizedPicture | null> {
+export async function drawName(
+  name: LetteringSpec,
+  hex: string,
+  pxPerMm: number,
+): Promise<SizedPicture | null> {
   if (!HEX.test(hex)) throw new RangeError(`the color of a name is ${hex}; it must be written #rrggbb`);
   const outline = await outlineName(name);
   if (outline === null) return null;

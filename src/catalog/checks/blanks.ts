@@ -1,5 +1,5 @@
 import type { Blank, Face } from '../blank.ts';
-import { type FaultList, listedIds, withIndex, type Sections } from './sections.ts';
+import { type FaultList, listedIds, type Sections, withIndex } from './sections.ts';
 
 /** How far rounding in a drawing may carry a face over its view's edge, mm. */
 const EDGE_MM = 0.01;

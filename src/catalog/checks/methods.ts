@@ -1,7 +1,7 @@
 import type { Method, Step, Treatment } from '../method.ts';
 import type { Finish, Station } from '../shop.ts';
 import { bestVariant } from '../treatments.ts';
-import { type FaultList, withIndex, type Sections } from './sections.ts';
+import { type FaultList, type Sections, withIndex } from './sections.ts';
 
 /** Faults of methods, stations and finishes among each other. */
 export function checkMethods(sections: Sections, list: FaultList): void {
@@ -194,7 +194,8 @@ function checkStations(sections: Sections, list: FaultList): void {
   for (const { index, item } of sections.stations) {
     const at = `stations.${index}`;
     for (const [size, bed] of Object.entries(item.bedBySize)) {
-      if (sections.complete.blanks) list.requireKnown(`${at}.bedBySize.${size}`, size, sizes, 'size of any blank');
+      if (sections.complete.blanks)
+        list.requireKnown(`${at}.bedBySize.${size}`, size, sizes, 'size of any blank');
       if (bed.widthMm > item.bedWidthMm || bed.heightMm > item.bedHeightMm)
         list.add(
           `${at}.bedBySize.${size}`,

@@ -2,11 +2,11 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   fitsSheet,
+  monotoneSheets,
   type NestPrints,
   type NestSheet,
   nest,
   printsPerSheet,
-  monotoneSheets,
 } from '../../../src/production/nest.ts';
 import { faultsOf } from './layout-faults.ts';
 

@@ -2,8 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { labOfRgb } from '../../../../src/artwork/color/lab.ts';
 import { separate, whiteFor } from '../../../../src/artwork/color/separation.ts';
+import { groupColors, MAX_GROUPS } from '../../../../src/artwork/measure/color-groups.ts';
 import { collectPixelStats } from '../../../../src/artwork/measure/pixel-stats.ts';
-import { MAX_GROUPS, groupColors } from '../../../../src/artwork/measure/color-groups.ts';
 import type { Raster } from '../../../../src/artwork/raster.ts';
 import { canvas, noise, photo } from '../drawing.ts';
 
@@ -128,7 +128,9 @@ describe('color groups', () => {
   it('keep flat colors as they are', () => {
     const raster = canvas(40, 10, '#1B2A49');
     for (let x = 0; x < 10; x++) raster.data.set([200, 16, 46, 255], 4 * x);
-    expect(groupColors(collectPixelStats(raster).bins).groups.map(({ hex, alphaSum }) => [hex, alphaSum])).toEqual([
+    expect(
+      groupColors(collectPixelStats(raster).bins).groups.map(({ hex, alphaSum }) => [hex, alphaSum]),
+    ).toEqual([
       ['#1B2A49', 390],
       ['#C8102E', 10],
     ]);
