@@ -1,5 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { currencyDigits, Money, money, priceSlip, roundMoney, writeMoney } from '../../../src/pricing/index.ts';
+import {
+  currencyDigits,
+  Money,
+  money,
+  priceSlip,
+  roundMoney,
+  writeMoney,
+} from '../../../src/pricing/index.ts';
 import { billOf, routedOf, shopOf } from '../../src/pricing/shop.ts';
 
 /**

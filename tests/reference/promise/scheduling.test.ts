@@ -192,7 +192,9 @@ describe('parallel machines: R. L. Graham, Bounds on multiprocessing timing anom
       const listed = jobs.map((_, i) => i + 1);
       expect(makespan(shop, times, listed)).toBe(longestFirst);
       expect(longestFirst / best).toBeCloseTo(4 / 3 - 1 / (3 * machines), 12);
-      expect(Math.min(...[...permutations(jobs.length)].map((order) => makespan(shop, times, order)))).toBe(best);
+      expect(Math.min(...[...permutations(jobs.length)].map((order) => makespan(shop, times, order)))).toBe(
+        best,
+      );
     });
   }
 });
