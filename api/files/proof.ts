@@ -86,7 +86,7 @@ function shrinkInk(picture: Raster, widthMm: number, pxPerMm: number): SizedPict
 
 function cropToInk(raster: Raster): Raster | null {
   const box = inkBoxOf(raster);
-  if (box === null) return null;
+  if (box === undefined) return null;
   const data = new Uint8Array(4 * box.width * box.height);
   for (let y = 0; y < box.height; y++) {
     const from = 4 * ((box.top + y) * raster.width + box.left);

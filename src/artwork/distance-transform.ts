@@ -1,17 +1,17 @@
-/** Squared distance standing for "there is none". */
+/** Squared distance where there is no pixel to measure to. */
 export const NO_DISTANCE = 0xffffffff;
 
-/** Column distance standing for "there is none"; longer columns are not read here. */
+/** Column distance where a column has no such pixel; it also limits the height. */
 const NO_COLUMN = 65_535;
 
 /**
- * Hands over, row by row from the top, the exact squared Euclidean distance, in whole pixels, from the center of each
- * pixel to the center of the nearest pixel where `mask` is 0 (0 for those themselves); `NO_DISTANCE` where there is
- * none. Time is linear in the pixels: distances along columns first, then the lower envelope of their parabolas along
- * each row. Takes 2 bytes a pixel and a few rows.
+ * Exact Euclidean distance transform, passed on row by row from the top: the squared distance from the center of each
+ * pixel to the center of the nearest pixel where `mask` is 0 (0 for those pixels themselves), or `NO_DISTANCE` if there
+ * is none. Linear time: first the distances along columns, then the lower envelope of their parabolas along each row.
+ * Takes 2 bytes for each pixel and a few rows.
  *
- * @param mask one byte a pixel, row-major, length `width * height`; height at most 65534.
- * @param onRow the row's distances are only good until the next row.
+ * @param mask one byte for each pixel, row-major, length `width * height`; height at most 65534.
+ * @param onRow the array is reused for the next row.
  * @see P. Felzenszwalb, D. Huttenlocher, Distance Transforms of Sampled Functions, Theory of Computing 8, 415-428, 2012.
  */
 export function eachDistanceRow(
@@ -55,7 +55,7 @@ export function eachDistanceRow(
   }
 }
 
-/** All of `eachDistanceRow` at once, row-major: 4 bytes a pixel more. */
+/** The whole distance transform, row-major; see `eachDistanceRow`. Takes another 4 bytes for each pixel. */
 export function squaredDistances(mask: Uint8Array, width: number, height: number): Uint32Array {
   const all = new Uint32Array(width * height);
   eachDistanceRow(mask, width, height, (y, squared) => all.set(squared, y * width));
@@ -63,18 +63,18 @@ export function squaredDistances(mask: Uint8Array, width: number, height: number
 }
 
 /**
- * Marks (1) every pixel within `radius` px of a pixel where `mask` is 0.
+ * A mask (1) of every pixel within `radius` px of a pixel where `mask` is 0, center to center.
  *
- * @param mask one byte a pixel, row-major.
+ * @param mask one byte for each pixel, row-major.
  */
 export function withinDistance(mask: Uint8Array, width: number, height: number, radius: number): Uint8Array {
-  const reached = new Uint8Array(width * height);
-  const most = radius * radius;
+  const near = new Uint8Array(width * height);
+  const maxSquared = radius * radius;
   eachDistanceRow(mask, width, height, (y, squared) => {
     const row = y * width;
-    for (let x = 0; x < width; x++) if (squared[x]! <= most) reached[row + x] = 1;
+    for (let x = 0; x < width; x++) if (squared[x]! <= maxSquared) near[row + x] = 1;
   });
-  return reached;
+  return near;
 }
 
 function columnDistances(mask: Uint8Array, width: number, height: number): Uint16Array {

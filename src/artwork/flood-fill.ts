@@ -1,28 +1,25 @@
-/**
- * Fills connected areas span by span: every pixel that can be reached from where it was started, going left, right, up
- * and down over open pixels.
- */
+/** Scanline flood fill of four-connected areas. */
 export class FloodFill {
-  readonly #reached: Uint8Array;
+  readonly #filled: Uint8Array;
   readonly #width: number;
   readonly #height: number;
   readonly #isOpen: (at: number) => boolean;
-  /** left, right and row of spans whose neighbors are still to be looked at. */
+  /** left, right and row of the spans whose neighbors are still to be filled. */
   readonly #spans: number[] = [];
   #count = 0;
 
   /**
-   * @param reached one byte a pixel, row-major, 0 where nothing was reached yet; 1 is written where it was.
-   * @param isOpen whether a pixel, by its place in `reached`, lets the flood in.
+   * @param filled one byte a pixel, row-major; pixels that are 0 may be filled, and become 1.
+   * @param isOpen whether a pixel, by its index in `filled`, may be filled.
    */
-  constructor(reached: Uint8Array, width: number, height: number, isOpen: (at: number) => boolean) {
-    this.#reached = reached;
+  constructor(filled: Uint8Array, width: number, height: number, isOpen: (at: number) => boolean) {
+    this.#filled = filled;
     this.#width = width;
     this.#height = height;
     this.#isOpen = isOpen;
   }
 
-  /** Starts from all four edges. */
+  /** Seeds the fill with the open pixels of all four edges. */
   seedEdges(): void {
     for (let x = 0; x < this.#width; x++) {
       this.seedAt(x, 0);
@@ -34,12 +31,12 @@ export class FloodFill {
     }
   }
 
-  /** Starts from a pixel, if it is open. */
+  /** Seeds the fill with a pixel, if it is open. */
   seedAt(x: number, y: number): void {
     this.#fillRow(x, x, y);
   }
 
-  /** Spreads until nothing more can be reached; gives the number of pixels reached since the beginning. */
+  /** Fills everything connected to the seeds; returns the number of pixels filled so far. */
   run(): number {
     const spans = this.#spans;
     while (spans.length > 0) {
@@ -52,23 +49,23 @@ export class FloodFill {
     return this.#count;
   }
 
-  /** Fills every span of open pixels of a row that has one between two places. */
+  /** Fills every span of open pixels of a row that has a pixel from `from` to `to`. */
   #fillRow(from: number, to: number, y: number): void {
-    const reached = this.#reached;
+    const filled = this.#filled;
     const isOpen = this.#isOpen;
     const row = y * this.#width;
     const end = row + this.#width;
     const last = row + to;
     for (let at = row + from; at <= last; at++) {
-      if (reached[at] === 1 || !isOpen(at)) continue;
+      if (filled[at] === 1 || !isOpen(at)) continue;
       let left = at;
-      while (left > row && reached[left - 1] === 0 && isOpen(left - 1)) left--;
+      while (left > row && filled[left - 1] === 0 && isOpen(left - 1)) left--;
       let right = at + 1;
-      while (right < end && reached[right] === 0 && isOpen(right)) right++;
-      reached.fill(1, left, right);
+      while (right < end && filled[right] === 0 && isOpen(right)) right++;
+      filled.fill(1, left, right);
       this.#count += right - left;
       this.#spans.push(left - row, right - 1 - row, y);
-      // What ended the span is not open, or was reached.
+      // The pixel that ended the span is closed or already filled.
       at = right;
     }
   }

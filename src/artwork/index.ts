@@ -1,4 +1,4 @@
-/** The artwork core: what a picture will really do on a cloth, and how to mend it. Pure: bytes in, facts and bytes out. */
+/** Measures artwork, finds its problems for a print, fixes them, and simulates the print. Pure functions on rasters. */
 export { ciede2000 } from './color/ciede2000.ts';
 export { OUT_OF_GAMUT_DELTA_E, type PrintedColor, printedColor } from './color/gamut.ts';
 export { hexOfRgb, type Rgb, rgbOfHex } from './color/hex.ts';

@@ -1,5 +1,5 @@
 import type { CompiledCatalog } from '../catalog/compile.ts';
-import type { Slip } from '../contract/index.ts';
+import { piecesOf, type Slip } from '../contract/index.ts';
 import {
   type BillOfCost,
   costOf,
@@ -25,9 +25,9 @@ import { choose, hasMoreCombinations, isEnumerable } from '../routing/choice/cho
 import type { ChoiceModel } from '../routing/choice/model.ts';
 import type { Objective } from '../routing/choice/objective.ts';
 import { jobOf, longestStepS } from '../routing/job.ts';
-import { optionParts } from '../routing/option-costs.ts';
 import type { RoutedPlacement, RoutedSlip } from '../routing/routed.ts';
 import { MICRO } from '../routing/unit-costs.ts';
+import { packingMinutes } from '../routing/work.ts';
 
 /** What a slip is routed against. */
 export type Setting = {
@@ -82,10 +82,13 @@ export type NoRoute =
 
 /** Packing, open seconds of the shop. */
 export function packingSeconds(catalog: CompiledCatalog, slip: Slip): number {
-  const { perOrderMin, perPieceMin } = catalog.catalog.shop.packing;
-  let pieces = 0;
-  for (const { counts } of slip.lines) for (const { count } of counts) pieces += count;
-  return 60 * (perOrderMin + perPieceMin * pieces);
+  return (
+    60 *
+    packingMinutes(
+      catalog,
+      slip.lines.reduce((sum, line) => sum + piecesOf(line), 0),
+    )
+  );
 }
 
 /** How the slip leaves the shop. */
@@ -150,7 +153,7 @@ export class Router {
     const cheapest = bound && (this.#choose({ kind: 'least-cost' }, bound) ?? this.#fastest(bound));
     if (bound === undefined || cheapest === undefined) return this.#whyNot(this.slip.neededBy !== undefined);
     const cheapestRouted = this.#routedOf(cheapest.chosen);
-    const cheapestBill = costOf(catalog, cheapestRouted, this.#costAtMost(cheapest.chosen));
+    const cheapestBill = costOf(catalog, cheapestRouted);
     const priced = priceSlip(catalog, cheapestRouted, cheapestBill);
     const objective = this.#objective(priced.net.toNumber() * MICRO);
     const choice = this.#preferred(cheapest, objective, bound);
@@ -361,24 +364,6 @@ export class Router {
       }
       return most * 1000;
     });
-  }
-
-  /** What the slip costs at most, in units of the currency: as if no two prints shared anything. */
-  #costAtMost(chosen: readonly number[]): number {
-    const { catalog } = this.#setting;
-    let micro = (this.#packingS / 3600) * Number(catalog.catalog.crew.wagePerHour) * MICRO;
-    let slot = 0;
-    for (const { line, prints } of this.#lines) {
-      const { blank, sizes } = line.blank;
-      const extra = Number(line.cloth.color.extraCost);
-      for (const { size, count } of line.line.counts)
-        micro += count * (Number(blank.sizes[sizes.get(size)!]!.cost) + extra) * MICRO;
-      for (const { fit, byMethod } of prints) {
-        const method = fit[chosen[slot++]!]!;
-        micro += optionParts(catalog, line, byMethod[method]!.routed!, method).aloneCost;
-      }
-    }
-    return micro / MICRO;
   }
 
   #routedOf(chosen: readonly number[]): RoutedSlip {

@@ -1,3 +1,4 @@
+import type { CompiledCatalog } from '../catalog/compile.ts';
 import type { Method, Station, Step, Treatment } from '../catalog/index.ts';
 import { stepsOf } from '../catalog/treatments.ts';
 import { memoByKey } from '../memo-by-key.ts';
@@ -59,6 +60,17 @@ export function runSecondsOf(step: Step, units: number, cm2: number, whiteCm2: n
     cm2 * step.perCm2S +
     whiteCm2 * step.whitePerCm2S
   );
+}
+
+/** Pieces made for every good one. */
+export function spoilageFactor({ spoilage }: Method): number {
+  return 1 + Number(spoilage);
+}
+
+/** Crew time to pack an order, minutes. */
+export function packingMinutes({ catalog }: CompiledCatalog, pieces: number): number {
+  const { perOrderMin, perPieceMin } = catalog.shop.packing;
+  return perOrderMin + perPieceMin * pieces;
 }
 
 /** Prints of an order by method and stations, in the order in which they go over a piece. */

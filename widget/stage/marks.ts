@@ -11,6 +11,7 @@ import { toPx } from './camera.ts';
 import type { Area, Bounds, Point, Position } from './placement-math.ts';
 import { ticks } from './ruler.ts';
 import type { Snapped } from './snap.ts';
+import { areaOnView } from './stage-scene.ts';
 import { styleProperties } from './style-properties.ts';
 
 const TICK_PX = {
@@ -58,14 +59,6 @@ export function rulerSvg(
         : svg`<text class=${zero} transform="translate(12 ${tick.atPx}) rotate(-90)" text-anchor="middle">${text}</text>`;
     })}`;
 }
-
-/** A face's printable area in view mm. */
-export const areaOnView = (face: Face, area: Area): Bounds => ({
-  left: face.onView.xMm - area.widthMm / 2,
-  top: face.onView.yMm,
-  right: face.onView.xMm + area.widthMm / 2,
-  bottom: face.onView.yMm + area.heightMm,
-});
 
 const rect = (box: Bounds, className: string) =>
   svg`<rect class=${className} x=${box.left} y=${box.top} width=${box.right - box.left} height=${box.bottom - box.top}></rect>`;

@@ -34,9 +34,9 @@ export const roundMm = (mm: number): number => roundHundredth(mm);
 
 /** An angle brought to (-180, 180] and rounded to 0.01 degree. */
 export function normalizeAngle(deg: number): number {
-  const rotatePoint = ((deg % 360) + 360) % 360;
-  const roundPosition = roundHundredth(rotatePoint > 180 ? rotatePoint - 360 : rotatePoint);
-  return roundPosition === -180 ? 180 : roundPosition;
+  const positive = ((deg % 360) + 360) % 360;
+  const angle = roundHundredth(positive > 180 ? positive - 360 : positive);
+  return angle === -180 ? 180 : angle;
 }
 
 function roundHundredth(value: number): number {
@@ -48,7 +48,7 @@ function roundHundredth(value: number): number {
  * The position as it is written down after a gesture: what the gesture changed, to 0.01 mm and 0.01 degree. What it did
  * not change stays as it was to the last digit, so that moving an artwork never alters its width.
  */
-export function rounded(position: Position, before: Position): Position {
+export function roundPosition(position: Position, before: Position): Position {
   const { xMm, yMm, widthMm, angleDeg } = position;
   return {
     xMm: xMm === before.xMm ? xMm : roundMm(xMm),
@@ -63,7 +63,7 @@ export function samePosition(a: Position, b: Position): boolean {
 }
 
 /** `point` turned about the origin by `deg` clockwise (y down). */
-export function turned(point: Point, deg: number): Point {
+export function rotatePoint(point: Point, deg: number): Point {
   const radians = (deg * Math.PI) / 180;
   const cos = Math.cos(radians);
   const sin = Math.sin(radians);
@@ -116,7 +116,9 @@ export function intersectsBox(position: Position, aspect: number, box: Bounds): 
     { x: box.right, y: box.top },
     { x: box.right, y: box.bottom },
     { x: box.left, y: box.bottom },
-  ].map((corner) => turned({ x: corner.x - position.xMm, y: corner.y - position.yMm }, -position.angleDeg));
+  ].map((corner) =>
+    rotatePoint({ x: corner.x - position.xMm, y: corner.y - position.yMm }, -position.angleDeg),
+  );
   const halfWidth = position.widthMm / 2;
   const halfHeight = (position.widthMm * aspect) / 2;
   const xs = corners.map((corner) => corner.x);
@@ -149,21 +151,25 @@ export type Corner = { readonly x: -1 | 1; readonly y: -1 | 1 };
 
 /** Where a corner of the turned ink lies. */
 export function cornerPoint(position: Position, aspect: number, corner: Corner): Point {
-  const offset = turned(
+  const offset = rotatePoint(
     { x: (corner.x * position.widthMm) / 2, y: (corner.y * position.widthMm * aspect) / 2 },
     position.angleDeg,
   );
   return { x: position.xMm + offset.x, y: position.yMm + offset.y };
 }
 
-const clampWidth = (widthMm: number): number =>
+/** A width a gesture may give, mm. */
+export const clampWidth = (widthMm: number): number =>
   Math.min(GESTURE_WIDTH_MM.most, Math.max(GESTURE_WIDTH_MM.least, widthMm));
 
 /** Scaled by `widthMm` while the corner opposite to `corner` stays where it is. */
 export function scaleFromCorner(start: Position, aspect: number, corner: Corner, widthMm: number): Position {
   const width = clampWidth(widthMm);
   const fixed = cornerPoint(start, aspect, { x: -corner.x as -1 | 1, y: -corner.y as -1 | 1 });
-  const toCenter = turned({ x: (corner.x * width) / 2, y: (corner.y * width * aspect) / 2 }, start.angleDeg);
+  const toCenter = rotatePoint(
+    { x: (corner.x * width) / 2, y: (corner.y * width * aspect) / 2 },
+    start.angleDeg,
+  );
   return { ...start, xMm: fixed.x + toCenter.x, yMm: fixed.y + toCenter.y, widthMm: width };
 }
 
@@ -181,7 +187,7 @@ export function widthForPointer(
   const anchor = aboutCenter
     ? { x: start.xMm, y: start.yMm }
     : cornerPoint(start, aspect, { x: -corner.x as -1 | 1, y: -corner.y as -1 | 1 });
-  const local = turned({ x: pointer.x - anchor.x, y: pointer.y - anchor.y }, -start.angleDeg);
+  const local = rotatePoint({ x: pointer.x - anchor.x, y: pointer.y - anchor.y }, -start.angleDeg);
   const along = (local.x * corner.x + local.y * corner.y * aspect) / (1 + aspect * aspect);
   return clampWidth(aboutCenter ? along * 2 : along);
 }
@@ -216,7 +222,7 @@ export function pinchPosition(
   const free = Math.abs(turn) <= PINCH_DEAD_DEG ? 0 : turn - Math.sign(turn) * PINCH_DEAD_DEG;
   const before = middle(from);
   const after = middle(to);
-  const offset = turned({ x: (start.xMm - before.x) * scale, y: (start.yMm - before.y) * scale }, free);
+  const offset = rotatePoint({ x: (start.xMm - before.x) * scale, y: (start.yMm - before.y) * scale }, free);
   return {
     xMm: after.x + offset.x,
     yMm: after.y + offset.y,

@@ -4,15 +4,15 @@ import type { ArtworkLimits } from '../limits.ts';
 
 export type FindingInput = {
   readonly facts: ArtworkFacts;
-  /** what reading the file showed; left out when there is nothing to say of it. */
+  /** what was learned from reading the file, if anything. */
   readonly source?: SourceInfo | undefined;
-  /** color of the cloth (or of whatever is printed on), `#rrggbb`. */
+  /** color of the cloth (or other surface), `#rrggbb`. */
   readonly clothHex: string;
   /** printed width of the ink box, mm; over 0. */
   readonly placedWidthMm: number;
-  /** the methods to judge for. */
+  /** the methods to check against. */
   readonly methods: readonly ArtworkLimits[];
-  /** whether what is printed on should breathe; default true. Mugs and plates need not. */
+  /** whether the cloth should breathe; default true. False for mugs and the like. */
   readonly breathes?: boolean | undefined;
 };
 
@@ -22,13 +22,13 @@ export type PlacedArtwork = FindingInput & { readonly inkBox: PixelBox; readonly
 /** Severity by method id. */
 export type SeverityByMethod = Record<string, Severity>;
 
-/** Severities, the worse the higher. */
+/** Order of severity: worse is higher. */
 export const SEVERITY_RANK: Record<Severity, number> = { note: 0, warning: 1, stops: 2 };
 
-/** Cell of the screens offered, mm: about 32 dots an inch, coarse enough for cloth. */
+/** Cell of the halftone screens offered, mm: about 32 lines per inch, coarse enough for cloth. */
 const SCREEN_CELL_MM = 0.8;
 
-/** Puts a finding together; its worst severity is worked out. */
+/** Builds a finding; `worst` is computed. */
 export function finding(
   code: Finding['code'],
   severity: SeverityByMethod,
@@ -46,12 +46,12 @@ export function forAllMethods(methods: readonly ArtworkLimits[], severity: Sever
   return Object.fromEntries(methods.map((method) => [method.id, severity]));
 }
 
-/** Cell of a screen at this size, px, within what the remedies take. */
+/** Cell of a halftone screen at this size, px, within the range of the remedies. */
 export function screenCellPx(mmPerPx: number): number {
   return clampTenth(SCREEN_CELL_MM / mmPerPx, 2, 200);
 }
 
-/** A length rounded to tenths and held between bounds. */
+/** A length rounded to tenths and clamped. */
 export function clampTenth(value: number, least: number, most: number): number {
   return Math.min(most, Math.max(least, tenth(value)));
 }

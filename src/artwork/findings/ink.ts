@@ -5,13 +5,13 @@ import { labOfHex } from '../color/lab.ts';
 import { VANISHING_DELTA_E } from '../coverage.ts';
 import { clampTenth, finding, type PlacedArtwork, type SeverityByMethod, screenCellPx } from './finding.ts';
 
-/** Share of the ink that may be deep soft before it is worth a word. */
+/** Share of deep soft ink up to which nothing is reported. */
 const SOFT_SHARE = 0.05;
-/** Ink that stays of a screened solid. */
+/** Tint of a screened solid. */
 const SCREEN_TINT = 0.7;
 
-/** Shadows and fades, where a method loses them. */
-export function softAlpha({ facts, methods, mmPerPx }: PlacedArtwork): Finding | null {
+/** Shadows and fades that a method loses. */
+export function softAlpha({ facts, methods, mmPerPx }: PlacedArtwork): Finding | undefined {
   const share = facts.deepSoftShare;
   const severity: SeverityByMethod = {};
   for (const method of methods) {
@@ -19,28 +19,28 @@ export function softAlpha({ facts, methods, mmPerPx }: PlacedArtwork): Finding |
     if (method.softShareMost !== undefined && share > method.softShareMost) severity[method.id] = 'stops';
     else if (share > SOFT_SHARE) severity[method.id] = 'warning';
   }
-  if (Object.keys(severity).length === 0) return null;
+  if (Object.keys(severity).length === 0) return undefined;
   return finding('soft-alpha', severity, facts.deepSoftBox, { share: thousandth(share) }, [
     { kind: 'screen-soft', cellPx: screenCellPx(mmPerPx), angleDeg: 45 },
     { kind: 'firm-up', threshold: 128 },
   ]);
 }
 
-/** Solids too large for cloth to breathe through. */
+/** Solids so large that the cloth does not breathe. */
 export function largeSolid({
   facts,
   methods,
   clothHex,
   mmPerPx,
   breathes = true,
-}: PlacedArtwork): Finding | null {
-  if (!breathes) return null;
+}: PlacedArtwork): Finding | undefined {
+  if (!breathes) return undefined;
   const { background } = facts;
-  // A box of the cloth's own color is not printed; what stands on it is.
-  const unprinted =
+  // A background of the color of the cloth is not printed; only the motif is.
+  const isUnprinted =
     background !== null && ciede2000(labOfHex(background.hex), labOfHex(clothHex)) < VANISHING_DELTA_E;
-  const solid = unprinted ? background.motifSolid : facts.largestSolid;
-  if (solid === null) return null;
+  const solid = isUnprinted ? background.motifSolid : facts.largestSolid;
+  if (solid === null) return undefined;
   const diameterMm = solid.diameterPx * mmPerPx;
   const severity: SeverityByMethod = {};
   let mostMm = Number.POSITIVE_INFINITY;
@@ -49,7 +49,7 @@ export function largeSolid({
     severity[method.id] = 'warning';
     mostMm = Math.min(mostMm, method.largestSolidMm);
   }
-  if (mostMm === Number.POSITIVE_INFINITY) return null;
+  if (mostMm === Number.POSITIVE_INFINITY) return undefined;
   return finding(
     'large-solid',
     severity,

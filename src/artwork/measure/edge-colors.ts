@@ -4,27 +4,27 @@ import { hexOfRgb } from '../color/hex.ts';
 import { type Lab, labOfRgb } from '../color/lab.ts';
 import type { Raster } from '../raster.ts';
 
-/** Most edge colors told; the rest counts to the nearest of them. */
+/** Most colors in the result; further ones are added to the nearest. */
 const MAX_COLORS = 16;
-/** Colors closer than this (CIEDE2000) are told as one. */
+/** Colors closer than this (CIEDE2000) are one. */
 const SAME_COLOR_DELTA_E = 5;
-/** How far in from its end the ink is solid, px, smooth edges being what they are. */
+/** Width of an antialiased edge, px: the color of the ink is read behind it. */
 const ANTIALIASED_PX = 2;
 const BINS = 4096;
 
 type EdgeColor = { count: number; readonly lab: Lab; readonly hex: string };
 
-/** Gathers the colors the ink has along its outer and inner edges: what its shape is seen by. */
+/** Collects the colors of the ink along its outer and inner edges, which make its shape visible. */
 export class EdgeColors {
   readonly #raster: Raster;
-  /** number of ends, and sums of their red, green and blue, by bin. */
+  /** number of pixels, and sums of their red, green and blue, by bin (four bits of each channel). */
   readonly #sums = new Float64Array(4 * BINS);
 
   constructor(raster: Raster) {
     this.#raster = raster;
   }
 
-  /** Takes in one end of a run of visible ink, `run` px long; `inward` is the direction of the ink. */
+  /** Adds one end of a run of visible ink, `run` px long; `inward` is the direction of the ink. */
   add(x: number, y: number, inward: 1 | -1, run: number): void {
     const { width, data } = this.#raster;
     let at = 4 * (y * width + x);
@@ -40,6 +40,7 @@ export class EdgeColors {
     this.#sums[bin + 3]! += blue;
   }
 
+  /** The colors with their shares, most frequent first. */
   result(): ArtworkFacts['edgeColors'] {
     const bins: EdgeColor[] = [];
     let all = 0;
@@ -55,14 +56,14 @@ export class EdgeColors {
       bins.push({ count, lab: labOfRgb(rgb), hex: hexOfRgb(...rgb) });
     }
     bins.sort((one, other) => other.count - one.count);
-    const told: EdgeColor[] = [];
+    const colors: EdgeColor[] = [];
     for (const bin of bins) {
-      const [nearest, deltaE] = nearestOf(told, bin.lab);
-      if (nearest !== undefined && (deltaE < SAME_COLOR_DELTA_E || told.length === MAX_COLORS))
+      const [nearest, deltaE] = nearestOf(colors, bin.lab);
+      if (nearest !== undefined && (deltaE < SAME_COLOR_DELTA_E || colors.length === MAX_COLORS))
         nearest.count += bin.count;
-      else told.push(bin);
+      else colors.push(bin);
     }
-    return told
+    return colors
       .sort((one, other) => other.count - one.count)
       .map(({ hex, count }) => ({ hex, share: count / all }));
   }

@@ -3,12 +3,12 @@ import type { Raster } from '../raster.ts';
 import { EdgeColors } from './edge-colors.ts';
 import { LightRim } from './light-rim.ts';
 
-/** Fainter pixels are too thin to see. */
+/** Pixels with less alpha are invisible. */
 const MIN_VISIBLE_ALPHA = 32;
-/** About how many rows of a tall picture are looked at: edges go on from row to row. */
+/** About how many rows of a tall picture are read: edges continue from row to row. */
 const SAMPLED_ROWS = 800;
 
-/** Goes along the rows of the ink and looks at every place where visible ink begins or ends. */
+/** Measures rim and edge colors at every place where visible ink begins or ends along a row. */
 export function measureEdges(
   raster: Raster,
   inkBox: PixelBox,

@@ -10,18 +10,18 @@ import {
   tilesAcross,
 } from './tiles.ts';
 
-/** Bins a color may fall into: five bits of each channel. */
+/** Bins of the color histogram: five bits of each channel. */
 export const BIN_COUNT = 32_768;
 
-/** The bin of a pixel word. */
+/** The bin of a pixel, given as a word of `pixelWords`. */
 export function binOfWord(word: number): number {
   return ((word >>> 3) & 0x1f) | ((word >>> 6) & 0x3e0) | ((word >>> 9) & 0x7c00);
 }
 
-/** The colors that fell into one bin: sums over its pixels, exact. */
+/** The pixels of one bin of the color histogram, exact. */
 export type ColorBin = {
   readonly bin: number;
-  /** sum of alpha, 0..255 a pixel. */
+  /** sum of alpha, 0..255 for each pixel. */
   readonly alpha: number;
   /** alpha-weighted mean of each channel, 0..255. */
   readonly red: number;
@@ -29,34 +29,34 @@ export type ColorBin = {
   readonly blue: number;
 };
 
-/** What one look at every pixel tells. */
+/** Alpha counts, ink box, tiles and color histogram of a picture, from one pass over its pixels. */
 export type PixelStats = {
   readonly opaque: number;
   readonly soft: number;
   readonly clear: number;
-  readonly inkBox: PixelBox | null;
+  readonly inkBox: PixelBox | undefined;
   readonly tiles: Tiles;
   readonly bins: readonly ColorBin[];
 };
 
-/** Pixels that may be summed before the packed sums have to be emptied: 7 * 2^23 stays under 2^26. */
+/** Pixels that may be summed before the packed sums must be flushed: 7 * 2^23 stays below 2^26. */
 const MAX_PACKED_PIXELS = 2 ** 23;
 const COUNT_UNIT = 2 ** 28;
 const RED_SHIFT = 27;
 const RED_UNIT = 2 ** RED_SHIFT;
-/** Read as signed numbers, words of opaque pixels are the negative ones from here up. */
+/** As signed numbers, the words of opaque pixels are the negative ones from here up. */
 const MIN_OPAQUE_WORD = -0x1000000;
 
 /**
- * Counts and sums every pixel once.
+ * Reads every pixel once.
  *
- * Opaque pixels, nearly all of most pictures, add to two packed sums a bin: one holds their number and the low bits of
- * blue, the other the low bits of red and green (a bin fixes the high bits). Doubles keep 53 bits, so nothing is lost
- * as long as they are emptied every 2^23 pixels. Runs of one color are added at once.
+ * Opaque pixels, nearly all of most pictures, are added to two packed sums for each bin: one holds their number and the
+ * low bits of blue, the other the low bits of red and green (the bin determines the high bits). Doubles hold 53 bits, so
+ * the sums stay exact if they are flushed every 2^23 pixels. Runs of one color are added at once.
  */
 export function collectPixelStats(raster: Raster): PixelStats {
   const { width, height } = raster;
-  // Signed: they stay small integers to the machine, where unsigned ones may become doubles.
+  // Signed words stay integers in the compiled code; unsigned ones may become doubles.
   const unsigned = pixelWords(raster);
   const words = new Int32Array(unsigned.buffer, unsigned.byteOffset, unsigned.length);
   const packed = new Float64Array(2 * BIN_COUNT);
@@ -84,7 +84,7 @@ export function collectPixelStats(raster: Raster): PixelStats {
         const word = words[at]!;
         let next = at + 1;
         if (word < 0 && word >= MIN_OPAQUE_WORD) {
-          // Twice the bin of the word: place of its two sums.
+          // Twice the bin: the index of its two sums.
           const place = ((word >>> 2) & 0x3e) | ((word >>> 5) & 0x7c0) | ((word >>> 8) & 0xf800);
           const low = COUNT_UNIT + ((word >>> 16) & 7);
           const high = ((word & 7) << RED_SHIFT) + ((word >>> 8) & 7);
@@ -100,7 +100,7 @@ export function collectPixelStats(raster: Raster): PixelStats {
         } else if (word >>> 24 !== 0) {
           while (next < tileEnd && words[next] === word) next++;
           soft += next - at;
-          const place = 4 * (((word >>> 3) & 0x1f) | ((word >>> 6) & 0x3e0) | ((word >>> 9) & 0x7c00));
+          const place = 4 * binOfWord(word);
           const weight = (word >>> 24) * (next - at);
           sums[place]! += weight;
           sums[place + 1]! += weight * (word & 255);
@@ -132,7 +132,7 @@ export function collectPixelStats(raster: Raster): PixelStats {
     opaque,
     soft,
     clear: width * height - opaque - soft,
-    inkBox: top < 0 ? null : { left, top, width: right - left + 1, height: bottom - top + 1 },
+    inkBox: top < 0 ? undefined : { left, top, width: right - left + 1, height: bottom - top + 1 },
     tiles,
     bins: binsOf(sums),
   };

@@ -1,12 +1,12 @@
 import { squaredDistances } from '../distance-transform.ts';
 
-/** Side of the tiles grown one at a time, so that memory does not go with the picture's size. */
+/** Side of the tiles processed one at a time, so that memory does not grow with the picture. */
 const TILE_PX = 512;
 
 /**
  * Calls `onPixel` for every pixel within `radius` px of a seed (seeds too) with its distance to the nearest one.
  *
- * @param seeds one byte a pixel, 1 where a seed is.
+ * @param seeds one byte for each pixel, 1 at a seed.
  */
 export function eachPixelWithin(
   seeds: Uint8Array,
@@ -16,7 +16,7 @@ export function eachPixelWithin(
   onPixel: (x: number, y: number, distancePx: number) => void,
 ): void {
   const margin = Math.ceil(radius);
-  const most = radius * radius;
+  const maxSquared = radius * radius;
   for (let top = 0; top < height; top += TILE_PX)
     for (let left = 0; left < width; left += TILE_PX) {
       const fromX = Math.max(0, left - margin);
@@ -24,21 +24,21 @@ export function eachPixelWithin(
       const across = Math.min(width, left + TILE_PX + margin) - fromX;
       const down = Math.min(height, top + TILE_PX + margin) - fromY;
       const mask = new Uint8Array(across * down);
-      let any = false;
+      let hasSeed = false;
       for (let y = 0; y < down; y++)
         for (let x = 0; x < across; x++) {
           const seed = seeds[(fromY + y) * width + fromX + x] === 1;
           mask[y * across + x] = seed ? 0 : 1;
-          any ||= seed;
+          hasSeed ||= seed;
         }
-      if (!any) continue;
+      if (!hasSeed) continue;
       const squared = squaredDistances(mask, across, down);
       const right = Math.min(width, left + TILE_PX);
       const bottom = Math.min(height, top + TILE_PX);
       for (let y = top; y < bottom; y++)
         for (let x = left; x < right; x++) {
           const distance = squared[(y - fromY) * across + x - fromX]!;
-          if (distance <= most) onPixel(x, y, Math.sqrt(distance));
+          if (distance <= maxSquared) onPixel(x, y, Math.sqrt(distance));
         }
     }
 }

@@ -1,7 +1,7 @@
 import type { TestProject } from 'vitest/node';
 import { build } from '../build.ts';
-import { openBroker } from './broker.ts';
 import { packWidget } from '../pack.ts';
+import { openBroker } from './broker.ts';
 
 declare module 'vitest' {
   interface ProvidedContext {

@@ -13,10 +13,10 @@ import {
   type Position,
   pinchPosition,
   rotatedBounds,
-  rounded,
+  rotatePoint,
+  roundPosition,
   scaleFromCorner,
   smallestArea,
-  turned,
   widthForPointer,
 } from '../../../widget/stage/placement-math.ts';
 import { ticks } from '../../../widget/stage/ruler.ts';
@@ -49,12 +49,12 @@ describe('rounding', () => {
   it('is done once: what is rounded stays, what was not changed is not touched', () => {
     fc.assert(
       fc.property(position, position, (before, after) => {
-        const once = rounded(after, before);
-        expect(rounded(once, once)).toEqual(once);
-        expect(rounded(once, before)).toEqual(once);
-        expect(rounded(before, before)).toEqual(before);
+        const once = roundPosition(after, before);
+        expect(roundPosition(once, once)).toEqual(once);
+        expect(roundPosition(once, before)).toEqual(once);
+        expect(roundPosition(before, before)).toEqual(before);
         expect(Math.abs(once.xMm - after.xMm)).toBeLessThanOrEqual(0.005 + 1e-9);
-        expect(rounded({ ...before, xMm: before.xMm + 1 }, before)).toMatchObject({
+        expect(roundPosition({ ...before, xMm: before.xMm + 1 }, before)).toMatchObject({
           yMm: before.yMm,
           widthMm: before.widthMm,
           angleDeg: before.angleDeg,
@@ -68,7 +68,7 @@ describe('rounding', () => {
       10, 170, 180, 180, 0, 180, 0, 0,
     ]);
     expect(Object.is(normalizeAngle(-0.001), 0)).toBe(true);
-    expect(Object.is(rounded(at({ xMm: -0.001 }), at()).xMm, 0)).toBe(true);
+    expect(Object.is(roundPosition(at({ xMm: -0.001 }), at()).xMm, 0)).toBe(true);
   });
 });
 
@@ -111,7 +111,7 @@ describe('the turned box', () => {
         let near = false;
         for (let u = -1; u <= 1.0001; u += 0.05)
           for (let v = -1; v <= 1.0001; v += 0.05) {
-            const offset = turned(
+            const offset = rotatePoint(
               { x: (u * one.widthMm) / 2, y: (v * one.widthMm * ratio) / 2 },
               one.angleDeg,
             );
@@ -225,7 +225,7 @@ describe('two fingers', () => {
     expect(pinchPosition(at(), from, wide)).toMatchObject({ xMm: 0, yMm: 110, widthMm: 160, angleDeg: 0 });
     const spin = (deg: number) =>
       from.map((point) => {
-        const offset = turned({ x: point.x, y: point.y - 90 }, deg);
+        const offset = rotatePoint({ x: point.x, y: point.y - 90 }, deg);
         return { x: offset.x, y: 90 + offset.y };
       });
     const [a, b] = spin(6);

@@ -5,7 +5,7 @@ import { upwardDistances } from '../../../../src/artwork/measure/column-distance
 import { collectPixelStats } from '../../../../src/artwork/measure/pixel-stats.ts';
 import { alphaPlane } from '../../../../src/artwork/measure/plane.ts';
 import { countDeepSoft, markDeepSoft } from '../../../../src/artwork/measure/soft-alpha.ts';
-import { findStrokes } from '../../../../src/artwork/measure/strokes.ts';
+import { findStrokes } from '../../../../src/artwork/measure/strokes/strokes.ts';
 import { TILE_BINARY, TILE_CLEAR, TILE_OPAQUE, TILE_SOFT } from '../../../../src/artwork/measure/tiles.ts';
 
 /** Rectangles of any alpha laid on each other: stretches of one kind, with borders at every place of a tile. */
@@ -60,7 +60,7 @@ describe('tiles', () => {
     fc.assert(
       fc.property(rasters, (raster) => {
         const { inkBox, tiles } = collectPixelStats(raster);
-        if (inkBox === null) return;
+        if (inkBox === undefined) return;
         const plain = alphaPlane(raster, inkBox);
         const tiled = alphaPlane(raster, inkBox, tiles);
         const expected = upwardDistances(plain);
@@ -100,7 +100,7 @@ describe('tiles', () => {
         const ys = places.map((at) => Math.floor(at / width));
         expect(counted.box).toEqual(
           count === 0
-            ? null
+            ? undefined
             : {
                 left: Math.min(...xs),
                 top: Math.min(...ys),

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { measureArtwork } from '../../../../src/artwork/facts.ts';
-import type { MeasuredWidth } from '../../../../src/contract/facts.ts';
+import { measureArtwork } from '../../../../../src/artwork/facts.ts';
+import type { MeasuredWidth } from '../../../../../src/contract/facts.ts';
 import {
   any,
   bar,
@@ -17,7 +17,7 @@ import {
   type Shape,
   stroke,
   without,
-} from '../drawing.ts';
+} from '../../drawing.ts';
 
 const SMOOTH = 4;
 
