@@ -134,7 +134,7 @@ describe('a crew profile, compared with counting every second', () => {
             subtractIntervals([{ from: 0, to: SECONDS }], mergeIntervals(closures)),
           );
           // the load in open seconds only
-          const open = hours.intervals.flatMap(({ from, to }) => [...bySecond.subarray(from, to)]);
+          const open = hours.between(0, SECONDS).flatMap(({ from, to }) => [...bySecond.subarray(from, to)]);
           const middle = [...bySecond].sort((a, b) => a - b)[SECONDS >> 1]!;
           for (const [from, length, spread] of questions) {
             const limit = middle + spread - 60;
