@@ -5,7 +5,12 @@ import { decodePng } from '../../../api/files/png.ts';
 import { layOver } from '../../../api/files/proof/lay-over.ts';
 import { type ProofPlacement, type ProofRequest, renderProof } from '../../../api/files/proof.ts';
 import { blankRaster } from '../../../src/artwork/raster.ts';
-import { LETTERING_FONTS, type LetteringSpec, lettering, missingLetters } from '../../../src/production/index.ts';
+import {
+  LETTERING_FONTS,
+  type LetteringSpec,
+  lettering,
+  missingLetters,
+} from '../../../src/production/index.ts';
 import { paint } from './fixtures/png.ts';
 
 /** A board of 400 x 200 mm whose cloth is a rectangle with 20 mm margins. */
