@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { parseCounts } from '../../../widget/draft/read-counts.ts';
+import { parseCounts } from '../../../../widget/draft/tables/read-counts.ts';
 import { NAMED_SIZES } from './named-sizes.ts';
 
 const countsIn = (text: string, from = 's') => {

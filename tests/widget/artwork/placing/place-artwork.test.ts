@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { fitInto, widestMm } from '../../../widget/artwork/place-artwork.ts';
+import { fitInto, widestMm } from '../../../../widget/artwork/placing/place-artwork.ts';
 
 describe('fitting artwork into an area', () => {
   it('shrinks and moves it only as far as needed', () => {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { emptyLine, sizesWithWrongNames } from '../../../widget/draft/draft.ts';
-import { assignSizes, countNamesBySize, parseNames } from '../../../widget/draft/read-names.ts';
+import { emptyLine, sizesWithWrongNames } from '../../../../widget/draft/draft.ts';
+import { assignSizes, countNamesBySize, parseNames } from '../../../../widget/draft/tables/read-names.ts';
 import { NAMED_SIZES } from './named-sizes.ts';
 
 describe('a names list', () => {

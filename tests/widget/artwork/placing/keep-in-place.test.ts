@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { keepInPlace } from '../../../widget/artwork/keep-in-place.ts';
+import { keepInPlace } from '../../../../widget/artwork/placing/keep-in-place.ts';
 
 describe('a placement whose artwork gets other remedies', () => {
   const facts = (inkBox: object, widthPx = 1200) =>
