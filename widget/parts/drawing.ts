@@ -1,5 +1,5 @@
 import { html, nothing, svg, type TemplateResult } from 'lit';
-import { type DraftLine, shownNameIndex } from '../draft/draft.ts';
+import { type DraftLine, nameAt } from '../draft/draft.ts';
 import type { Lazy } from '../lazy.ts';
 import type { LaterMessages } from '../locales/index.ts';
 import { blankSvg } from '../stage/blank-svg.ts';
@@ -103,7 +103,7 @@ function placementsOf(ctx: SlipContext, line: DraftLine, blank: PublicBlank): re
       };
     });
   const { names } = line;
-  const name = names?.entries[shownNameIndex(ctx.notice(`shown ${line.id}`), names)]?.text ?? '';
+  const name = names ? nameAt(names, ctx.shownName(line.id)) : '';
   const preview = names && ctx.previewName(names, name);
   if (names && preview && blank.faces.some((face) => face.id === names.face)) {
     const { picture, ...position } = preview;

@@ -1,9 +1,9 @@
-import type { PublicCatalog } from '../../src/catalog/index.ts';
-import type { ArtworkFacts, SourceInfo } from '../../src/contract/index.ts';
-import { hundredth } from '../../src/figures.ts';
-import type { DraftLine, DraftPlacement } from '../draft/draft.ts';
-import { freeId } from '../draft/draft.ts';
-import { smallestArea } from '../stage/placement-math.ts';
+import type { PublicCatalog } from '../../../src/catalog/index.ts';
+import type { ArtworkFacts, SourceInfo } from '../../../src/contract/index.ts';
+import { hundredth } from '../../../src/figures.ts';
+import type { DraftLine, DraftPlacement } from '../../draft/draft.ts';
+import { freeId } from '../../draft/draft.ts';
+import { smallestArea } from '../../stage/placement-math.ts';
 
 export { smallestArea };
 

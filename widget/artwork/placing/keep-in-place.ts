@@ -1,6 +1,6 @@
-import type { ArtworkFacts } from '../../src/contract/index.ts';
-import { hundredth } from '../../src/figures.ts';
-import type { DraftPlacement } from '../draft/draft.ts';
+import type { ArtworkFacts } from '../../../src/contract/index.ts';
+import { hundredth } from '../../../src/figures.ts';
+import type { DraftPlacement } from '../../draft/draft.ts';
 
 /**
  * A placement adjusted for a change of remedies, so that its motif keeps its position and size. A placement's width is

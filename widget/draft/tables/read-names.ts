@@ -1,4 +1,4 @@
-import type { NameEntry } from '../../src/contract/index.ts';
+import type { NameEntry } from '../../../src/contract/index.ts';
 import { csvCells, type NamedSize, sizeFinder } from './csv-cells.ts';
 
 /** What is wrong with a row of a names list; `row` counts from 1, including empty rows. */

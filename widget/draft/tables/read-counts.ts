@@ -1,6 +1,6 @@
+import { COUNT_MAX } from '../draft-limits.ts';
+import { parseWholeNumber, toAsciiDigits } from '../whole-number.ts';
 import { csvCells, type NamedSize, sizeFinder } from './csv-cells.ts';
-import { COUNT_MAX } from './draft-limits.ts';
-import { parseWholeNumber, toAsciiDigits } from './whole-number.ts';
 
 /** A cell that could not be read; row and column count from 1, as in a spreadsheet. */
 export type RefusedCell = { readonly row: number; readonly column: number; readonly text: string };

@@ -1,5 +1,5 @@
-import type { ArtworkAnswer } from '../../src/contract/index.ts';
-import { type ShopApi, ShopProblem } from '../shop/shop-api.ts';
+import type { ArtworkAnswer } from '../../../src/contract/index.ts';
+import { type ShopApi, ShopProblem } from '../../shop/shop-api.ts';
 import { uploadRequest } from './upload-request.ts';
 
 /** Files up to this size are sent whole: starting over costs less than asking how much has arrived. */

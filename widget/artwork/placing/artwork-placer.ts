@@ -1,6 +1,6 @@
-import type { Draft, DraftPlacement } from '../draft/draft.ts';
-import type { DraftEditor } from '../draft/draft-editor.ts';
-import type { ArtworkLibrary } from './artwork-library.ts';
+import type { Draft, DraftPlacement } from '../../draft/draft.ts';
+import type { DraftEditor } from '../../draft/draft-editor.ts';
+import type { ArtworkLibrary } from '../artwork-library.ts';
 import { aspectOf, firstPlacement, fitInto, smallestArea, widestMm } from './place-artwork.ts';
 
 /** Places artworks on faces. */

@@ -1,4 +1,4 @@
-import { problemFrom, ShopProblem } from '../shop/shop-api.ts';
+import { problemFrom, ShopProblem } from '../../shop/shop-api.ts';
 
 /** A connection that sends nothing for so long counts as lost, ms. */
 const STALL_MS = 20_000;

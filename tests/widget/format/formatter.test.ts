@@ -1,13 +1,11 @@
-/** Figures as each language writes and reads them. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { currencyDigits, Formatter, MISSING } from '../../../widget/format/index.ts';
-import { parseLength, parseLengthIn } from '../../../widget/format/read-length.ts';
 
 const plain = (text: string) => text.replace(/[\u00a0\u202f]/g, ' ').replace(/[\u200e\u200f\u061c]/g, '');
 
 describe('money', () => {
-  // ISO 4217 list one (2026-02-01); the runtime's own display digits differ for HUF
+  // ISO 4217, list one (2026-02-01); the display digits of Intl differ for HUF
   it.each([
     ['USD', 2],
     ['EUR', 2],
@@ -24,27 +22,27 @@ describe('money', () => {
     ['TND', 3],
     ['CLF', 4],
     ['UYW', 4],
-  ])('%s has %i minor digits', (currency, digits) => {
+  ])('%s has %i decimals', (currency, digits) => {
     expect(currencyDigits(currency)).toBe(digits);
     const shown = new Formatter('en').money('1', currency);
     expect((shown.split('.')[1] ?? '').replace(/\D/g, '')).toHaveLength(digits);
   });
 
-  it('is written as the language writes it', () => {
+  it('is formatted by language', () => {
     expect(plain(new Formatter('en').money('1234.5', 'USD'))).toBe('$1,234.50');
     expect(plain(new Formatter('de').money('1234.5', 'EUR'))).toBe('1.234,50 €');
     expect(plain(new Formatter('ja').money('1234', 'JPY'))).toMatch(/^[¥￥]1,234$/);
     expect(plain(new Formatter('en').money('-3', 'USD', 'always'))).toBe('-$3.00');
     expect(plain(new Formatter('en').money('3', 'USD', 'always'))).toBe('+$3.00');
     expect(plain(new Formatter('en').money('0', 'USD', 'always'))).toBe('$0.00');
-    // a difference has no room for "US$"; the totals beside it say whose dollars they are
+    // a difference has the short symbol; the totals beside it have the full one
     expect(plain(new Formatter('es').money('3', 'USD'))).toBe('3,00 US$');
     expect(plain(new Formatter('es').money('3', 'USD', 'always'))).toBe('+3,00 $');
-    // Unicode isolates (UAX 9): the letters of the symbol do not carry its dollar sign to their other side
+    // Unicode isolates (UAX 9) keep the letters and the dollar sign of the symbol in order
     expect(plain(new Formatter('ar').money('3', 'USD'))).toContain('\u2068US$\u2069');
   });
 
-  it('loses no digit of any amount: the digits shown are the digits sent', () => {
+  it('shows every digit of an amount', () => {
     const formatter = new Formatter('en');
     fc.assert(
       fc.property(
@@ -56,11 +54,11 @@ describe('money', () => {
         },
       ),
     );
-    // 2^53 + 1 cents and more than a double holds
+    // more digits than a double has
     expect(formatter.money('999999999999.990000000001', 'USD')).toBe('$999,999,999,999.990000000001');
   });
 
-  it('answers a dash for what is no amount', () => {
+  it('is a dash when it is no amount', () => {
     for (const value of ['', 'abc', '1e3', '1,5', ' 1', 12.5, null, undefined, Number.NaN])
       expect(new Formatter('en').money(value, 'USD')).toBe(MISSING);
   });
@@ -82,15 +80,15 @@ describe('days', () => {
     }
   });
 
-  it('are written as the language writes them', () => {
+  it('are formatted by language', () => {
     expect(new Formatter('de').day('2026-03-29')).toBe('So., 29. März');
     expect(new Formatter('ja').fullDay('2026-03-29')).toBe('2026年3月29日日曜日');
     expect(new Formatter('ar-u-nu-latn').fullDay('2026-03-29')).toContain('مارس');
-    // the calendar is the wire's, also where another is usual
+    // always Gregorian, even where another calendar is usual
     expect(new Formatter('fa-u-nu-latn').fullDay('2026-03-29')).toContain('2026');
   });
 
-  it('start the week where the language does', () => {
+  it('start the week on the first weekday of the language', () => {
     expect(new Formatter('de').weekdays()).toMatchObject({ first: 1 });
     expect(new Formatter('de').weekdays().names[0]).toBe('Mo');
     expect(new Formatter('en-US').weekdays().names[0]).toBe('Sun');
@@ -98,14 +96,14 @@ describe('days', () => {
       expect(new Set(new Formatter(language).weekdays().names).size).toBe(7);
   });
 
-  it('answers a dash for what is no day', () => {
+  it('are a dash when they are no days', () => {
     for (const value of ['2026-3-1', '', null, 20260301])
       expect(new Formatter('en').day(value)).toBe(MISSING);
   });
 });
 
 describe('lengths', () => {
-  it('are written in mm and inches', () => {
+  it('are formatted in mm and inches', () => {
     const en = new Formatter('en');
     expect(en.length(90, 'mm')).toBe('90 mm');
     expect(en.length(90.26, 'mm')).toBe('90.3 mm');
@@ -118,92 +116,10 @@ describe('lengths', () => {
     expect(en.unitName('in')).toBe('in');
     for (const value of [Number.NaN, undefined, '3']) expect(en.length(value, 'mm')).toBe(MISSING);
   });
-
-  it.each([
-    ['90', 'mm', 'en', 90],
-    ['90 mm', 'in', 'en', 90],
-    ['12,5', 'mm', 'de', 12.5],
-    ['12,5', 'mm', 'en', 12.5],
-    ['12.5', 'mm', 'de', 12.5],
-    ['1.234', 'mm', 'de', 1234],
-    ['1,234', 'mm', 'en', 1234],
-    ['1,234', 'mm', 'de', 1.234],
-    ['1.234,5', 'mm', 'de', 1234.5],
-    ['1,234.5', 'mm', 'de', 1234.5],
-    ['1 234,5', 'mm', 'es', 1234.5],
-    ['5 1/2 in', 'mm', 'en', 139.7],
-    ['5½"', 'mm', 'en', 139.7],
-    ['1/4', 'in', 'en', 6.35],
-    ['3.5in.', 'mm', 'en', 88.9],
-    ['9 cm', 'in', 'en', 90],
-    ['2 Zoll', 'mm', 'de', 50.8],
-    ['-12,5', 'mm', 'de', -12.5],
-    ['−3', 'mm', 'en', -3],
-    ['١٢٫٥', 'mm', 'ar', 12.5],
-    ['١٢٫٥ مم', 'in', 'ar', 12.5],
-    ['１２．５', 'mm', 'ja', 12.5],
-    ['３インチ', 'mm', 'ja', 76.2],
-    ['.5', 'in', 'en', 12.7],
-    ['+7', 'mm', 'en', 7],
-  ] as const)('%s (%s, %s) is %f mm', (text, units, language, mm) => {
-    const read = parseLengthIn(text, units, language);
-    expect(read).toHaveProperty('mm');
-    expect((read as { mm: number }).mm).toBeCloseTo(mm, 9);
-  });
-
-  it.each([
-    ['', 'empty'],
-    ['   ', 'empty'],
-    ['abc', 'not-a-number'],
-    ['1/0', 'not-a-number'],
-    ['5²', 'unit-unknown'],
-    ['1₂', 'unit-unknown'],
-    ['1.2.3', 'not-a-number'],
-    ['--5', 'not-a-number'],
-    ['1e5', 'unit-unknown'],
-    ['5 ft', 'unit-unknown'],
-    ['5 constructor', 'unit-unknown'],
-    ['5 __proto__', 'unit-unknown'],
-    ['NaN', 'not-a-number'],
-    ['Infinity', 'not-a-number'],
-  ])('%j is refused: %s', (text, problem) => {
-    expect(parseLength(text, 'mm', { group: ',', units: {} })).toEqual({ problem });
-  });
-
-  it('read back what they wrote, in every language and unit', () => {
-    const languages = ['en', 'de', 'es', 'ja', 'ar', 'fr', 'hi', 'de-CH', 'fa'];
-    fc.assert(
-      fc.property(
-        fc.constantFrom(...languages),
-        fc.constantFrom('mm' as const, 'in' as const),
-        fc.integer({ min: -300_000, max: 300_000 }),
-        (language, units, hundredths) => {
-          const formatter = new Formatter(language);
-          const mm = hundredths / 100;
-          for (const text of [formatter.lengthField(mm, units), formatter.length(mm, units)]) {
-            const read = parseLengthIn(text, units, language);
-            const coarse = text === formatter.lengthField(mm, units) ? 0.013 : units === 'mm' ? 0.051 : 0.128;
-            expect('mm' in read, `${language} ${text}`).toBe(true);
-            expect(Math.abs((read as { mm: number }).mm - mm)).toBeLessThanOrEqual(coarse);
-          }
-        },
-      ),
-      { numRuns: 400 },
-    );
-  });
-
-  it('never throws, whatever is typed', () => {
-    fc.assert(
-      fc.property(fc.string({ unit: 'binary', maxLength: 40 }), (text) => {
-        const read = parseLengthIn(text, 'mm', 'en');
-        expect('problem' in read || Number.isFinite(read.mm)).toBe(true);
-      }),
-    );
-  });
 });
 
-describe('the rest', () => {
-  it('shares keep a digit where they are small; rates, which come as text, are never rounded', () => {
+describe('other formats', () => {
+  it('keep a decimal of small shares, and do not round rates, which are text', () => {
     const en = new Formatter('en');
     expect([en.percent(0.63), en.percent('0.0825'), en.percent(0.0004), en.percent(0)]).toEqual([
       '63%',
@@ -213,7 +129,7 @@ describe('the rest', () => {
     ]);
   });
 
-  it('lists, bytes and angles', () => {
+  it('are those of lists, bytes and angles', () => {
     const en = new Formatter('en');
     expect(en.list(['a', 'b', 'c'])).toBe('a, b, and c');
     expect(en.list(['a', 'b'], 'or')).toBe('a or b');
@@ -221,7 +137,7 @@ describe('the rest', () => {
     expect([en.bytes(1_500), en.bytes(26_214_400), en.angle(-7.25)]).toEqual(['1.5 kB', '26 MB', '-7.3°']);
   });
 
-  it('a language the runtime cannot read is written as English', () => {
+  it('are English for an invalid language tag', () => {
     expect(new Formatter('not a tag').lang).toBe('en');
   });
 });

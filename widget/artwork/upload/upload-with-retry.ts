@@ -1,6 +1,6 @@
-import type { ArtworkAnswer } from '../../src/contract/index.ts';
-import { asProblem, type ShopApi } from '../shop/shop-api.ts';
-import type { ArtworkItem } from './artwork-item.ts';
+import type { ArtworkAnswer } from '../../../src/contract/index.ts';
+import { asProblem, type ShopApi } from '../../shop/shop-api.ts';
+import type { ArtworkItem } from '../artwork-item.ts';
 
 /** Waits between attempts to upload, ms; after the last attempt the customer is asked. */
 const RETRY_MS = [500, 2_000, 5_000, 10_000, 20_000];

@@ -1,7 +1,7 @@
 import type { ReactiveControllerHost } from 'lit';
-import type { DraftEditor } from '../draft/draft-editor.ts';
-import type { Lazy } from '../lazy.ts';
-import type { ArtworkLibrary } from './artwork-library.ts';
+import type { DraftEditor } from '../../draft/draft-editor.ts';
+import type { Lazy } from '../../lazy.ts';
+import type { ArtworkLibrary } from '../artwork-library.ts';
 import type { ArtworkPlacer } from './artwork-placer.ts';
 
 /** How long after code did not arrive it is loaded again. */

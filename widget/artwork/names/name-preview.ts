@@ -1,9 +1,9 @@
-import type { NamesPlacement } from '../../src/contract/index.ts';
-import { hundredth } from '../../src/figures.ts';
-import type { Lazy } from '../lazy.ts';
-import type { NamePicture } from './name-picture.ts';
+import type { NamesPlacement } from '../../../src/contract/index.ts';
+import { hundredth } from '../../../src/figures.ts';
+import type { Lazy } from '../../lazy.ts';
+import type { NamePicture } from '../name-picture.ts';
 
-type Drawing = typeof import('./name-picture.ts');
+type Drawing = typeof import('../name-picture.ts');
 type Position = { xMm: number; yMm: number; widthMm: number; angleDeg: number };
 
 /** Most pictures kept in the cache. */

@@ -1,4 +1,4 @@
-import type { Lazy } from '../lazy.ts';
+import type { Lazy } from '../../lazy.ts';
 import type { NamePreviews } from './name-preview.ts';
 
 /** The pictures of names, whose code is loaded when the first is drawn. */
