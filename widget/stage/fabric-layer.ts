@@ -168,8 +168,12 @@ export class FabricLayer {
       },
       'before:transform': ({ e, transform }) => {
         const id = idOf(transform.target);
-        if (id === null || !isPointer(e)) return;
+        const element = this.#canvas.upperCanvasEl;
+        // the page may just have taken the stage out, in the event that told of the selection
+        if (id === null || !isPointer(e) || !element.isConnected) return;
         this.#holding = true;
+        // nothing else of the page answers to a pointer that holds an artwork
+        element.setPointerCapture(e.pointerId);
         const grip = gripOf(transform.action, transform.corner);
         if (grip === 'turn') this.#canvas.setCursor('grabbing');
         listener.onPress(id, grip, e, { x: transform.ex, y: transform.ey });

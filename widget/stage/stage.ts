@@ -127,6 +127,8 @@ export class PlatenStage extends LitElement {
       sizes: this.sizes,
       selected: this.selected,
       readonly: this.readonly,
+      isGesturing: this.pointers.isGesturing,
+      isSized: this.widthPx > 0 && this.heightPx > 0,
     }),
     {
       onSelect: (id) => {
