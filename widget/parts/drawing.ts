@@ -1,9 +1,9 @@
 import { html, nothing, svg, type TemplateResult } from 'lit';
 import { type DraftLine, nameShown } from '../draft/draft.ts';
 import type { LaterMessages } from '../locales/index.ts';
-import { blankSvg } from '../stage/blank-svg.ts';
+import type { StagePlacement } from '../stage/geometry/stage-types.ts';
 import type { StageHost } from '../stage/stage-host.ts';
-import type { StagePlacement } from '../stage/stage-types.ts';
+import { blankSvg } from '../stage/view/blank-svg.ts';
 import type { PublicBlank, SlipContext } from './context.ts';
 import type { Lazy } from './lazy.ts';
 

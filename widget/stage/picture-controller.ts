@@ -1,12 +1,10 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
-import type { FrameColors, Picture } from './artwork-object.ts';
-import type { FabricLayer, LayerListener } from './fabric-layer.ts';
-import { isFaulty, placementFaults } from './placement-faults.ts';
-import type { StageScene } from './stage-scene.ts';
-import type { StagePlacement } from './stage-types.ts';
-import { aspectOf } from './stage-types.ts';
-
-export type PictureState = 'ready' | 'failed';
+import type { FrameColors, Picture } from './canvas/artwork-object.ts';
+import type { FabricLayer, LayerListener } from './canvas/fabric-layer.ts';
+import { isFaulty, placementFaults } from './geometry/placement-faults.ts';
+import type { StageScene } from './geometry/stage-scene.ts';
+import type { PictureState, StagePlacement } from './geometry/stage-types.ts';
+import { aspectOf } from './geometry/stage-types.ts';
 
 /** What the pictures are drawn from. */
 export type PictureInput = {
@@ -126,7 +124,7 @@ export class PictureController implements ReactiveController {
     if (this.#isLoading) return;
     this.#isLoading = true;
     try {
-      const { FabricLayer } = await import('./fabric-layer.ts');
+      const { FabricLayer } = await import('./canvas/fabric-layer.ts');
       if (!this.#host.isConnected || this.#layer) return;
       const canvas = document.createElement('canvas');
       this.#container?.replaceChildren(canvas);
