@@ -166,14 +166,14 @@ export default {
       name: 'widget-runs-in-a-browser',
       comment: 'No Node built-in can be bundled for a page.',
       severity: 'error',
-      from: { path: '^widget/', pathNot: '\\.config\\.m?[jt]s$' },
+      from: { path: '^widget/', pathNot: ['\\.config\\.m?[jt]s$', '^widget/package/'] },
       to: { dependencyTypes: ['core'] },
     },
     {
       name: 'no-dev-packages-in-the-product',
       severity: 'error',
-      from: { path: '^(src|api|widget)/', pathNot: '\\.config\\.m?[jt]s$' },
-      to: { dependencyTypes: ['npm-dev'], dependencyTypesNot: ['npm', 'type-only'] },
+      from: { path: '^(src|api|widget)/', pathNot: ['\\.config\\.m?[jt]s$', '^widget/package/'] },
+      to: { dependencyTypes: ['npm-dev'], dependencyTypesNot: ['npm', 'npm-peer', 'type-only'] },
     },
     {
       name: 'no-unresolvable',

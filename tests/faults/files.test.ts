@@ -29,7 +29,7 @@ import { good, readers, watchReading } from './watched-reading.ts';
 let pool: FilePool;
 const troubles: string[] = [];
 beforeAll(async () => {
-  pool = await openFilePool({ size: 2, onTrouble: (what) => troubles.push(what) });
+  pool = await openFilePool({ size: 2, onWarning: (what) => troubles.push(what) });
   await pool.ready();
 });
 afterAll(() => pool.close());
@@ -435,7 +435,7 @@ describe('nothing is fetched, and no file is read, for any address in a drawing'
 
 describe('a reader that fails', () => {
   it('is replaced when it is killed, and the file it read is refused', async () => {
-    const own = await openFilePool({ size: 1, onTrouble: (what) => troubles.push(what) });
+    const own = await openFilePool({ size: 1, onWarning: (what) => troubles.push(what) });
     await own.ready();
     const [pid] = readers().filter((one) => !before.has(one));
     const big = paint(3000, 3000, (x, y) => [x & 255, y & 255, (x * y) & 255, 255]);

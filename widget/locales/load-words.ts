@@ -1,7 +1,7 @@
 import type { PublicCatalog } from '../../src/catalog/index.ts';
 import { pickText } from '../../src/pick-text.ts';
 import { Formatter, type Units } from '../format/index.ts';
-import { Lazy } from '../parts/lazy.ts';
+import { Lazy } from '../lazy.ts';
 import {
   type LaterMessages,
   type Line,

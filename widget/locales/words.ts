@@ -1,7 +1,7 @@
 import type { Finding, Reason } from '../../src/contract/index.ts';
 import type { DetailKey, LateWord, UiKey, Values } from './index.ts';
 
-/** Words of the chosen language: of the interface, and sentences of codes. */
+/** The messages of the chosen language: of the interface, and a sentence for each code of the API. */
 export type Words = {
   /** a word or sentence of the interface. */
   ui(key: UiKey | DetailKey, values?: Values): string;

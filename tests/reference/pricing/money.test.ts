@@ -1,7 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { amountOf } from '../../../src/pricing/amounts.ts';
 import {
-  costOf,
   currencyDigits,
   Money,
   money,
@@ -9,7 +7,7 @@ import {
   roundMoney,
   writeMoney,
 } from '../../../src/pricing/index.ts';
-import { routedOf, shopOf } from '../../src/pricing/shop.ts';
+import { billOf, routedOf, shopOf } from '../../src/pricing/shop.ts';
 
 /**
  * The same rounding by whole numbers alone: `cents × rate`, half up, with the rate in ten-thousandths. Written for this
@@ -133,14 +131,14 @@ describe('markup and margin', () => {
   ])('a cost of %s at a markup of %s, a margin of %s, sells at %s', (cost, _, margin, price) => {
     const catalog = shopOf({ mode: 'cost-plus', margin, tax: { rate: '0', included: false } });
     const routed = routedOf(catalog, [{ counts: { s: 1 } }]);
-    const bill = { ...costOf(catalog, routed), basis: amountOf(cost), basisByLine: [amountOf(cost)] };
+    const bill = billOf(catalog, routed, cost);
     expect(priceSlip(catalog, routed, bill).total).toBe(price);
   });
 
   it('keeps the margin floor as a share of the price, not of the cost', () => {
     const catalog = shopOf({ floorMargin: '0.2', tax: { rate: '0', included: false } });
     const routed = routedOf(catalog, [{ counts: { s: 1 } }]);
-    const bill = { ...costOf(catalog, routed), basis: amountOf('2000'), basisByLine: [amountOf('2000')] };
+    const bill = billOf(catalog, routed, '2000');
     expect(priceSlip(catalog, routed, bill).total).toBe('2500.00');
   });
 });
@@ -161,7 +159,7 @@ describe('one documented rounding rule, from list price to total', () => {
     );
     const catalog = shopOf({ list, floorMargin: '0', tax: { rate: '0', included: false } });
     const routed = routedOf(catalog, [{ counts: { s: 1 } }]);
-    const free = { ...costOf(catalog, routed), basis: amountOf('0'), basisByLine: [amountOf('0')] };
+    const free = billOf(catalog, routed, '0');
     const priced = priceSlip(catalog, routed, free);
     expect([priced.lines[0]!.unit, priced.total]).toEqual([price, price]);
   });

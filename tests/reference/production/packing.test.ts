@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { type NestPrints, nest, steadySheets } from '../../../src/production/nest.ts';
-import { faultsOf } from '../../src/production/laid.ts';
+import { monotoneSheets, type NestPrints, nest } from '../../../src/production/nest.ts';
+import { faultsOf } from '../../src/production/layout-faults.ts';
 import { BINS, STRIPS } from './packing-problems.ts';
 
 function itemsOf(text: string): NestPrints[] {
@@ -45,12 +45,12 @@ describe('bin packing problems', () => {
     const laid = nest(sheet, prints, false);
     expect(faultsOf(laid, sheet, prints)).toEqual([]);
     expect(laid.sheets).toBeGreaterThanOrEqual(least);
-    expect(laid.least).toBeLessThanOrEqual(best);
+    expect(laid.lowerBound).toBeLessThanOrEqual(best);
     // Never more than one bin over the fewest found, and turning never needs more than the steady count.
     expect(laid.sheets).toBeLessThanOrEqual(best + 1);
     const turned = nest(sheet, prints, true);
     expect(faultsOf(turned, sheet, prints)).toEqual([]);
-    expect(turned.sheets).toBeLessThanOrEqual(steadySheets(sheet, prints, true));
+    expect(turned.sheets).toBeLessThanOrEqual(monotoneSheets(sheet, prints, true));
   });
 
   it('takes at most three bins more than the fewest found, over all of them', () => {

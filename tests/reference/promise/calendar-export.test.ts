@@ -1,33 +1,23 @@
 import fc from 'fast-check';
 import ICAL from 'ical.js';
 import { describe, expect, it } from 'vitest';
-import {
-  bookingsOf,
-  buildPlan,
-  commit,
-  insert,
-  planAsICalendar,
-  type ShopHours,
-  workPieces,
-} from '../../../src/promise/index.ts';
+import { type Booking, buildPlan, insert, planAsICalendar, workPieces } from '../../../src/promise/index.ts';
 import { at, chain, iso, shopOf, work } from '../../src/promise/shops.ts';
 
 const NOW = at('2026-03-01T12:00:00Z');
 const options = { now: NOW, host: 'shop.example', name: 'Plan' };
 
-function shopWithWork(
-  jobId: string,
-  minutes: number,
-): { shop: ShopHours; text: string; plan: ReturnType<typeof buildPlan> } {
-  const shop = shopOf({ calendar: { timeZone: 'America/New_York' } });
+const shop = shopOf({ calendar: { timeZone: 'America/New_York' } });
+
+/** Bookings of job `a` from a Friday afternoon on; the clock goes forward that weekend. */
+function bookedFor(minutes: number): readonly Booking[] {
   const placed = insert(
     buildPlan(shop, []),
-    chain(jobId, work('printer', minutes, { setUpS: 600 }), work('press', 30)),
+    chain('a', work('printer', minutes, { setUpS: 600 }), work('press', 30)),
     at('2026-03-06T19:00:00Z'),
   );
   if (placed.kind === 'refused') throw new Error('refused');
-  const plan = commit(buildPlan(shop, []), placed.bookings);
-  return { shop, plan, text: planAsICalendar(shop, bookingsOf(plan), options) };
+  return placed.bookings;
 }
 
 type ReadEvent = {
@@ -38,7 +28,7 @@ type ReadEvent = {
   end: string;
 };
 
-/** Read with ical.js, a general library for RFC 5545. */
+/** Events as read by ical.js, a general library for RFC 5545. */
 function readBack(text: string): ReadEvent[] {
   const root = new ICAL.Component(ICAL.parse(text));
   return root.getAllSubcomponents('vevent').map((component) => {
@@ -54,9 +44,9 @@ function readBack(text: string): ReadEvent[] {
 }
 
 describe('the plan as iCalendar (RFC 5545), read back with ical.js', () => {
-  it('has one event for each stretch of work, over a clock change as well', () => {
-    const { text } = shopWithWork('a', 180);
-    // Friday 14:00 in New York is 19:00 UTC; on Monday 9 March the clock is an hour ahead
+  it('has one event for each piece of work, also across a clock change', () => {
+    const text = planAsICalendar(shop, bookedFor(180), options);
+    // Friday 14:00 in New York is 19:00 UTC; by Monday 9 March the clock has gone forward
     expect(readBack(text)).toEqual([
       {
         uid: 'a.0.0.1@shop.example',
@@ -96,24 +86,23 @@ describe('the plan as iCalendar (RFC 5545), read back with ical.js', () => {
 
   it('keeps the ids of events when a step moves', () => {
     const ids = (from: string): string[] => {
-      const shop = shopOf();
-      const placed = insert(buildPlan(shop, []), chain('a', work('press', 60)), at(from));
+      const utcShop = shopOf();
+      const placed = insert(buildPlan(utcShop, []), chain('a', work('press', 60)), at(from));
       if (placed.kind === 'refused') throw new Error('refused');
-      return readBack(planAsICalendar(shop, placed.bookings, options)).map((event) => event.uid);
+      return readBack(planAsICalendar(utcShop, placed.bookings, options)).map((event) => event.uid);
     };
     expect(ids('2026-03-02T08:00:00Z')).toEqual(ids('2026-03-04T14:00:00Z'));
   });
 
-  it('gives any text back as it was, in lines of 75 octets at most', () => {
+  it('round-trips any text, in lines of at most 75 octets', () => {
     const text = fc.string({ unit: 'binary', maxLength: 160, size: 'max' }).map((each) =>
-      // what the format cannot carry: control characters but tab and line feed
-      // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the ones
+      // the format has no control characters except tab and line feed
+      // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the characters to leave out
       each.replace(/[\u0000-\u0008\u000b-\u001f\u007f]/g, '').replace(/\r/g, ''),
     );
     fc.assert(
       fc.property(text, text, fc.integer({ min: 1, max: 900 }), (summary, location, minutes) => {
-        const { shop, plan } = shopWithWork('a', minutes);
-        const bookings = [...bookingsOf(plan)];
+        const bookings = bookedFor(minutes);
         const written = planAsICalendar(shop, bookings, {
           ...options,
           labelOf: () => ({ summary, location }),
@@ -136,7 +125,7 @@ describe('the plan as iCalendar (RFC 5545), read back with ical.js', () => {
     );
   });
 
-  it('is a calendar without events when nothing is booked', () => {
+  it('has no events when nothing is booked', () => {
     expect(readBack(planAsICalendar(shopOf(), [], options))).toEqual([]);
   });
 });

@@ -9,25 +9,31 @@ import {
 } from '../../../src/promise/index.ts';
 import { at, calendar, iso, week, windows } from '../../src/promise/shops.ts';
 
-describe('days on which clocks are changed: Directive 2000/84/EC (last Sundays of March and October at 01:00 UTC) and 15 U.S.C. 260a (second Sunday of March, first of November, at 02:00 local), texts from memory; dates as in the time-zone database', () => {
-  const onDays = (zone: string, year: number): string[] =>
+describe('clock changes by Directive 2000/84/EC (last Sundays of March and October at 01:00 UTC) and 15 U.S.C. 260a (second Sunday of March and first of November at 02:00 local), both quoted from memory; dates as in the time zone database', () => {
+  const changesIn = (zone: string, year: number): string[] =>
     clockChanges(zone, `${year}-01-01`, `${year + 1}-01-01`).map(
       (change) => `${iso(change.at)} ${change.shiftS > 0 ? '+' : ''}${change.shiftS / 3600}`,
     );
 
-  it('European Union and United Kingdom', () => {
+  it('in the European Union and the United Kingdom', () => {
     for (const zone of ['Europe/Berlin', 'Europe/London']) {
-      expect(onDays(zone, 2026)).toEqual(['2026-03-29T01:00:00Z +1', '2026-10-25T01:00:00Z -1']);
-      expect(onDays(zone, 2027)).toEqual(['2027-03-28T01:00:00Z +1', '2027-10-31T01:00:00Z -1']);
+      expect(changesIn(zone, 2026)).toEqual(['2026-03-29T01:00:00Z +1', '2026-10-25T01:00:00Z -1']);
+      expect(changesIn(zone, 2027)).toEqual(['2027-03-28T01:00:00Z +1', '2027-10-31T01:00:00Z -1']);
     }
   });
 
-  it('United States', () => {
-    expect(onDays('America/New_York', 2026)).toEqual(['2026-03-08T07:00:00Z +1', '2026-11-01T06:00:00Z -1']);
-    expect(onDays('America/New_York', 2027)).toEqual(['2027-03-14T07:00:00Z +1', '2027-11-07T06:00:00Z -1']);
+  it('in the United States', () => {
+    expect(changesIn('America/New_York', 2026)).toEqual([
+      '2026-03-08T07:00:00Z +1',
+      '2026-11-01T06:00:00Z -1',
+    ]);
+    expect(changesIn('America/New_York', 2027)).toEqual([
+      '2027-03-14T07:00:00Z +1',
+      '2027-11-07T06:00:00Z -1',
+    ]);
   });
 
-  it('Sydney, where spring is in October', () => {
+  it('in Sydney, where spring begins in October', () => {
     const clock = new ZoneClock('Australia/Sydney');
     const days = clockChanges('Australia/Sydney', '2026-01-01', '2027-12-31').map((change) => [
       clock.dayAt(change.at),
@@ -41,7 +47,7 @@ describe('days on which clocks are changed: Directive 2000/84/EC (last Sundays o
     ]);
   });
 
-  it('the day has 23 hours in spring, 25 in autumn, and shops that never close are open for just as long', () => {
+  it('make a day of 23 hours in spring and 25 in autumn, in which a shop that never closes is open all the time', () => {
     const always: WeekHours = week({
       mon: windows('00:00-24:00'),
       tue: windows('00:00-24:00'),
@@ -70,7 +76,7 @@ describe('days on which clocks are changed: Directive 2000/84/EC (last Sundays o
   });
 });
 
-describe('weeks by ISO 8601 (computed with two calendars that agree)', () => {
+describe('ISO 8601 weeks (expected values from two independent calendar implementations)', () => {
   it.each([
     ['2005-01-01', 2004, 53, 6],
     ['2008-12-29', 2009, 1, 1],
@@ -86,7 +92,7 @@ describe('weeks by ISO 8601 (computed with two calendars that agree)', () => {
   });
 });
 
-describe('days kept free by 5 U.S.C. 6103: a holiday on Saturday is kept on Friday (6103(b)), one on Sunday on Monday (Executive Order 11582)', () => {
+describe('holidays by 5 U.S.C. 6103: one on a Saturday is observed on Friday (6103(b)), one on a Sunday on Monday (Executive Order 11582)', () => {
   const OBSERVED: Record<string, string[]> = {
     2026: [
       '2026-01-01',
@@ -121,7 +127,7 @@ describe('days kept free by 5 U.S.C. 6103: a holiday on Saturday is kept on Frid
   it.each([
     ['2026', 261],
     ['2027', 261],
-  ])('in %s a Monday-to-Friday shop works all %i weekdays but those', (year, weekdays) => {
+  ])('in %s a Monday-to-Friday shop works all %i weekdays except these', (year, weekdays) => {
     const closed = OBSERVED[year]!;
     const eight = windows('09:00-17:00');
     const shop = compileShopHours(
@@ -143,11 +149,11 @@ describe('days kept free by 5 U.S.C. 6103: a holiday on Saturday is kept on Frid
     );
     expect(worked).toHaveLength(weekdays - closed.length);
     for (const day of closed) expect(shop.workingDays.isWorking(dayNumber(day))).toBe(false);
-    // every working day has its eight hours, clock changes or not: those fall on Sundays
+    // clock changes fall on Sundays, so every working day has its eight hours
     expect(shop.hours.totalS).toBe(worked.length * 8 * 3600);
   });
 
-  it('the shop opens at nine by its own clock before and after the change', () => {
+  it('and clock changes: the shop opens at nine by its own clock before and after', () => {
     const nine = windows('09:00-17:00');
     const shop = compileShopHours(
       {

@@ -10,7 +10,7 @@ import {
 
 const DAY_AND_NIGHT = [{ from: '00:00', to: '24:00' }];
 
-/** A shop that never closes, with a crew that no step needs: what the literature calls machines. Starts at second 0. */
+/** A shop that never closes and whose steps need no crew, like the machines of the literature. Starts at second 0. */
 export function machineShop(machines: readonly number[]): ShopHours {
   return compileShopHours(
     {
@@ -37,7 +37,7 @@ export function machineShop(machines: readonly number[]): ShopHours {
   );
 }
 
-/** A job of the literature: one operation per machine, in order, nothing handed over before it is done. */
+/** A job as in the literature: one operation per machine, in order, each handed over as a whole. */
 export function flowJob(id: string, times: readonly number[]): Job {
   return {
     id,
@@ -59,31 +59,31 @@ export function flowJob(id: string, times: readonly number[]): Job {
 }
 
 /**
- * Inserts jobs one after another, as orders come in, and returns when the last is done.
+ * The makespan when jobs are inserted one after another, as orders come in.
  *
  * @param order job numbers from 1
- * @param inTurn on every machine the jobs keep the order (a permutation schedule); otherwise a later job may use a gap
+ * @param isPermutation every machine keeps the order (a permutation schedule); otherwise a later job may use a gap
  */
 export function makespan(
   shop: ShopHours,
   times: readonly (readonly number[])[],
   order: readonly number[],
-  inTurn = false,
+  isPermutation = false,
 ): number {
   let plan = buildPlan(shop, []);
-  let last = 0;
+  let end = 0;
   const free = new Map<string, number>();
   for (const number of order) {
     const job = flowJob(`${number}`, times[number - 1]!);
-    const asked = inTurn ? afterOthers(job, free) : job;
-    const placed = insert(plan, asked, 0);
+    const inserted = isPermutation ? afterOthers(job, free) : job;
+    const placed = insert(plan, inserted, 0);
     if (placed.kind === 'refused')
       throw new Error(`job ${number} was refused: ${JSON.stringify(placed.reasons)}`);
     for (const booking of placed.bookings as Booking[]) free.set(booking.station, booking.end);
     plan = commit(plan, placed.bookings);
-    last = Math.max(last, placed.endsAt);
+    end = Math.max(end, placed.endsAt);
   }
-  return last;
+  return end;
 }
 
 function afterOthers(job: Job, free: ReadonlyMap<string, number>): Job {
@@ -97,8 +97,8 @@ function afterOthers(job: Job, free: ReadonlyMap<string, number>): Job {
   };
 }
 
-/** All orders of 1 to n. */
-export function* ordersOf(count: number): Generator<number[]> {
+/** All permutations of 1 to n. */
+export function* permutations(count: number): Generator<number[]> {
   const order = Array.from({ length: count }, (_, i) => i + 1);
   function* go(from: number): Generator<number[]> {
     if (from === count) {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { buildPlan, commit, insert } from '../../../src/promise/index.ts';
-import { flowJob, machineShop, makespan, ordersOf } from './flow-shops.ts';
+import { flowJob, machineShop, makespan, permutations } from './flow-shops.ts';
 
 describe('two machines: S. M. Johnson, Optimal two- and three-stage production schedules with setup times included, Naval Research Logistics Quarterly 1, 1954, the example of five items as commonly quoted', () => {
   const times = [
@@ -12,12 +12,12 @@ describe('two machines: S. M. Johnson, Optimal two- and three-stage production s
   ];
   const shop = machineShop([1, 1]);
 
-  it('in Johnson’s order 5 1 4 3 2 all is done at 47', () => {
+  it('in Johnson’s order 5 1 4 3 2 the makespan is 47', () => {
     expect(makespan(shop, times, [5, 1, 4, 3, 2])).toBe(47);
     expect(makespan(shop, times, [5, 1, 4, 3, 2], true)).toBe(47);
   });
 
-  it('the second machine stands idle for 4 in all until then', () => {
+  it('the second machine is idle for 4 in total', () => {
     let plan = buildPlan(shop, []);
     let busy = 0;
     for (const number of [5, 1, 4, 3, 2]) {
@@ -30,15 +30,15 @@ describe('two machines: S. M. Johnson, Optimal two- and three-stage production s
     expect(47 - busy).toBe(4);
   });
 
-  it('no order of the 120 does better, and in turn the worst takes 78', () => {
-    const all = [...ordersOf(5)];
+  it('no order of the 120 does better, and the worst permutation schedule takes 78', () => {
+    const all = [...permutations(5)];
     expect(all).toHaveLength(120);
     expect(Math.min(...all.map((order) => makespan(shop, times, order)))).toBe(47);
     expect(Math.max(...all.map((order) => makespan(shop, times, order, true)))).toBe(78);
   });
 });
 
-/** The table by machine and job, from the generator printed in the paper: x <- 16807 x mod 2^31 - 1. */
+/** Processing times by job and machine, from the generator printed in the paper: x <- 16807 x mod (2^31 - 1). */
 function taillard(seed: number, jobs: number, machines: number): number[][] {
   let x = seed;
   const byMachine = Array.from({ length: machines }, () =>
@@ -55,17 +55,17 @@ describe('20 jobs on 5 machines: E. Taillard, Benchmarks for basic scheduling pr
   const shop = machineShop([1, 1, 1, 1, 1]);
   const order = [17, 3, 15, 1, 9, 6, 16, 13, 18, 14, 2, 7, 11, 8, 5, 4, 19, 10, 20, 12];
 
-  it('the generator gives the published first column', () => {
+  it('the generator gives the published times', () => {
     expect(times[0]).toEqual([54, 79, 16, 66, 58]);
     expect(times[19]).toEqual([94, 77, 40, 31, 28]);
   });
 
-  it('an order known to reach the published upper bound gives 1278', () => {
+  it('an order known to reach the published upper bound has a makespan of 1278', () => {
     expect(makespan(shop, times, order, true)).toBe(1278);
     expect(makespan(shop, times, order)).toBe(1278);
   });
 
-  it('the listed order gives 1448 in turn, and not less than the published lower bound 1232 with gaps used', () => {
+  it('the listed order gives 1448 as a permutation schedule, and with gaps used no less than the published lower bound 1232', () => {
     const listed = times.map((_, i) => i + 1);
     expect(makespan(shop, times, listed, true)).toBe(1448);
     const free = makespan(shop, times, listed);
@@ -169,11 +169,11 @@ const CARLIER: readonly {
 
 describe('small flow shops: J. Carlier, Ordonnancements à contraintes disjonctives, RAIRO Recherche opérationnelle 12, 1978', () => {
   for (const { name, best, anyOrder, order, times } of CARLIER) {
-    it(`${name}: ${best} when every machine keeps the order`, () => {
+    it(`${name}: ${best} as a permutation schedule`, () => {
       const shop = machineShop(times[0]!.map(() => 1));
       expect(makespan(shop, times, order, true)).toBe(best);
-      // with gaps open to later jobs the same order can only gain, down to the optimum that is
-      // listed for machines with orders of their own
+      // when later jobs may use gaps, the same order can only improve, at best to the listed optimum of
+      // schedules with a different order on each machine
       const free = makespan(shop, times, order);
       expect(free).toBeLessThanOrEqual(best);
       expect(free).toBeGreaterThanOrEqual(anyOrder ?? best);
@@ -186,18 +186,20 @@ describe('parallel machines: R. L. Graham, Bounds on multiprocessing timing anom
     { machines: 2, jobs: [3, 3, 2, 2, 2], longestFirst: 7, best: 6 },
     { machines: 3, jobs: [5, 5, 4, 4, 3, 3, 3], longestFirst: 11, best: 9 },
   ]) {
-    it(`longest first on ${machines} units ends at ${longestFirst}, 4/3 - 1/(3m) times the best ${best}`, () => {
+    it(`longest processing time first on ${machines} units ends at ${longestFirst}, 4/3 - 1/(3m) times the optimum ${best}`, () => {
       const shop = machineShop([machines]);
       const times = jobs.map((time) => [time]);
       const listed = jobs.map((_, i) => i + 1);
       expect(makespan(shop, times, listed)).toBe(longestFirst);
       expect(longestFirst / best).toBeCloseTo(4 / 3 - 1 / (3 * machines), 12);
-      expect(Math.min(...[...ordersOf(jobs.length)].map((order) => makespan(shop, times, order)))).toBe(best);
+      expect(Math.min(...[...permutations(jobs.length)].map((order) => makespan(shop, times, order)))).toBe(
+        best,
+      );
     });
   }
 });
 
-describe('units of stations in stages: times of six jobs on three stages from a published hybrid flow shop set (Pan, Ruiz, Alfaro-Fernández, Computers & Operations Research 80, 2017, from memory); optima by exhaustive search, not published', () => {
+describe('hybrid flow shop: times of six jobs on three stages from a published set (Pan, Ruiz, Alfaro-Fernández, Computers & Operations Research 80, 2017, from memory); optima found by exhaustive search, not published', () => {
   const times = [
     [2, 3, 4],
     [6, 4, 8],
@@ -211,9 +213,9 @@ describe('units of stations in stages: times of six jobs on three stages from a 
     { machines: [1, 2, 2], best: 32 },
     { machines: [1, 2, 1], best: 47 },
   ]) {
-    it(`${machines.join(', ')} units: the best order to insert in reaches ${best}, none beats it`, () => {
+    it(`${machines.join(', ')} units: the best insertion order reaches the optimum ${best}`, () => {
       const shop = machineShop(machines);
-      const ends = [...ordersOf(6)].map((order) => makespan(shop, times, order));
+      const ends = [...permutations(6)].map((order) => makespan(shop, times, order));
       expect(Math.min(...ends)).toBe(best);
     });
   }

@@ -1,6 +1,7 @@
 import highsLoader, { type Highs } from 'highs';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { type Choice, choose } from '../../../src/routing/choice/choose.ts';
+import type { Choice } from '../../../src/routing/choice/choice.ts';
+import { choose } from '../../../src/routing/choice/choose.ts';
 import { type ChoiceModel, outcomeOf } from '../../../src/routing/choice/model.ts';
 import { randomModel, randomOf } from '../../src/routing/choice/models.ts';
 import { type LinearWeighing, linearProgram } from './choice-lp.ts';
@@ -49,7 +50,7 @@ function slip(seed: number): Case {
     lines: among(1, 4),
     prints: among(1, 2),
     methods: among(2, 4),
-    apart: random() < 0.25 ? 0.3 : 0,
+    clashShare: random() < 0.25 ? 0.3 : 0,
   });
   if (seed % 2 === 0) return { seed, model, capacityMs: undefined };
   const free = choose(model, { kind: 'least-cost' }, { workLimit: PLENTY });

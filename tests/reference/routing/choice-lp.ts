@@ -13,7 +13,7 @@ export type LinearWeighing = {
  * not from the search.
  */
 export function linearProgram(model: ChoiceModel, weighing: LinearWeighing, relaxed = false): string {
-  const { slots, setUps, pools, stations, apart } = model;
+  const { slots, setUps, pools, stations, incompatible } = model;
   const { costWeight, loadWeight, capacityMs } = weighing;
   const objective: string[] = [];
   const rows: string[] = [];
@@ -43,7 +43,7 @@ export function linearProgram(model: ChoiceModel, weighing: LinearWeighing, rela
       for (let other = i + 1; other < slots.length; other++) {
         if (slots[other]!.line !== line) continue;
         slots[other]!.options.forEach(({ method }, l) => {
-          if (apart[option.method]![method]!) rows.push(`+ 1 ${name} + 1 x${other}_${l} <= 1`);
+          if (incompatible[option.method]![method]!) rows.push(`+ 1 ${name} + 1 x${other}_${l} <= 1`);
         });
       }
     });

@@ -2,22 +2,22 @@
  * Makes src/artwork/color/gamut-table.ts: for a lattice of sRGB colors, the nearest color four process inks can print.
  * Run with `npx tsx tests/tools/generators/make-gamut-table.ts` after a change here.
  *
- * The printer is the CMYK profile that comes with sharp ("Chemical proof"; its copyright tag reads "Released into the
+ * The printer is the CMYK profile that ships with sharp ("Chemical proof"; its copyright tag reads "Released into the
  * public domain. No Warranty, Use at your own risk."). Only the profile's forward direction (ink to Lab,
- * media-relative, with black point compensation) is asked: its inverse tables are several CIEDE2000 units off even
- * inside the gamut. For every lattice color the inks with the least CIEDE2000 are searched: a coarse grid of inks
- * first, then pattern search from the best few.
+ * media-relative, with black point compensation) is used: its inverse tables are several CIEDE2000 units off even
+ * inside the gamut. For every lattice color, the inks with the least CIEDE2000 are searched: first a coarse grid of
+ * inks, then pattern search from the best few.
  */
 import { writeFileSync } from 'node:fs';
 import * as lcms from 'lcms-wasm';
 import sharp from 'sharp';
 import { ciede2000 } from '../../../src/artwork/color/ciede2000.ts';
-import { foretoldShift, shiftAt } from '../../../src/artwork/color/gamut.ts';
+import { predictedShift, shiftAt } from '../../../src/artwork/color/gamut.ts';
 import { type Lab, labOfRgb, rgbOfLab } from '../../../src/artwork/color/lab.ts';
 
 const SIDE = 17;
 const GRID = 21;
-/** The search itself is off by up to so much (CIEDE2000) for colors that the inks print. */
+/** Error of the search (CIEDE2000) for colors that the inks print. */
 const REACHED_DELTA_E = 1;
 
 const print = await profileForward();
@@ -40,8 +40,8 @@ writeFileSync(
   `/**
  * Made by tests/tools/generators/make-gamut-table.ts from the public-domain CMYK profile "Chemical proof"; do not edit.
  * ${SIDE} x ${SIDE} x ${SIDE} entries of three channels, blue slowest, red fastest: the sRGB color that process inks print for the
- * sRGB color (255 r / ${SIDE - 1}, 255 g / ${SIDE - 1}, 255 b / ${SIDE - 1}). Written as differences from that color, and of these from what the
- * neighbors foretell, so that a page has less to load; gamut.ts reads it.
+ * sRGB color (255 r / ${SIDE - 1}, 255 g / ${SIDE - 1}, 255 b / ${SIDE - 1}). Encoded as shifts from that color, and those as differences from
+ * a prediction, so that a page has less to load; gamut.ts decodes it.
  */
 export const GAMUT_SIDE = ${SIDE};
 
@@ -51,8 +51,8 @@ export const GAMUT_TABLE =
 );
 
 /**
- * The table as gamut.ts reads it. What the inks reach is left as it is, and what they do not is told in steps of two
- * levels, half of what the rounding of a byte costs and far below what is seen: so most of it foretells itself.
+ * The table in the encoding of gamut.ts. Colors within reach of the inks have no shift; the others have one in steps of
+ * two levels, which is far below what is visible. Most shifts then equal their prediction.
  */
 function packed(printed: Uint8Array): string {
   const shifts = new Int16Array(printed.length);
@@ -66,9 +66,9 @@ function packed(printed: Uint8Array): string {
         const reached = ciede2000(labOfRgb(asked), labOfRgb(got)) < REACHED_DELTA_E;
         for (let channel = 0; channel < 3; channel++) {
           const shift = reached ? 0 : Math.round((got[channel]! - asked[channel]!) / 2);
-          const difference = shift - foretoldShift(shifts, red, green, blue, channel);
+          const difference = shift - predictedShift(shifts, red, green, blue, channel);
           const code = difference < 0 ? -2 * difference - 1 : 2 * difference;
-          // one plain character each, none that a literal would have to escape
+          // One plain character each, none that needs escaping in a literal.
           if (code > 43)
             throw new Error(`a difference of ${difference} at ${red}, ${green}, ${blue}: at most 21`);
           shifts[entry + channel] = shift;
@@ -146,7 +146,7 @@ function nearest(wanted: Lab): Lab {
   return best;
 }
 
-/** Lab between grid points, straight in all four inks. */
+/** Lab between grid points, linear in all four inks. */
 function printed(inks: readonly number[]): Lab {
   const low = inks.map((ink) => Math.min(GRID - 2, Math.floor(ink * (GRID - 1))));
   const share = inks.map((ink, index) => ink * (GRID - 1) - low[index]!);

@@ -64,6 +64,37 @@ describe('as a form field', () => {
     await leave();
   });
 
+  it('can be used again after the page sets `disabled` back to false', async () => {
+    const { page, faults, leave } = await visitHost(rig, {
+      head: SCRIPT,
+      body: `<form><fieldset><platen-order name="design" shop="quill-and-kettle"></platen-order></fieldset></form>`,
+    });
+    const hand = new SlipPage(page);
+    const item = hand.slip.getByRole('radio', { name: 'Stoneware mug' });
+    await item.waitFor();
+    const set = (on: 'platen-order' | 'fieldset', disabled: boolean) =>
+      page.evaluate(
+        ([selector, to]) => {
+          (document.querySelector(selector) as HTMLFieldSetElement).disabled = to;
+        },
+        [on, disabled] as const,
+      );
+    await set('platen-order', true);
+    await expect.poll(() => item.isDisabled()).toBe(true);
+    await set('platen-order', false);
+    await expect.poll(() => item.isEnabled()).toBe(true);
+    // the slip stays disabled while its fieldset is
+    await set('platen-order', true);
+    await set('fieldset', true);
+    await set('platen-order', false);
+    await expect.poll(() => hand.slip.evaluate((slip) => slip.hasAttribute('disabled'))).toBe(false);
+    expect(await item.isDisabled()).toBe(true);
+    await set('fieldset', false);
+    await item.check();
+    expect(faults).toEqual([]);
+    await leave();
+  });
+
   it('when required and unfinished stops the form, takes the focus and says why', async () => {
     const { page, faults, leave } = await visitHost(rig, {
       head: SCRIPT,
