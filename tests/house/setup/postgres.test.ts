@@ -3,7 +3,7 @@ import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 import pg from 'pg';
 import { describe, expect, it } from 'vitest';
-import { freshDatabase } from '../tools/servers/fresh-database.ts';
+import { freshDatabase } from '../../tools/servers/fresh-database.ts';
 
 async function ask(url: string, query: string): Promise<Record<string, unknown>[]> {
   const client = new pg.Client({ connectionString: url });
@@ -51,7 +51,7 @@ describe("the tests' PostgreSQL", () => {
   it.skipIf(process.env['DATABASE_URL'])(
     'ends with the process that started it, even when that was killed',
     async () => {
-      const tool = resolve(import.meta.dirname, '../tools/servers/postgres.ts');
+      const tool = resolve(import.meta.dirname, '../../tools/servers/postgres.ts');
       const code = `import(${JSON.stringify(tool)}).then(async (m) => {
         console.log((await m.startPostgres()).url);
         setInterval(() => {}, 1000);

@@ -1,9 +1,9 @@
 import { readdir, readFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { impurities } from '../tools/checks/purity.ts';
+import { impurities } from '../../tools/checks/purity.ts';
 
-const root = resolve(import.meta.dirname, '../..');
+const root = resolve(import.meta.dirname, '../../..');
 
 describe('the core is pure', () => {
   let sources: { readonly file: string; readonly text: string }[];

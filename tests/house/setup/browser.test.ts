@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { chromium } from 'playwright';
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { BROWSER_FLAGS, type BrowserSource, findBrowser } from '../tools/browser/find-browser.ts';
+import { BROWSER_FLAGS, type BrowserSource, findBrowser } from '../../tools/browser/find-browser.ts';
 
 afterEach(() => vi.unstubAllEnvs());
 

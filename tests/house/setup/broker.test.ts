@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { openBroker, requestResource } from '../tools/setup/broker.ts';
+import { openBroker, requestResource } from '../../tools/setup/broker.ts';
 
 describe('a resource that a run shares', () => {
   it('is started once, by the first request, and ended by the last to close', async () => {
