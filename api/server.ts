@@ -82,8 +82,7 @@ export async function startServer(options: Partial<ServerSettings> = {}): Promis
       for (const shop of await store.shops.ids()) await partialsOf(shop).sweep(now());
     };
     const sweeping = setInterval(
-      () =>
-        void sweep().catch((err: unknown) => logger.warn({ err }, 'expired uploads were not removed')),
+      () => void sweep().catch((err: unknown) => logger.warn({ err }, 'expired uploads were not removed')),
       SWEEP_MS,
     );
     sweeping.unref();
