@@ -443,7 +443,7 @@ describe('a reader that fails', () => {
     await pause(60);
     process.kill(pid!, 'SIGSEGV');
     expect(await reading).toEqual({ refused: 'reader-failed', params: {} });
-    expect(troubles.splice(0).join()).toMatch(/ended by itself/);
+    expect(troubles.splice(0).join()).toMatch(/exited by itself/);
     expect(isRefusal(await own.read(good))).toBe(false);
     await own.close();
   });
