@@ -1,5 +1,5 @@
-import { buildPyramid, inkBoxOf, previewOf, type Raster, simulateOn } from '../../src/artwork/index.ts';
-import type { Lettered } from '../../src/production/index.ts';
+import { buildPyramid, inkBoxOf, previewOf, type Raster, simulatePrint } from '../../src/artwork/index.ts';
+import type { LetteringSpec } from '../../src/production/index.ts';
 import { encodePng } from './png.ts';
 import { compositeOver } from './proof/composite.ts';
 import { drawBlank, type ProofDrawing } from './proof/draw-blank.ts';
@@ -13,7 +13,7 @@ export type ProofPlacement = {
   readonly xMm: number;
   readonly yMm: number;
   /** width of the artwork's ink before rotation (over 0; the height follows), or the name, which implies its size. */
-  readonly ink: { readonly widthMm: number } | { readonly name: Lettered; readonly hex: string };
+  readonly ink: { readonly widthMm: number } | { readonly name: LetteringSpec; readonly hex: string };
   /** rotation about the center, clockwise. */
   readonly angleDeg: number;
   /** whether the method prints white beneath on this cloth. */
@@ -64,7 +64,7 @@ export async function renderProof(request: ProofRequest, pictures: readonly Rast
         : shrinkInk(pictures[artworks.indexOf(placement)]!, ink.widthMm, pxPerMm);
     if (shown === null) continue;
     const { underbase, softAlpha, gloss } = placement;
-    compositeOver(canvas, simulateOn(shown.picture, { clothHex, underbase, softAlpha, gloss }), {
+    compositeOver(canvas, simulatePrint(shown.picture, { clothHex, underbase, softAlpha, gloss }), {
       centerXPx: placement.xMm * pxPerMm,
       centerYPx: placement.yMm * pxPerMm,
       widthPx: shown.widthMm * pxPerMm,
@@ -86,7 +86,7 @@ function shrinkInk(picture: Raster, widthMm: number, pxPerMm: number): SizedPict
 
 function cropToInk(raster: Raster): Raster | null {
   const box = inkBoxOf(raster);
-  if (box === null) return null;
+  if (box === undefined) return null;
   const data = new Uint8Array(4 * box.width * box.height);
   for (let y = 0; y < box.height; y++) {
     const from = 4 * ((box.top + y) * raster.width + box.left);

@@ -26,7 +26,7 @@ const PAGE_POLICY = [
 ].join('; ');
 
 /** Names with a content hash, such as `chunks/stage-7Jn0Xp5c.js`. */
-const HASHED = /\/(assets|chunks|workers)\/[^/]+-[A-Za-z0-9_-]{8,}\.\w+(\.map)?$/;
+const HASHED = /\/(chunks|fonts|workers)\/[^/]+-[A-Za-z0-9_-]{8,}\.\w+(\.map)?$/;
 const ONE_YEAR = 'public, max-age=31536000, immutable';
 const REVALIDATE = 'no-cache';
 

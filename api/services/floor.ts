@@ -118,7 +118,7 @@ export class FloorService {
       for (const { before, after } of changed) {
         const own = bookings.get(after.job) ?? [...(snapshot.orders.get(after.job)?.bookings ?? [])];
         bookings.set(after.job, [
-          ...own.filter((booking) => before === null || !isSame(booking, before)),
+          ...own.filter((booking) => before === undefined || !isSame(booking, before)),
           after,
         ]);
       }

@@ -137,7 +137,7 @@ export class OrderService {
       handOverBy: null,
     };
     const promised = promiseDay(snapshot.plan.shop, scheduled.endsAt, internal.packingS, rule);
-    if (promised === null || promised.day > claims.day) return 'not-kept';
+    if (promised === undefined || promised.day > claims.day) return 'not-kept';
 
     const place = await parts.shops.takeOrderNumber(shop);
     const planVersion = await parts.shops.planChanged(shop);

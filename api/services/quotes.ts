@@ -27,7 +27,7 @@ const MAX_CACHED_KEYS = 500;
 /** Orders that may move within their slack for a rush order. The search grows with it. */
 export const MAX_RUSH_MOVES = 12;
 /** For customers who did not choose rush: a smaller search, for a day that is possible if not always the earliest. */
-const RUSH_PREVIEW = { mostMoved: 2, mostAttempts: 3 };
+const RUSH_PREVIEW = { maxMoved: 2, maxAttempts: 3 };
 
 /** A quoted slip, and the catalog and plan it was quoted on. */
 export type Quoted = {
@@ -105,7 +105,7 @@ export class QuoteService {
       brief: options.brief,
       lettering: LETTERING,
       rushEnd: (job, notBefore) =>
-        rushEnd(snapshot, job, notBefore, slip.rush ? { mostMoved: MAX_RUSH_MOVES } : RUSH_PREVIEW),
+        rushEnd(snapshot, job, notBefore, slip.rush ? { maxMoved: MAX_RUSH_MOVES } : RUSH_PREVIEW),
     });
     return { result, catalog: compiled, snapshot };
   }
@@ -166,7 +166,7 @@ function rushEnd(
   snapshot: PlanSnapshot,
   job: Job,
   notBefore: EpochS,
-  limits: Pick<RushOptions, 'mostMoved' | 'mostAttempts'>,
+  limits: Pick<RushOptions, 'maxMoved' | 'maxAttempts'>,
 ): EpochS | undefined {
   const room = replanForRush(snapshot.plan, [...snapshot.orders.values()], job, { notBefore, ...limits });
   return room.kind === 'room' ? room.insertion.endsAt : undefined;

@@ -26,7 +26,7 @@ export function scheduleWork(
   if (!rush || (scheduled !== undefined && scheduled.endsAt <= internal.endsAt)) return scheduled;
   const room = replanForRush(snapshot.plan, [...snapshot.orders.values()], job, {
     notBefore,
-    mostMoved: MAX_RUSH_MOVES,
+    maxMoved: MAX_RUSH_MOVES,
   });
   if (room.kind !== 'room') return scheduled;
   return { bookings: room.insertion.bookings, endsAt: room.insertion.endsAt, moved: room.moved };

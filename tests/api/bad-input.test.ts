@@ -256,8 +256,8 @@ describe('addresses', () => {
   });
 
   it('an unknown member of a query is named', async () => {
-    const response = await rig.own('/orders?colour=red');
-    expect(await problemOf(response)).toMatchObject({ status: 400, faults: [{ at: 'query.colour' }] });
+    const response = await rig.own('/orders?hue=red');
+    expect(await problemOf(response)).toMatchObject({ status: 400, faults: [{ at: 'query.hue' }] });
   });
 
   it('every problem says what it is at the address of its type', async () => {

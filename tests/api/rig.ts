@@ -13,7 +13,7 @@ import { demoCatalog } from '../../demo/catalog.ts';
 import { measureArtwork, type Raster } from '../../src/artwork/index.ts';
 import type { CatalogInput } from '../../src/catalog/index.ts';
 import type { OrderPlaced, QuoteAnswer, QuoteResponse, SlipInput } from '../../src/contract/index.ts';
-import { freshDatabase } from '../tools/fresh-database.ts';
+import { freshDatabase } from '../tools/servers/fresh-database.ts';
 
 export type StoreKind = 'sqlite' | 'postgres';
 

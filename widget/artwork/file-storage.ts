@@ -1,18 +1,18 @@
-/** A file the shop does not have yet, as this browser keeps it; or, once it has, what became of it. */
-export type KeptFile = {
-  /** the unsent id by which placements name it. */
+/** A file stored until the shop has it; after that, the id of its artwork. */
+export type StoredFile = {
+  /** the `unsent-…` id in placements. */
   readonly id: string;
   readonly file: File | null;
-  /** id of its upload at the shop, when it is sent in pieces. */
+  /** id of its upload at the shop, if it is uploaded in pieces. */
   readonly upload: string | null;
   /** id of the artwork it became. */
   readonly artwork: string | null;
-  /** epoch ms. */
+  /** when it was stored, epoch ms. */
   readonly at: number;
 };
 
 const STORE = 'files';
-const KEPT_MS = 2 * 86_400_000;
+const MAX_AGE_MS = 2 * 86_400_000;
 let opening: Promise<IDBDatabase> | null = null;
 
 function database(): Promise<IDBDatabase> {
@@ -31,7 +31,7 @@ function database(): Promise<IDBDatabase> {
   return opening;
 }
 
-/** One question to the store; null where the browser lets none be kept, or has no room. */
+/** Runs one request; null where the browser allows no storage or has no room. */
 async function run<T>(
   mode: IDBTransactionMode,
   work: (store: IDBObjectStore) => IDBRequest<T>,
@@ -48,15 +48,15 @@ async function run<T>(
   }
 }
 
-/** Keeps a file until the shop has it, so that a reload or crash does not lose it. What is two days old goes. */
-export async function keepFile(kept: KeptFile): Promise<void> {
-  await run('readwrite', (store) => store.put(kept));
-  const all = (await run('readonly', (store) => store.getAll())) as KeptFile[] | null;
+/** Stores a file, so that a reload or crash does not lose it, and deletes those older than two days. */
+export async function storeFile(stored: StoredFile): Promise<void> {
+  await run('readwrite', (store) => store.put(stored));
+  const all = (await run('readonly', (store) => store.getAll())) as StoredFile[] | null;
   for (const { id, at } of all ?? [])
-    if (at < kept.at - KEPT_MS) await run('readwrite', (store) => store.delete(id));
+    if (at < stored.at - MAX_AGE_MS) await run('readwrite', (store) => store.delete(id));
 }
 
-/** Null when it was not kept, or no longer is. */
-export async function keptFile(id: string): Promise<KeptFile | null> {
-  return ((await run('readonly', (store) => store.get(id))) as KeptFile | undefined) ?? null;
+/** Null when the file was not stored, or is no longer. */
+export async function storedFile(id: string): Promise<StoredFile | null> {
+  return ((await run('readonly', (store) => store.get(id))) as StoredFile | undefined) ?? null;
 }

@@ -3,9 +3,9 @@ import { hundredth } from '../../src/figures.ts';
 import type { DraftPlacement } from '../draft/draft.ts';
 
 /**
- * A placement whose artwork is about to be mended (or a mend taken back), so that the motif stays where it is and as
- * large as it is: a placement's width is the width of its ink, and a mend may take ink away or add some.
- * Where the mend changed the picture's own size (trim, outline) its ink keeps its center.
+ * A placement adjusted for a change of remedies, so that its motif keeps its position and size. A placement's width is
+ * that of its ink, which remedies may add or remove. If they change the size of the picture itself (trim, outline), the
+ * center of the ink stays.
  */
 export function keepInPlace(
   placement: DraftPlacement,

@@ -3,24 +3,24 @@ import type { ArtworkFacts, SourceInfo } from '../../src/contract/index.ts';
 import { hundredth } from '../../src/figures.ts';
 import type { DraftLine, DraftPlacement } from '../draft/draft.ts';
 import { freeId } from '../draft/draft.ts';
-import { tightestArea } from '../stage/placement-math.ts';
+import { smallestArea } from '../stage/placement-math.ts';
 
-export { tightestArea };
+export { smallestArea };
 
 type Face = PublicCatalog['blanks'][number]['faces'][number];
 
-/** A picture with too few pixels for this is put down as usual, so that it is seen and told what it lacks. */
-const LEAST_MM = 20;
+/** A picture with too few pixels even for this width is placed at its usual width, so that the check can be read. */
+const LEAST_WIDTH_MM = 20;
 
-/** Ink height over ink width; 1 while nothing is known. */
+/** Ink height over ink width; 1 while they are not known. */
 export function aspectOf(facts: ArtworkFacts | null | undefined): number {
   const box = facts?.inkBox;
   return box && box.width > 0 ? box.height / box.width : 1;
 }
 
 /**
- * How wide a picture may be on a piece and still have the pixels that every method of the shop asks for, mm. A drawing
- * has as many as are wanted; of a file not read yet nothing is known.
+ * The greatest width of a picture with the resolution that every method of the shop asks for, mm. Infinite for vector
+ * files, and for files not read yet.
  */
 export function widestMm(
   facts: ArtworkFacts | null | undefined,
@@ -31,28 +31,28 @@ export function widestMm(
   if (widthPx === 0 || source?.kind === 'svg' || source?.kind === 'pdf') return Number.POSITIVE_INFINITY;
   const dpi = Math.max(1, ...methods.map(({ limits }) => limits.leastDpi));
   const most = Math.floor((widthPx * 25.4 * 100) / dpi) / 100;
-  return most < LEAST_MM ? Number.POSITIVE_INFINITY : most;
+  return most < LEAST_WIDTH_MM ? Number.POSITIVE_INFINITY : most;
 }
 
 /**
- * Where new artwork goes on a face: the first usual position that no placement holds yet, at its usual width, made
- * smaller where the area of the smallest chosen size or the pixels of the picture ask for it.
+ * Where new artwork goes on a face: the first free usual position, at its usual width, made smaller to fit the area of
+ * the smallest chosen size and the resolution of the picture.
  */
-export function firstPlace(
+export function firstPlacement(
   line: DraftLine,
   face: Face,
   artwork: string,
   aspect: number,
   widest: number,
 ): DraftPlacement {
-  const area = tightestArea(
+  const area = smallestArea(
     face,
     line.counts.map((entry) => entry.size),
   );
-  const here = line.placements.filter((placement) => placement.face === face.id);
+  const onFace = line.placements.filter((placement) => placement.face === face.id);
   const usual =
     face.usual.find(
-      (place) => !here.some((other) => Math.hypot(other.xMm - place.xMm, other.yMm - place.yMm) < 5),
+      (place) => !onFace.some((other) => Math.hypot(other.xMm - place.xMm, other.yMm - place.yMm) < 5),
     ) ?? face.usual[0];
   const center = usual ?? { xMm: 0, yMm: area.heightMm / 2, widthMm: area.widthMm * 0.8 };
   return {
@@ -67,7 +67,7 @@ export function firstPlace(
   };
 }
 
-/** The same spot, moved and shrunk as little as it takes to lie inside the area. For upright artwork. */
+/** A position, moved and shrunk as little as needed to lie inside the area. For artwork that is not turned. */
 export function fitInto(
   place: { xMm: number; yMm: number; widthMm: number; angleDeg: number },
   aspect: number,

@@ -1,74 +1,26 @@
 import type { ArtworkAnswer } from '../../src/contract/index.ts';
-import { problemOf, type ShopApi, ShopProblem } from '../shop/shop-api.ts';
+import { type ShopApi, ShopProblem } from '../shop/shop-api.ts';
+import { uploadRequest } from './upload-request.ts';
 
-/** A file no larger is sent whole: to begin anew costs less than to ask how much is there. */
-const WHOLE_BYTES = 512 * 1024;
-/** What goes out at once; a server that dies midway forgets no more. */
+/** Files up to this size are sent whole: starting over costs less than asking how much has arrived. */
+const WHOLE_BYTES_MAX = 512 * 1024;
+/** Size of a piece; a server that crashes loses no more than that. */
 const PIECE_BYTES = 2 * 1024 * 1024;
-/** A line on which nothing moves is dead after so long, ms; the shop may take longer to read what it has. */
-const STALL_MS = 20_000;
-const READING_MS = 120_000;
 
-/** How far a file has come, from one attempt to the next. */
-export type Way = {
-  /** id of the upload at the shop; null before it is begun. */
-  upload: string | null;
-  /** called when it has one, to be kept for after a reload. */
-  begun(upload: string): void;
+/** An upload in pieces, from one attempt to the next. */
+export type ResumableUpload = {
+  /** its id at the shop; null before it has started. */
+  id: string | null;
+  /** called with the id once it has started, to be stored for a reload. */
+  started(id: string): void;
 };
 
-type Answer = { header(name: string): string; text: string };
+const TUS = { 'Tus-Resumable': '1.0.0' };
 
-/** Rejects with a ShopProblem: `offline` when the connection was cut or is dead. XMLHttpRequest, because fetch cannot tell how much has gone out. */
-function ask(
-  method: string,
-  address: string,
-  headers: Record<string, string>,
-  body: Blob | FormData | null,
-  signal: AbortSignal,
-  sent: (bytes: number) => void = () => {},
-): Promise<Answer> {
-  return new Promise((resolve, reject) => {
-    const request = new XMLHttpRequest();
-    let dead: ReturnType<typeof setTimeout>;
-    const cut = (why: string): void => {
-      clearTimeout(dead);
-      reject(new ShopProblem('offline', why));
-    };
-    const waitFor = (ms: number): void => {
-      clearTimeout(dead);
-      dead = setTimeout(() => {
-        cut('nothing moves');
-        request.abort();
-      }, ms);
-    };
-    request.open(method, address);
-    for (const [name, value] of Object.entries(headers)) request.setRequestHeader(name, value);
-    if (body)
-      request.upload.onprogress = (event) => {
-        waitFor(STALL_MS);
-        sent(event.loaded);
-      };
-    request.upload.onload = () => waitFor(READING_MS);
-    request.onload = () => {
-      clearTimeout(dead);
-      const { status, responseText: text } = request;
-      const header = (name: string): string => request.getResponseHeader(name) ?? '';
-      if (status < 300) resolve({ header, text });
-      else reject(problemOf({ status, text, retryAfter: header('retry-after') }));
-    };
-    request.onerror = () => cut('the connection was cut');
-    request.onabort = () => reject(new DOMException('aborted', 'AbortError'));
-    signal.addEventListener('abort', () => request.abort(), { once: true });
-    waitFor(STALL_MS);
-    request.send(body);
-  });
-}
-
-const lastOf = (address: string): string => address.split('/').at(-1) ?? '';
+const lastSegment = (address: string): string => address.split('/').at(-1) ?? '';
 const base64 = (text: string): string => btoa(String.fromCharCode(...new TextEncoder().encode(text)));
 
-/** Hash of the file, where the page may compute one (by https). */
+/** SHA-256 of the file in hex; empty where the page may not compute one (without https). */
 async function hashOf(file: File): Promise<string> {
   if (!globalThis.crypto?.subtle) return '';
   const digest = await crypto.subtle.digest('SHA-256', await file.arrayBuffer());
@@ -76,77 +28,77 @@ async function hashOf(file: File): Promise<string> {
 }
 
 /**
- * Sends a file to the shop, a large one in pieces by the tus protocol 1.0.0; called again with the same `way` it goes
- * on where it was cut.
- * @param progress called with the share sent, 0 to 1
+ * Uploads a file to the shop, a large one in pieces by the tus protocol 1.0.0. Called again with the same `upload`, it
+ * goes on where it stopped.
+ *
+ * @param progress called with the share uploaded, 0 to 1
  * @throws ShopProblem
  */
-export async function sendFile(
+export async function uploadFile(
   api: ShopApi,
   file: File,
-  way: Way,
+  upload: ResumableUpload,
   progress: (share: number) => void,
   signal: AbortSignal,
 ): Promise<ArtworkAnswer> {
-  const whole = async (): Promise<ArtworkAnswer> => {
+  const sendWhole = async (): Promise<ArtworkAnswer> => {
     const form = new FormData();
     form.set('file', file, file.name);
-    const answer = await ask('POST', `${api.base}/artworks`, {}, form, signal, (bytes) =>
+    const response = await uploadRequest('POST', `${api.base}/artworks`, {}, form, signal, (bytes) =>
       progress(Math.min(1, bytes / file.size)),
     );
-    return JSON.parse(answer.text) as ArtworkAnswer;
+    return JSON.parse(response.text) as ArtworkAnswer;
   };
-  if (file.size <= WHOLE_BYTES) return whole();
+  if (file.size <= WHOLE_BYTES_MAX) return sendWhole();
 
-  const spoken = { 'Tus-Resumable': '1.0.0' };
   const uploads = `${api.base}/uploads`;
-  let at = 0;
+  let offset = 0;
   let artwork = '';
-  /** Forgets an upload the shop no longer has. */
-  const unlessGone = (error: unknown): void => {
-    if (error instanceof ShopProblem && /^(not-found|upload-altered)$/.test(error.code)) way.upload = null;
+  /** Forgets an upload the shop no longer has; rethrows any other error. */
+  const forgetIfGone = (error: unknown): void => {
+    if (error instanceof ShopProblem && /^(not-found|upload-altered)$/.test(error.code)) upload.id = null;
     else throw error;
   };
-  if (way.upload)
-    await ask('HEAD', `${uploads}/${way.upload}`, spoken, null, signal).then((standing) => {
-      at = Number(standing.header('upload-offset'));
-      artwork = lastOf(standing.header('content-location'));
-    }, unlessGone);
-  if (!way.upload) {
+  if (upload.id)
+    await uploadRequest('HEAD', `${uploads}/${upload.id}`, TUS, null, signal).then((response) => {
+      offset = Number(response.header('upload-offset'));
+      artwork = lastSegment(response.header('content-location'));
+    }, forgetIfGone);
+  if (!upload.id) {
     const hash = await hashOf(file);
-    const said = `filename ${base64(file.name.slice(-200))}${hash && `,sha256 ${base64(hash)}`}`;
+    const metadata = `filename ${base64(file.name.slice(-200))}${hash && `,sha256 ${base64(hash)}`}`;
     try {
-      const begun = await ask(
+      const response = await uploadRequest(
         'POST',
         uploads,
-        { ...spoken, 'Upload-Length': String(file.size), 'Upload-Metadata': said },
+        { ...TUS, 'Upload-Length': String(file.size), 'Upload-Metadata': metadata },
         null,
         signal,
       );
-      way.upload = lastOf(begun.header('location'));
+      upload.id = lastSegment(response.header('location'));
     } catch (error) {
-      // no room for files in pieces: it may still take one whole
-      if (error instanceof ShopProblem && error.code === 'busy') return whole();
+      // a shop with no room for partial uploads may still accept the whole file
+      if (error instanceof ShopProblem && error.code === 'busy') return sendWhole();
       throw error;
     }
-    way.begun(way.upload);
+    upload.started(upload.id);
   }
   while (!artwork) {
-    progress(at / file.size);
-    const piece = file.slice(at, at + PIECE_BYTES);
-    const kept = await ask(
+    progress(offset / file.size);
+    const piece = file.slice(offset, offset + PIECE_BYTES);
+    const response = await uploadRequest(
       'PATCH',
-      `${uploads}/${way.upload}`,
-      { ...spoken, 'Upload-Offset': String(at), 'Content-Type': 'application/offset+octet-stream' },
+      `${uploads}/${upload.id}`,
+      { ...TUS, 'Upload-Offset': String(offset), 'Content-Type': 'application/offset+octet-stream' },
       piece,
       signal,
-      (bytes) => progress((at + bytes) / file.size),
+      (bytes) => progress((offset + bytes) / file.size),
     ).catch((error: unknown) => {
-      unlessGone(error);
-      throw new ShopProblem('upload-offset', 'the shop let go of it');
+      forgetIfGone(error);
+      throw new ShopProblem('upload-offset', 'the shop no longer has the upload');
     });
-    at = Number(kept.header('upload-offset'));
-    artwork = lastOf(kept.header('content-location'));
+    offset = Number(response.header('upload-offset'));
+    artwork = lastSegment(response.header('content-location'));
   }
   return api.artwork(artwork, signal);
 }

@@ -1,20 +1,19 @@
-import { type NamedSize, sizeFinder, tableCells } from './csv-cells.ts';
+import { csvCells, type NamedSize, sizeFinder } from './csv-cells.ts';
 import { COUNT_MAX } from './draft-limits.ts';
-import { plainDigits, wholeNumber } from './whole-number.ts';
+import { parseWholeNumber, toAsciiDigits } from './whole-number.ts';
 
-/** A cell that was not taken, counted from 1 as a spreadsheet shows it. */
+/** A cell that could not be read; row and column count from 1, as in a spreadsheet. */
 export type RefusedCell = { readonly row: number; readonly column: number; readonly text: string };
 
-/** What pasted cells say. */
 export type PastedCounts = {
   readonly counts: readonly { readonly size: string; readonly count: number }[];
   readonly refused: readonly RefusedCell[];
 };
 
-/** A count as spreadsheets write it: grouped in threes (1,200), or with a fraction of nothing (12.0). */
+/** A count as spreadsheets write it: with grouping (1,200) or a zero fraction (12.0); null for anything else. */
 function countIn(cell: string): number | null {
-  const plain = plainDigits(cell);
-  return wholeNumber(
+  const plain = toAsciiDigits(cell);
+  return parseWholeNumber(
     /^\d{1,3}([.,'\u2019 \u00a0\u202f]\d{3})+$/.test(plain)
       ? plain.replace(/\D/g, '')
       : plain.replace(/[.,]0{1,2}$/, ''),
@@ -22,18 +21,18 @@ function countIn(cell: string): number | null {
   );
 }
 
-/** What stands over or before a sum. */
-const TOTAL = /^(total|sum|summe|gesamt|suma|合計|المجموع)/i;
+/** Headings of totals, which are not counts. */
+const TOTAL_HEADING = /^(total|sum|summe|gesamt|suma|合計|المجموع)/i;
 
 const hasDigit = (cell: string): boolean => /\p{Nd}/u.test(cell);
 
 /**
- * Reads counts from cells copied out of a spreadsheet: a row of sizes over a row of counts, a column of sizes beside a
- * column of counts, or bare counts, which fill the fields from `from` on. A size named twice gets the sum. Words beside
- * them (headings, a color) are passed over; every other cell that is neither size nor count is named as refused.
+ * Reads counts from cells copied out of a spreadsheet: a row of sizes above a row of counts, a column of sizes beside a
+ * column of counts, or counts alone, which fill the fields from `from` on. The counts of a size named twice are added.
+ * Ignores text beside them, such as headings or a color; every other cell that is neither size nor count is refused.
  */
-export function readCounts(text: string, sizes: readonly NamedSize[], from: string): PastedCounts {
-  const rows = tableCells(text);
+export function parseCounts(text: string, sizes: readonly NamedSize[], from: string): PastedCounts {
+  const rows = csvCells(text);
   const sizeOf = sizeFinder(sizes);
   const counts = new Map<string, number>();
   const refused: RefusedCell[] = [];
@@ -50,14 +49,15 @@ export function readCounts(text: string, sizes: readonly NamedSize[], from: stri
   const filled = rows.flatMap((row, index) => (row.some((cell) => cell !== '') ? [index] : []));
   const heading = filled.find((index) => rows[index]!.filter((cell) => sizeOf(cell)).length > 1);
   if (heading !== undefined) {
-    // sizes across: the row below has the counts; another below it is of something else
+    // a row of sizes: the counts are in the next row; numbers in later rows are refused
     const [below, ...others] = filled.filter((index) => index > heading);
     const head = rows[heading]!;
     head.forEach((cell, column) => {
       const size = sizeOf(cell);
       if (below !== undefined && rows[below]![column]) {
         if (size) take(size, below, column);
-        else if (hasDigit(rows[below]![column]!) && !TOTAL.test(cell)) refuse(cell ? heading : below, column);
+        else if (hasDigit(rows[below]![column]!) && !TOTAL_HEADING.test(cell))
+          refuse(cell ? heading : below, column);
       }
     });
     for (const row of others)
@@ -65,7 +65,7 @@ export function readCounts(text: string, sizes: readonly NamedSize[], from: stri
         if (hasDigit(cell)) refuse(row, column);
       });
   } else if (rows.some((row) => row.some((cell) => sizeOf(cell)))) {
-    // sizes down
+    // a column of sizes
     for (const row of filled) {
       const cells = rows[row]!;
       const at = cells.findIndex((cell) => sizeOf(cell));
@@ -76,7 +76,7 @@ export function readCounts(text: string, sizes: readonly NamedSize[], from: stri
       else if (size) {
         const other = cells.findIndex((cell, column) => column !== at && cell !== '');
         if (other >= 0) refuse(row, other);
-      } else if (numbers.length > 0 && !TOTAL.test(cells.find((cell) => cell !== '') ?? ''))
+      } else if (numbers.length > 0 && !TOTAL_HEADING.test(cells.find((cell) => cell !== '') ?? ''))
         refuse(
           row,
           cells.findIndex((cell) => cell !== ''),
@@ -90,10 +90,10 @@ export function readCounts(text: string, sizes: readonly NamedSize[], from: stri
         const size = sizes[next];
         if (cell !== '' && (!size || countIn(cell) === null)) refuse(row, column);
         else if (cell !== '') take(size!.id, row, column);
-        // a cell holds its field's place, but an empty one at the edge of a column of counts does not
+        // an empty cell skips a field, except in a single column of counts
         if (cell !== '' || rows[row]!.length > 1) next++;
       });
-    // words alone are no counts: nothing is said of each
+    // text without any counts is refused once, not cell by cell
     if (counts.size === 0 && refused.length > 0) return { counts: [], refused: refused.slice(0, 1) };
   }
   return { counts: [...counts].map(([size, count]) => ({ size, count })), refused };

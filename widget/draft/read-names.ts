@@ -1,56 +1,58 @@
 import type { NameEntry } from '../../src/contract/index.ts';
-import { type NamedSize, sizeFinder, tableCells } from './csv-cells.ts';
+import { csvCells, type NamedSize, sizeFinder } from './csv-cells.ts';
 
-/** What was wrong with a row of a names list; `row` counts from 1, empty rows too. */
+/** What is wrong with a row of a names list; `row` counts from 1, including empty rows. */
 export type NamesFault = {
   readonly code: 'too-long' | 'too-many' | 'unknown-size' | 'no-name';
   readonly row: number;
   readonly text: string;
 };
 
-/** Most pieces a names list may hold, and most characters of one name; as the contract has it. */
+/** Most entries of a names list and most characters of a name, as in the contract. */
 const ENTRIES_MAX = 2_000;
 const TEXT_MAX = 40;
 
-/** Headings over the names and over the sizes, in the languages of the slip. */
+/** Headings of the names column and of other columns, in the languages of the slip. */
 const NAME_HEADING = /^(name|names|player|text|nombre|nombres|texto|名前|氏名|الاسم|اسم)$/i;
 const OTHER_HEADING =
   /^(number|no|nr|#|size|sizes|größe|groesse|nummer|anzahl|talla|tallas|número|numero|番号|サイズ|المقاس|مقاس|الرقم|رقم)\.?$/i;
 
 /**
- * Reads a list of names or numbers: one row a piece, the name in one column and, where there is one, its size in
- * another, whichever comes first. A heading row is passed over. A row without a size of its own has null.
+ * Reads a list of names or numbers, one row a piece: the name in one column and, if there is one, the size in another, in
+ * either order. Skips a heading row. The size is null where a row has none.
  */
-export function readNames(
+export function parseNames(
   text: string,
   sizes: readonly NamedSize[],
 ): { readonly entries: { text: string; size: string | null }[]; readonly faults: NamesFault[] } {
-  const rows = tableCells(text);
+  const rows = csvCells(text);
   const sizeOf = sizeFinder(sizes);
   const filled = rows.flatMap((cells, index) =>
     cells.some((cell) => cell !== '') ? [{ cells, index }] : [],
   );
   const columns = [...Array(Math.max(0, ...rows.map((cells) => cells.length))).keys()];
-  const known = (column: number): number =>
+  const sizesInColumn = (column: number): number =>
     filled.filter(({ cells }) => sizeOf(cells[column] ?? '') !== undefined).length;
 
   const head = filled[0]?.cells ?? [];
-  // a column of sizes beside at least one other
-  const bySizes = columns.length > 1 ? [...columns].sort((a, b) => known(b) - known(a))[0]! : -1;
-  const sizeAt = bySizes >= 0 && known(bySizes) > 0 ? bySizes : columns.length > 1 ? columnOfSizes(head) : -1;
-  const headed = head.some((cell) => NAME_HEADING.test(cell) || OTHER_HEADING.test(cell));
+  // a size column needs another column for the names
+  const bySizes =
+    columns.length > 1 ? [...columns].sort((a, b) => sizesInColumn(b) - sizesInColumn(a))[0]! : -1;
+  const sizeAt =
+    bySizes >= 0 && sizesInColumn(bySizes) > 0 ? bySizes : columns.length > 1 ? columnOfSizes(head) : -1;
+  const hasHeading = head.some((cell) => NAME_HEADING.test(cell) || OTHER_HEADING.test(cell));
   const nameHead = head.findIndex((cell, column) => column !== sizeAt && NAME_HEADING.test(cell));
   const nameAt = nameHead >= 0 ? nameHead : (columns.find((column) => column !== sizeAt) ?? 0);
 
   const entries: { text: string; size: string | null }[] = [];
   const faults: NamesFault[] = [];
-  for (const { cells, index } of headed ? filled.slice(1) : filled) {
+  for (const { cells, index } of hasHeading ? filled.slice(1) : filled) {
     const row = index + 1;
     const name = cells[nameAt] ?? '';
-    const said = sizeAt >= 0 ? (cells[sizeAt] ?? '') : '';
-    const size = sizeOf(said) ?? null;
-    if (said !== '' && size === null) faults.push({ code: 'unknown-size', row, text: said });
-    if (name === '') faults.push({ code: 'no-name', row, text: said });
+    const sizeCell = sizeAt >= 0 ? (cells[sizeAt] ?? '') : '';
+    const size = sizeOf(sizeCell) ?? null;
+    if (sizeCell !== '' && size === null) faults.push({ code: 'unknown-size', row, text: sizeCell });
+    if (name === '') faults.push({ code: 'no-name', row, text: sizeCell });
     else if ([...name].length > TEXT_MAX) faults.push({ code: 'too-long', row, text: name });
     else if (entries.length >= ENTRIES_MAX) {
       faults.push({ code: 'too-many', row, text: name });
@@ -65,10 +67,10 @@ function columnOfSizes(head: readonly string[]): number {
 }
 
 /**
- * Gives every name a size: its own; else, in order, that of a piece that has no name yet; else the last piece's, or
- * `first` where there are no pieces.
+ * Gives every name a size: its own, else the size of the next piece without a name, else that of the last piece, or
+ * `first` when there are no pieces.
  */
-export function sizedNames(
+export function assignSizes(
   entries: readonly { readonly text: string; readonly size: string | null }[],
   counts: readonly { readonly size: string; readonly count: number }[],
   first: string,
@@ -83,8 +85,8 @@ export function sizedNames(
   });
 }
 
-/** Counts by size of a names list, in the blank's order. */
-export function countsOfNames(
+/** Number of names of each size, in the order of `order`. */
+export function countNamesBySize(
   entries: readonly NameEntry[],
   order: readonly string[],
 ): { size: string; count: number }[] {

@@ -1,5 +1,5 @@
 /** Lengths as people type them, in their own digits and separators. */
-import { plainDigits } from '../draft/whole-number.ts';
+import { toAsciiDigits } from '../draft/whole-number.ts';
 import { MM_PER_INCH, type Units } from './length.ts';
 
 export type ParsedLength =
@@ -80,7 +80,7 @@ function unitNames(language: string): Readonly<Record<string, number>> {
 }
 
 /** What a customer typed into a length field. @param language a tag the runtime can read, as a formatter has it. */
-export const readLength = (text: string, units: Units, language: string): ParsedLength =>
+export const parseLengthIn = (text: string, units: Units, language: string): ParsedLength =>
   parseLength(text, units, marksOf(language));
 
 /**
@@ -142,7 +142,7 @@ function unifyMarks(figure: string, group: string): string | null {
 
 /** ASCII digits and marks for those of other scripts and widths; `5½` becomes `5 1/2`. */
 function plainMarks(text: string): string {
-  return plainDigits(text.replace(/[¼-¾⅐-⅞]/g, ' $&').replace(/[″“”]/g, '"'))
+  return toAsciiDigits(text.replace(/[¼-¾⅐-⅞]/g, ' $&').replace(/[″“”]/g, '"'))
     .replace(/[٬\u200e\u200f\u061c]/g, '')
     .replaceAll('٫', '.')
     .replaceAll('،', ',')

@@ -1,8 +1,7 @@
 import type { PublicCatalog } from '../../src/catalog/index.ts';
 import { pickText } from '../../src/pick-text.ts';
 import { Formatter, type Units } from '../format/index.ts';
-import type { Words } from '../parts/context.ts';
-import { Lazy } from '../parts/lazy.ts';
+import { Lazy } from '../lazy.ts';
 import {
   type LaterMessages,
   type Line,
@@ -13,6 +12,7 @@ import {
   spoken,
   type Values,
 } from './index.ts';
+import type { Words } from './words.ts';
 
 /** A language ready to speak: its words, and how it writes figures. */
 export type LoadedWords = {

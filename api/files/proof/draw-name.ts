@@ -1,6 +1,6 @@
 import sharp from 'sharp';
 import type { Raster } from '../../../src/artwork/index.ts';
-import type { Lettered } from '../../../src/production/index.ts';
+import type { LetteringSpec } from '../../../src/production/index.ts';
 import { outlineName } from '../lettering/outline-name.ts';
 
 /** A straight-alpha picture and its printed size, including its clear border. */
@@ -17,7 +17,11 @@ const HEX = /^#[0-9a-fA-F]{6}$/;
  * Draws a name or number in its box; null if no letter has ink.
  * @throws RangeError for an unknown font or an invalid color
  */
-export async function drawName(name: Lettered, hex: string, pxPerMm: number): Promise<SizedPicture | null> {
+export async function drawName(
+  name: LetteringSpec,
+  hex: string,
+  pxPerMm: number,
+): Promise<SizedPicture | null> {
   if (!HEX.test(hex)) throw new RangeError(`the color of a name is ${hex}; it must be written #rrggbb`);
   const outline = await outlineName(name);
   if (outline === null) return null;

@@ -5,7 +5,12 @@ import { decodePng } from '../../../api/files/png.ts';
 import { compositeOver } from '../../../api/files/proof/composite.ts';
 import { type ProofPlacement, type ProofRequest, renderProof } from '../../../api/files/proof.ts';
 import { blankRaster } from '../../../src/artwork/raster.ts';
-import { LETTERING_FONTS, type Lettered, lettering, missingLetters } from '../../../src/production/index.ts';
+import {
+  LETTERING_FONTS,
+  type LetteringSpec,
+  lettering,
+  missingLetters,
+} from '../../../src/production/index.ts';
 import { paint } from './fixtures/png.ts';
 
 /** A board of 400 x 200 mm whose cloth is a rectangle with 20 mm margins. */
@@ -138,7 +143,7 @@ describe('a proof', () => {
 });
 
 describe('a name on a proof', () => {
-  const shown = async (name: Partial<Lettered>, angleDeg = 0, text = 'H') => {
+  const shown = async (name: Partial<LetteringSpec>, angleDeg = 0, text = 'H') => {
     const lettered = { text, font: 'condensed-bold', capHeightMm: 60, mostWidthMm: 300, ...name };
     const png = await renderProof(
       request([{ ...flat, angleDeg, ink: { name: lettered, hex: '#ffcd00' } }]),

@@ -8,11 +8,11 @@ import {
   emptyLine,
   firstMissing,
   freeId,
-  readDraft,
   toSlip,
   withCount,
 } from '../../../widget/draft/draft.ts';
 import { History } from '../../../widget/draft/history.ts';
+import { readDraft } from '../../../widget/draft/read-draft.ts';
 import { draftFromLink, draftToLink } from '../../../widget/draft/slip-link.ts';
 
 const HASH = 'a'.repeat(64);
@@ -126,7 +126,7 @@ describe('undo', () => {
   it('takes a drag as one step, and the next drag as another', () => {
     const history = new History(0);
     for (const value of [1, 2, 3]) history.push(value, 'drag');
-    history.seal();
+    history.endGroup();
     history.push(4, 'drag');
     expect(history.undo()).toBe(3);
     expect(history.undo()).toBe(0);
@@ -136,7 +136,7 @@ describe('undo', () => {
     const history = new History({ x: 0 });
     history.push({ x: 5 });
     for (const x of [6, 9, 5]) history.push({ x }, 'drag');
-    history.seal();
+    history.endGroup();
     expect(history.undo()).toEqual({ x: 0 });
     expect(history.canUndo).toBe(false);
   });
@@ -144,7 +144,7 @@ describe('undo', () => {
   it('keeps what the shop answered through undo: an amended value is in the past too', () => {
     const history = new History(['unsent']);
     history.push(['unsent', 'second']);
-    history.amend((list) => list.map((entry) => (entry === 'unsent' ? 'sent' : entry)));
+    history.rewrite((list) => list.map((entry) => (entry === 'unsent' ? 'sent' : entry)));
     expect(history.undo()).toEqual(['sent']);
   });
 });

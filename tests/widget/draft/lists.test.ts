@@ -2,10 +2,10 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { keepInPlace } from '../../../widget/artwork/keep-in-place.ts';
 import { fitInto, widestMm } from '../../../widget/artwork/place-artwork.ts';
-import { emptyLine, namesOff } from '../../../widget/draft/draft.ts';
+import { emptyLine, sizesWithWrongNames } from '../../../widget/draft/draft.ts';
 import { monthGrid, shiftMonth } from '../../../widget/draft/month-grid.ts';
-import { readCounts } from '../../../widget/draft/read-counts.ts';
-import { countsOfNames, readNames, sizedNames } from '../../../widget/draft/read-names.ts';
+import { parseCounts } from '../../../widget/draft/read-counts.ts';
+import { assignSizes, countNamesBySize, parseNames } from '../../../widget/draft/read-names.ts';
 import { scaleCounts } from '../../../widget/draft/scale-counts.ts';
 
 const SIZES = ['s', 'm', 'l', '2xl'].map((id) => ({
@@ -14,7 +14,7 @@ const SIZES = ['s', 'm', 'l', '2xl'].map((id) => ({
 }));
 
 const countsIn = (text: string, from = 's') => {
-  const { counts, refused } = readCounts(text, SIZES, from);
+  const { counts, refused } = parseCounts(text, SIZES, from);
   return {
     counts: counts.map(({ size, count }) => `${size} ${count}`),
     refused: refused.map(({ row, column, text: cell }) => `${row},${column} ${cell}`),
@@ -72,7 +72,7 @@ describe('counts pasted from a spreadsheet', () => {
       .map((rows) => rows.map((row) => row.join('\t')).join('\n'));
     fc.assert(
       fc.property(table, (text) => {
-        const { counts } = readCounts(text, SIZES, 's');
+        const { counts } = parseCounts(text, SIZES, 's');
         for (const { count } of counts)
           expect(Number.isInteger(count) && count >= 0 && count <= 10_000).toBe(true);
       }),
@@ -82,7 +82,7 @@ describe('counts pasted from a spreadsheet', () => {
 
 describe('a names list', () => {
   const names = (text: string) => {
-    const { entries, faults } = readNames(text, SIZES);
+    const { entries, faults } = parseNames(text, SIZES);
     return {
       entries: entries.map((entry) => (entry.size ? `${entry.text} ${entry.size}` : entry.text)),
       faults: faults.map((fault) => `${fault.row} ${fault.code}`),
@@ -111,7 +111,7 @@ describe('a names list', () => {
       entries: ['Ada m', 'Bo', 'Cy l'],
       faults: ['2 unknown-size', '4 too-long', '5 no-name'],
     });
-    const long = readNames(Array.from({ length: 2_003 }, (_, n) => String(n)).join('\n'), SIZES);
+    const long = parseNames(Array.from({ length: 2_003 }, (_, n) => String(n)).join('\n'), SIZES);
     expect(long.entries).toHaveLength(2_000);
     expect(long.faults).toEqual([{ code: 'too-many', row: 2_001, text: '2000' }]);
   });
@@ -122,17 +122,17 @@ describe('a names list', () => {
       { size: 'm', count: 2 },
     ];
     const entries = ['a', 'b', 'c', 'd'].map((text) => ({ text, size: null }));
-    const sized = sizedNames([{ text: 'x', size: 'm' }, ...entries], counts, 's');
+    const sized = assignSizes([{ text: 'x', size: 'm' }, ...entries], counts, 's');
     expect(sized.map(({ text, size }) => `${text} ${size}`)).toEqual(['x m', 'a s', 'b m', 'c m', 'd m']);
     const line = { ...emptyLine('line-1'), counts, names: { entries: sized } as never };
-    expect(namesOff(line)).toEqual([{ size: 'm', names: 4, pieces: 2 }]);
-    expect(namesOff({ ...line, counts: countsOfNames(sized, ['s', 'm']) })).toEqual([]);
-    expect(namesOff({ ...line, counts: [...counts, { size: 'l', count: 3 }] })).toContainEqual({
+    expect(sizesWithWrongNames(line)).toEqual([{ size: 'm', names: 4, pieces: 2 }]);
+    expect(sizesWithWrongNames({ ...line, counts: countNamesBySize(sized, ['s', 'm']) })).toEqual([]);
+    expect(sizesWithWrongNames({ ...line, counts: [...counts, { size: 'l', count: 3 }] })).toContainEqual({
       size: 'l',
       names: 0,
       pieces: 3,
     });
-    expect(sizedNames(entries.slice(0, 1), [], 's')).toEqual([{ text: 'a', size: 's' }]);
+    expect(assignSizes(entries.slice(0, 1), [], 's')).toEqual([{ text: 'a', size: 's' }]);
   });
 });
 

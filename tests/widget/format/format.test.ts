@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { currencyDigits, Formatter, MISSING } from '../../../widget/format/index.ts';
-import { parseLength, readLength } from '../../../widget/format/read-length.ts';
+import { parseLength, parseLengthIn } from '../../../widget/format/read-length.ts';
 
 const plain = (text: string) => text.replace(/[\u00a0\u202f]/g, ' ').replace(/[\u200e\u200f\u061c]/g, '');
 
@@ -146,7 +146,7 @@ describe('lengths', () => {
     ['.5', 'in', 'en', 12.7],
     ['+7', 'mm', 'en', 7],
   ] as const)('%s (%s, %s) is %f mm', (text, units, language, mm) => {
-    const read = readLength(text, units, language);
+    const read = parseLengthIn(text, units, language);
     expect(read).toHaveProperty('mm');
     expect((read as { mm: number }).mm).toBeCloseTo(mm, 9);
   });
@@ -181,7 +181,7 @@ describe('lengths', () => {
           const formatter = new Formatter(language);
           const mm = hundredths / 100;
           for (const text of [formatter.lengthField(mm, units), formatter.length(mm, units)]) {
-            const read = readLength(text, units, language);
+            const read = parseLengthIn(text, units, language);
             const coarse = text === formatter.lengthField(mm, units) ? 0.013 : units === 'mm' ? 0.051 : 0.128;
             expect('mm' in read, `${language} ${text}`).toBe(true);
             expect(Math.abs((read as { mm: number }).mm - mm)).toBeLessThanOrEqual(coarse);
@@ -195,7 +195,7 @@ describe('lengths', () => {
   it('never throws, whatever is typed', () => {
     fc.assert(
       fc.property(fc.string({ unit: 'binary', maxLength: 40 }), (text) => {
-        const read = readLength(text, 'mm', 'en');
+        const read = parseLengthIn(text, 'mm', 'en');
         expect('problem' in read || Number.isFinite(read.mm)).toBe(true);
       }),
     );
