@@ -10,7 +10,7 @@ import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type FilePool, isRefusal, openFilePool } from '../../api/files/index.ts';
 import { decodePng } from '../../api/files/png.ts';
-import { processorS } from '../../api/files/pool/process-usage.ts';
+import { cpuS } from '../../api/files/pool/process-usage.ts';
 import { writeGif } from '../api/files/fixtures/gif.ts';
 import { firstExtra, pdfStream, writePdf } from '../api/files/fixtures/pdf.ts';
 import {
@@ -443,7 +443,7 @@ describe('a reader that fails', () => {
     await pause(60);
     process.kill(pid!, 'SIGSEGV');
     expect(await reading).toEqual({ refused: 'reader-failed', params: {} });
-    expect(troubles.splice(0).join()).toMatch(/ended by itself/);
+    expect(troubles.splice(0).join()).toMatch(/exited by itself/);
     expect(isRefusal(await own.read(good))).toBe(false);
     await own.close();
   });
@@ -506,7 +506,7 @@ describe('the event loop', () => {
       .png({ compressionLevel: 1 })
       .toBuffer();
     // Processor time, not delays: those depend on what else the machine does, and are a benchmark's.
-    const reading = readers().map((pid) => ({ pid, fromS: processorS(pid) ?? 0 }));
+    const reading = readers().map((pid) => ({ pid, fromS: cpuS(pid) ?? 0 }));
     const start = process.cpuUsage();
     const ticks = { count: 0 };
     const tick = setInterval(() => {
@@ -518,7 +518,7 @@ describe('the event loop', () => {
     ]);
     clearInterval(tick);
     const { user, system } = process.cpuUsage(start);
-    const readingS = reading.reduce((sum, { pid, fromS }) => sum + (processorS(pid) ?? fromS) - fromS, 0);
+    const readingS = reading.reduce((sum, { pid, fromS }) => sum + (cpuS(pid) ?? fromS) - fromS, 0);
     expect(isRefusal(answers[0])).toBe(false);
     expect(ticks.count).toBeGreaterThan(10);
     expect((user + system) / 1e6).toBeLessThan(readingS / 2);
