@@ -1,7 +1,8 @@
 /** Figures as each language writes and reads them. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { currencyDigits, Formatter, MISSING } from '../../../widget/format/index.ts';
+import { digitsOfCurrency } from '../../../src/currency-digits.ts';
+import { Formatter, MISSING } from '../../../widget/format/index.ts';
 import { parseLength, readLength } from '../../../widget/format/read-length.ts';
 
 const plain = (text: string) => text.replace(/[\u00a0\u202f]/g, ' ').replace(/[\u200e\u200f\u061c]/g, '');
@@ -25,7 +26,7 @@ describe('money', () => {
     ['CLF', 4],
     ['UYW', 4],
   ])('%s has %i minor digits', (currency, digits) => {
-    expect(currencyDigits(currency)).toBe(digits);
+    expect(digitsOfCurrency(currency)).toBe(digits);
     const shown = new Formatter('en').money('1', currency);
     expect((shown.split('.')[1] ?? '').replace(/\D/g, '')).toHaveLength(digits);
   });
