@@ -2,7 +2,7 @@ import { areaOf, bedOf, type Cloth, type CompiledBlank, workedSurface } from '..
 import type { Consumable, Method, Station, Step } from '../../catalog/index.ts';
 import { type Reason, reason } from '../../contract/index.ts';
 import { hundredth, tenth } from '../../figures.ts';
-import { overlaps } from './geometry.ts';
+import { overlapsBox } from '../../geometry.ts';
 import type { Print } from './print.ts';
 
 /** Sizes of a line that have pieces, as ids. */
@@ -58,7 +58,7 @@ export function keepOutLimits(print: Print): Reason[] {
   const reasons: Reason[] = [];
   for (const box of print.face.keepOuts) {
     const { xMm: leftMm, yMm: topMm, widthMm, heightMm } = box;
-    const meets = overlaps(
+    const meets = overlapsBox(
       [print.xMm, print.yMm],
       print.widthMm,
       print.heightMm,

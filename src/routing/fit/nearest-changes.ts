@@ -2,8 +2,8 @@ import { ciede2000 } from '../../artwork/index.ts';
 import { areaOf, type CompiledCatalog } from '../../catalog/compile.ts';
 import type { Method } from '../../catalog/index.ts';
 import { type Reason, type ReasonCode, reason } from '../../contract/index.ts';
+import { rotatedHalfSize } from '../../geometry.ts';
 import { type Candidate, candidateFor, type PrintCandidates } from './candidates.ts';
-import { turnedHalf } from './geometry.ts';
 import { faceLimit, fiberLimit, keepOutLimits, lineLimits, sheetLimit, stationChoice } from './limits.ts';
 import type { Print } from './print.ts';
 import type { ResolvedLine } from './resolve-slip.ts';
@@ -229,7 +229,7 @@ function makeSmaller(
 function scaledTo(print: Print, widthMm: number): Print {
   const scale = widthMm / print.widthMm;
   const heightMm = print.heightMm * scale;
-  const [halfWidth, halfHeight] = turnedHalf(widthMm, heightMm, print.angleDeg);
+  const [halfWidth, halfHeight] = rotatedHalfSize(widthMm, heightMm, print.angleDeg);
   return { ...print, widthMm, heightMm, boxWidthMm: 2 * halfWidth, boxHeightMm: 2 * halfHeight };
 }
 

@@ -8,7 +8,7 @@ import type {
   Remedy,
   SourceInfo,
 } from '../../contract/index.ts';
-import { turnedHalf } from './geometry.ts';
+import { rotatedHalfSize } from '../../geometry.ts';
 import { inkSumsOn, inksOfHex } from './ink.ts';
 
 /** Size and ink of one set name, as the lettering code measures it. */
@@ -155,7 +155,7 @@ function placed(
   widthMm: number,
   heightMm: number,
 ) {
-  const [halfWidth, halfHeight] = turnedHalf(widthMm, heightMm, position.angleDeg);
+  const [halfWidth, halfHeight] = rotatedHalfSize(widthMm, heightMm, position.angleDeg);
   return {
     id: position.id,
     at,
