@@ -155,8 +155,7 @@ export class OrderService {
     if (answer?.kind !== 'quote' || internal === undefined || !keeps(answer, claims)) return 'not-kept';
     const work = { ...internal.job, id: 'order' };
     const placing = placeWork(quoted.live, work, internal, slip.rush);
-    const delivery = quoted.catalog.deliveries.get(slip.delivery)!;
-    const rule = { kind: delivery.kind, workingDays: delivery.workingDays, handOverBy: null };
+    const { rule } = internal;
     const promised = placing && promiseDay(quoted.live.plan.shop, placing.endsAt, internal.packingS, rule);
     if (placing === undefined || promised === null || promised === undefined || promised.day > claims.day)
       return 'not-kept';

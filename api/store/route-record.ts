@@ -1,4 +1,4 @@
-import type { Slip } from '../../src/contract/index.ts';
+import { piecesOf, type Slip } from '../../src/contract/index.ts';
 import type { CompiledCatalog, RoutedPlacement, RoutedSlip } from '../../src/quote/index.ts';
 
 /**
@@ -43,7 +43,7 @@ export function deserializeRoute(catalog: CompiledCatalog, slip: Slip, folded: R
         blank: blank.blank,
         color: found(blank.cloths.get(line.color), `color "${line.color}"`).color,
         finish: found(catalog.finishes.get(line.finish), `finish "${line.finish}"`).finish,
-        pieces: line.counts.reduce((sum, { count }) => sum + count, 0),
+        pieces: piecesOf(line),
         placements: found(folded[index], `line ${index}`).map((placement) => {
           const method = found(
             catalog.methods[catalog.methodIndex.get(placement.method) ?? -1],

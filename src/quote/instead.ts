@@ -8,8 +8,10 @@ import { WORK_LIMIT } from '../routing/choice/search/search.ts';
 import { candidatesOf } from '../routing/fit/candidates.ts';
 import { type ResolvedLine, withFinish, withMethod } from '../routing/fit/resolve-slip.ts';
 import type { RoutedSlip } from '../routing/routed.ts';
+import type { NoRoute } from './method-choice.ts';
 import type { OtherCounts } from './other-counts.ts';
-import { type NoRoute, type Route, Router, type Setting } from './route.ts';
+import type { RouteContext } from './plan-query.ts';
+import { type Route, Router } from './route.ts';
 
 type Change = Alternative['change'];
 
@@ -26,9 +28,9 @@ const ASIDE = 0.05;
 /** Ways of making an alternative whose day is asked of the plan. */
 const ASIDE_ASKS = 32;
 
-/** A setting in which an alternative is worked out: there are many of them. */
-export function lowEffort(setting: Setting): Setting {
-  return { ...setting, workLimit: WORK_LIMIT * ASIDE, maxPlanQueries: ASIDE_ASKS };
+/** A context in which an alternative is worked out: there are many of them. */
+export function lowEffort(context: RouteContext): RouteContext {
+  return { ...context, workLimit: WORK_LIMIT * ASIDE, maxPlanQueries: ASIDE_ASKS };
 }
 
 /**
@@ -41,7 +43,7 @@ export function insteadOf(counts: OtherCounts): Alternative[] {
 }
 
 class Instead {
-  readonly #setting: Setting;
+  readonly #context: RouteContext;
   readonly #now: Route;
   readonly #found: Alternative[] = [];
   /** ways worked out so far: other finishes and methods often come to the same work. */
@@ -49,7 +51,7 @@ class Instead {
   readonly #otherCounts: OtherCounts;
 
   constructor(counts: OtherCounts) {
-    this.#setting = counts.setting;
+    this.#context = counts.context;
     this.#now = counts.now;
     this.#otherCounts = counts;
     this.#known = [counts.now];
@@ -67,7 +69,7 @@ class Instead {
   }
 
   #finishes(line: ResolvedLine, index: number): void {
-    for (const finish of this.#setting.catalog.finishes.values())
+    for (const finish of this.#context.catalog.finishes.values())
       if (finish !== line.finish)
         this.#line(
           { kind: 'finish', line: line.line.id, finish: finish.finish.id },
@@ -78,7 +80,7 @@ class Instead {
 
   #methods(line: ResolvedLine, index: number): void {
     const used = new Set(this.#now.routed.lines[index]!.placements.map(({ method }) => method.id));
-    for (const { id } of this.#setting.catalog.methods)
+    for (const { id } of this.#context.catalog.methods)
       if (used.size > 1 || !used.has(id))
         this.#line({ kind: 'method', line: line.line.id, method: id }, withMethod(line, id), index);
   }
@@ -86,7 +88,7 @@ class Instead {
   #counts(line: ResolvedLine, index: number): void {
     // A name belongs to its piece: another count would need other names.
     if (line.line.names !== undefined) return;
-    for (const count of countSteps(this.#setting.catalog, this.#now.routed, index)) {
+    for (const count of countSteps(this.#context.catalog, this.#now.routed, index)) {
       const change: Change = { kind: 'count', line: line.line.id, count };
       const { line: other, router } = this.#otherCounts.at(index, count);
       this.#found.push(
@@ -97,7 +99,7 @@ class Instead {
 
   #rush(): void {
     const { slip } = this.#now;
-    if (this.#setting.catalog.catalog.prices.rush === null) return;
+    if (this.#context.catalog.catalog.prices.rush === null) return;
     const change: Change = { kind: 'rush', rush: !slip.rush };
     const other = this.#slip(change, { ...slip, rush: !slip.rush }, this.#now.lines);
     // A fee for no earlier day is nothing to offer; without rush the same day is, for less.
@@ -116,7 +118,7 @@ class Instead {
   }
 
   #line(change: Change, line: ResolvedLine, index: number): void {
-    const other = { line, prints: candidatesOf(this.#setting.catalog, line) };
+    const other = { line, prints: candidatesOf(this.#context.catalog, line) };
     if (other.prints.some(({ fit }) => fit.length === 0)) {
       this.#found.push(this.#unfit(change, other));
       return;
@@ -131,13 +133,13 @@ class Instead {
     const unfit = prints.filter(({ fit }) => fit.length === 0);
     const reasons = unfit.flatMap((print) => [
       ...print.reasons,
-      ...unfitReasons(this.#setting.catalog, print, asked),
+      ...unfitReasons(this.#context.catalog, print, asked),
     ]);
     return ruledOut(change, ...reasons);
   }
 
   #slip(change: Change, slip: Slip, lines: readonly LineCandidates[], index?: number): Alternative {
-    return this.#routed(change, new Router(this.#setting, slip, lines), index);
+    return this.#routed(change, new Router(this.#context, slip, lines), index);
   }
 
   #routed(change: Change, router: Router, index: number | undefined): Alternative {

@@ -12,7 +12,7 @@ import type {
 import { reason } from '../contract/index.ts';
 import { tenth } from '../figures.ts';
 import { type BillOfCost, ladderOf } from '../pricing/index.ts';
-import { countsFrom, type EpochS, type Job, type Plan } from '../promise/index.ts';
+import { countsFrom, type DeliveryRule, type EpochS, type Job, type Plan } from '../promise/index.ts';
 import type { LineCandidates } from '../routing/build-model.ts';
 import { candidatesOf } from '../routing/fit/candidates.ts';
 import { type Lettering, plainLettering } from '../routing/fit/print.ts';
@@ -21,15 +21,12 @@ import { type ArtworkOf, resolveSlip, type SlipFaults } from '../routing/fit/res
 import type { RoutedSlip } from '../routing/routed.ts';
 import { becauseOf } from './because.ts';
 import { insteadOf, LINES_WITH_INSTEAD, lowEffort, noRouteReason } from './instead.ts';
+import type { NoRoute } from './method-choice.ts';
 import { flipsOf } from './method-flips.ts';
 import { OtherCounts } from './other-counts.ts';
+import type { RouteContext } from './plan-query.ts';
 import { findingsOfAll, refusalOf } from './refusal.ts';
-import { type NoRoute, type Route, routeSlip, type Setting } from './route.ts';
-
-export type { CompiledCatalog } from '../catalog/compile.ts';
-export type { KnownArtwork, Lettering } from '../routing/fit/print.ts';
-export type { ArtworkOf } from '../routing/fit/resolve-slip.ts';
-export type { RoutedLine, RoutedPlacement, RoutedSlip } from '../routing/routed.ts';
+import { type Route, routeSlip } from './route.ts';
 
 /** All a quote depends on. */
 export type QuoteInput = {
@@ -65,6 +62,8 @@ export type QuoteInternal = {
   /** the last step is done. */
   readonly endsAt: EpochS;
   readonly packingS: number;
+  /** how the order leaves the shop. */
+  readonly rule: DeliveryRule;
 };
 
 /** A quote, a refusal with its reasons, or the faults of the slip. */
@@ -95,16 +94,14 @@ export function quote(input: QuoteInput): QuoteResult {
   const refused = refusalOf(catalog, lines);
   if (refused !== undefined) return { answer: { ...refusalHead(input), ...refused, instead: [] } };
   const { notBefore, afterCutoff } = countsFrom(plan.shop, now);
-  const setting: Setting = { catalog, plan, notBefore, rushEnd: input.rushEnd };
-  const route = routeSlip(setting, slip, lines);
-  if ('why' in route) return { answer: noRouteAnswer(input, setting, lines, route) };
+  const context: RouteContext = { catalog, plan, notBefore, rushEnd: input.rushEnd };
+  const route = routeSlip(context, slip, lines);
+  if ('why' in route) return { answer: noRouteAnswer(input, context, lines, route) };
   return {
-    answer: answerOf(input, setting, route, afterCutoff),
+    answer: answerOf(input, context, route, afterCutoff),
     internal: {
       routed: route.routed,
-      get bill() {
-        return route.bill();
-      },
+      bill: route.bill,
       ownerReasons: route.priced.ownerReasons,
       get job() {
         return route.job();
@@ -112,15 +109,16 @@ export function quote(input: QuoteInput): QuoteResult {
       notBefore,
       endsAt: route.endsAt,
       packingS: route.packingS,
+      rule: route.rule,
     },
   };
 }
 
-function answerOf(input: QuoteInput, setting: Setting, route: Route, afterCutoff: boolean): QuoteAnswer {
+function answerOf(input: QuoteInput, context: RouteContext, route: Route, afterCutoff: boolean): QuoteAnswer {
   const { catalog, slip, now } = input;
   const brief = input.brief ?? false;
   const { priced, promised } = route;
-  const counts = brief ? undefined : new OtherCounts(lowEffort(setting), route);
+  const counts = brief ? undefined : new OtherCounts(lowEffort(context), route);
   const validUntil = instant(now + 60 * catalog.catalog.shop.quoteMinutes);
   return {
     kind: 'quote',
@@ -148,7 +146,7 @@ function answerOf(input: QuoteInput, setting: Setting, route: Route, afterCutoff
       validUntil,
     },
     because: [
-      ...becauseOf(catalog, route, brief ? undefined : freeOf(setting, route)),
+      ...becauseOf(catalog, route, brief ? undefined : freeOf(context, route)),
       ...dayReasons(catalog, afterCutoff),
       ...priced.reasons,
       ...(counts === undefined
@@ -180,10 +178,10 @@ function ladder(catalog: CompiledCatalog, route: Route, index: number): Rung[] {
 }
 
 /** The same slip without its needed-by date, to tell what the date decides. */
-function freeOf(setting: Setting, route: Route): { readonly route: Route } | undefined {
+function freeOf(context: RouteContext, route: Route): { readonly route: Route } | undefined {
   const { neededBy, ...rest } = route.slip;
   if (neededBy === undefined) return undefined;
-  const free = routeSlip(setting, rest, route.lines, [route]);
+  const free = routeSlip(context, rest, route.lines, [route]);
   return 'why' in free ? undefined : { route: free };
 }
 
@@ -207,7 +205,7 @@ function refusalHead(
 /** Every print can be made, but not together, or not in time. */
 function noRouteAnswer(
   input: QuoteInput,
-  setting: Setting,
+  context: RouteContext,
   lines: readonly LineCandidates[],
   no: NoRoute,
 ): QuoteRefusal {
@@ -215,7 +213,7 @@ function noRouteAnswer(
   const nearest: Reason[] = [];
   if (no.why === 'too-early') {
     nearest.push(reason('choose-later-day', { day: no.earliest.day }));
-    const rushed = rushDay(setting, slip, lines);
+    const rushed = rushDay(context, slip, lines);
     const fee = catalog.catalog.prices.rush?.fee;
     if (rushed !== undefined && fee !== undefined) nearest.unshift(reason('pay-rush', { fee, day: rushed }));
   }
@@ -229,10 +227,10 @@ function noRouteAnswer(
 }
 
 /** The day with rush, where the shop offers it and it keeps the needed-by date. */
-function rushDay(setting: Setting, slip: Slip, lines: readonly LineCandidates[]): string | undefined {
-  if (slip.rush || setting.rushEnd === undefined || setting.catalog.catalog.prices.rush === null)
+function rushDay(context: RouteContext, slip: Slip, lines: readonly LineCandidates[]): string | undefined {
+  if (slip.rush || context.rushEnd === undefined || context.catalog.catalog.prices.rush === null)
     return undefined;
-  const rushed = routeSlip(setting, { ...slip, rush: true }, lines);
+  const rushed = routeSlip(context, { ...slip, rush: true }, lines);
   return 'why' in rushed ? undefined : rushed.promised.day;
 }
 
