@@ -5,22 +5,22 @@ import { withCount } from '../routing/fit/resolve-slip.ts';
 import type { RouteContext } from './plan-query.ts';
 import { type Route, Router } from './route.ts';
 
-/** A line in another count, and the slip with it; no router where no method fits a print. */
+/** A line with another count, and a router of the slip with it; no router where no method fits a print. */
 export type OtherCount = { readonly line: LineCandidates; readonly router: Router | undefined };
 
-/** A slip with other counts of its lines, each worked out once: as another choice, and to see where a method flips. */
+/** A slip with other counts of its lines, each worked out once: for alternatives, and to find where a method changes. */
 export class OtherCounts {
   readonly context: RouteContext;
   readonly now: Route;
   readonly #known = new Map<string, OtherCount>();
-  /** the lines of the slip as they stand while a method flips. */
+  /** the lines used to find where a method changes. */
   readonly #others: readonly LineCandidates[];
 
-  /** @param context from `aside` */
+  /** @param context from `lowEffort` */
   constructor(context: RouteContext, now: Route) {
     this.context = context;
     this.now = now;
-    this.#others = isEnumerable(now.model) ? now.lines : asTheyAre(now);
+    this.#others = isEnumerable(now.model) ? now.lines : withMethodsFixed(now);
   }
 
   /** @param index of the line whose count is another */
@@ -29,8 +29,8 @@ export class OtherCounts {
   }
 
   /**
-   * The methods of the line's prints at a count; undefined where it cannot be made. On a slip so large that not all ways
-   * are tried, those of the line alone are, the other lines made as they are.
+   * The methods of the line's prints at a count; undefined where it cannot be made. On a slip so large that combinations
+   * are not all tried, the other lines keep their methods.
    */
   methodsAt(index: number, count: number): readonly string[] | undefined {
     const prepared = this.#among(this.#others, index, count).router?.price();
@@ -61,8 +61,8 @@ export class OtherCounts {
   }
 }
 
-/** The lines of a slip with nothing left to choose. */
-function asTheyAre({ lines, model, choice }: Route): LineCandidates[] {
+/** The lines of a slip, each print with its chosen method only. */
+function withMethodsFixed({ lines, model, choice }: Route): LineCandidates[] {
   let slot = 0;
   return lines.map(({ line, prints }) => ({
     line,

@@ -28,36 +28,36 @@ import type { RouteContext } from './plan-query.ts';
 import { findingsOfAll, refusalOf } from './refusal.ts';
 import { type Route, routeSlip } from './route.ts';
 
-/** All a quote depends on. */
+/** All that a quote depends on. */
 export type QuoteInput = {
   readonly catalog: CompiledCatalog;
   /** as parsed by the contract's `Slip`. */
   readonly slip: Slip;
   readonly artwork: ArtworkOf;
-  /** what is booked; its shop compiled from the same catalog (`shopSpecOf`) for at least the calendar's horizon from `now`. */
+  /** what is booked. Its shop is compiled from the same catalog (`shopSpecOf`), at least for the calendar's horizon from `now`. */
   readonly plan: Plan;
-  /** version of the bookings the plan was made of. */
+  /** version of the bookings in the plan. */
   readonly planVersion: number;
   readonly now: EpochS;
   /** SHA-256 of a text in UTF-8, 64 hexadecimal digits. */
   readonly hash: (text: string) => string;
   /** leave out `instead` and the ladders. Default false. */
   readonly brief?: boolean | undefined;
-  /** the faces of type for names. Default `plainLettering`. */
+  /** the fonts for names. Default `plainLettering`. */
   readonly lettering?: Lettering | undefined;
   /** end of a job that may use the slack of orders already promised; absent: rush changes the price alone. */
   readonly rushEnd?: ((job: Job, notBefore: EpochS) => EpochS | undefined) | undefined;
 };
 
-/** What stands behind a quote; owner only. */
+/** What is behind a quote; owner only. */
 export type QuoteInternal = {
   readonly routed: RoutedSlip;
   readonly bill: BillOfCost;
-  /** for the owner alone: where the margin floor raised a price. */
+  /** where the margin floor raised a price. */
   readonly ownerReasons: readonly Reason[];
   /** the work to book; give it the order's id. */
   readonly job: Job;
-  /** nothing of it is booked before this. */
+  /** no work is booked before this. */
   readonly notBefore: EpochS;
   /** the last step is done. */
   readonly endsAt: EpochS;
@@ -78,9 +78,9 @@ export type QuoteResult =
     };
 
 /**
- * The one door: methods, price and day for a slip, with the reasons.
+ * Methods, price and day for a slip, with the reasons.
  *
- * Refusals are answers with reasons; names the catalog does not know are faults. The answer holds nothing of what
+ * Refusals are answers with reasons; names that the catalog does not know are faults. The answer says nothing of what
  * things cost the shop; `internal` does, and stays with the owner.
  */
 export function quote(input: QuoteInput): QuoteResult {
@@ -177,7 +177,7 @@ function ladder(catalog: CompiledCatalog, route: Route, index: number): Rung[] {
   return [...ladderOf(catalog, route.cheapestRouted, index, route.cheapestBill)];
 }
 
-/** The same slip without its needed-by date, to tell what the date decides. */
+/** The route without the needed-by date, to find out what the date decides. */
 function freeOf(context: RouteContext, route: Route): { readonly route: Route } | undefined {
   const { neededBy, ...rest } = route.slip;
   if (neededBy === undefined) return undefined;
@@ -202,7 +202,7 @@ function refusalHead(
   };
 }
 
-/** Every print can be made, but not together, or not in time. */
+/** The refusal of a slip whose prints can be made, but not together or not in time. */
 function noRouteAnswer(
   input: QuoteInput,
   context: RouteContext,
@@ -226,7 +226,7 @@ function noRouteAnswer(
   };
 }
 
-/** The day with rush, where the shop offers it and it keeps the needed-by date. */
+/** The day with rush, where the shop offers it and rush keeps the needed-by date. */
 function rushDay(context: RouteContext, slip: Slip, lines: readonly LineCandidates[]): string | undefined {
   if (slip.rush || context.rushEnd === undefined || context.catalog.catalog.prices.rush === null)
     return undefined;
