@@ -1,7 +1,4 @@
-/**
- * A value as JSON with the members of every object in the order of their names and those without a value left out: the
- * same text for the same value, however it was put together.
- */
+/** A value as JSON with the members of every object sorted by name and undefined ones left out: equal values, equal text. */
 export function canonicalJson(value: unknown): string {
   if (Array.isArray(value)) return `[${value.map((entry) => canonicalJson(entry ?? null)).join()}]`;
   if (value === null || typeof value !== 'object') return JSON.stringify(value) ?? 'null';

@@ -1,6 +1,6 @@
 import type { LocalText } from './contract/ids.ts';
 
-/** The text in the wanted language, its primary language, English, or whatever there is. */
+/** The text in a language, else its primary language, else English, else any. */
 export function pickText(text: LocalText, language: string): string {
   if (typeof text === 'string') return text;
   const primary = language.split('-')[0] ?? language;

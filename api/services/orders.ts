@@ -1,6 +1,6 @@
 import { canonicalJson } from '../../src/canonical-json.ts';
 import { type OrderPlaced, type OrderRequest, piecesOf } from '../../src/contract/index.ts';
-import { type DeliveryRule, promiseDay } from '../../src/promise/index.ts';
+import { promiseDay } from '../../src/promise/index.ts';
 import type { ArtworkOf } from '../../src/quote/index.ts';
 import { type FileRefusal, isRefusal } from '../files/index.ts';
 import { hasHash, sha256 } from '../sha256.ts';
@@ -130,13 +130,7 @@ export class OrderService {
     if (answer?.kind !== 'quote' || internal === undefined || !honors(answer, claims)) return 'not-kept';
     const scheduled = scheduleWork(snapshot, { ...internal.job, id: 'order' }, internal, slip.rush);
     if (scheduled === undefined) return 'not-kept';
-    const delivery = catalog.deliveries.get(slip.delivery)!;
-    const rule: DeliveryRule = {
-      kind: delivery.kind,
-      workingDays: delivery.workingDays,
-      handOverBy: null,
-    };
-    const promised = promiseDay(snapshot.plan.shop, scheduled.endsAt, internal.packingS, rule);
+    const promised = promiseDay(snapshot.plan.shop, scheduled.endsAt, internal.packingS, internal.rule);
     if (promised === undefined || promised.day > claims.day) return 'not-kept';
 
     const place = await parts.shops.takeOrderNumber(shop);
@@ -168,7 +162,7 @@ export class OrderService {
         notBefore: internal.notBefore,
         endsAt: scheduled.endsAt,
         packingS: internal.packingS,
-        rule,
+        rule: internal.rule,
         promisedDay: claims.day,
         planVersion,
       },

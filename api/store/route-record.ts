@@ -1,4 +1,4 @@
-import type { Slip } from '../../src/contract/index.ts';
+import { piecesOf, type Slip } from '../../src/contract/index.ts';
 import type { CompiledCatalog, RoutedPlacement, RoutedSlip } from '../../src/quote/index.ts';
 
 /**
@@ -43,7 +43,7 @@ export function deserializeRoute(catalog: CompiledCatalog, slip: Slip, record: R
         blank: blank.blank,
         color: requireFound(blank.cloths.get(line.color), `color "${line.color}"`).color,
         finish: requireFound(catalog.finishes.get(line.finish), `finish "${line.finish}"`).finish,
-        pieces: line.counts.reduce((sum, { count }) => sum + count, 0),
+        pieces: piecesOf(line),
         placements: requireFound(record[index], `line ${index}`).map((placement) => {
           const method = requireFound(
             catalog.methods[catalog.methodIndex.get(placement.method) ?? -1],

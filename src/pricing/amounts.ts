@@ -1,13 +1,13 @@
 import { TextCache } from '../text-cache.ts';
 
 /**
- * Whole numbers in place of decimals for the many products of a bill: quantities in billionths, rates and amounts in
- * trillionths (12 digits, all a catalog may write). Sums are exact; a product is rounded once, half up, at the 12th digit.
+ * Fixed-point arithmetic for the many products of a bill: quantities are whole billionths; rates and amounts are whole
+ * trillionths, since a catalog may write 12 digits. Sums are exact; a product is rounded once, half up, at the 12th digit.
  */
 
 const QUANTITY_DIGITS = 9;
 const AMOUNT_DIGITS = 12;
-/** One unit of a currency, or a share of 1, in trillionths. */
+/** One unit of a currency, or the share 1, in trillionths. */
 export const ONE = 10n ** BigInt(AMOUNT_DIGITS);
 const QUANTITY_ONE = 10n ** BigInt(QUANTITY_DIGITS);
 const QUANTITY_HALF = QUANTITY_ONE / 2n;
@@ -38,38 +38,38 @@ export function product(quantity: bigint, rate: bigint): bigint {
   return (quantity * rate + QUANTITY_HALF) / QUANTITY_ONE;
 }
 
-/** The sum of some amounts; 0 of none. */
+/** The sum of amounts; 0 for none. */
 export function sumOf(amounts: readonly bigint[]): bigint {
   let sum = 0n;
   for (const amount of amounts) sum += amount;
   return sum;
 }
 
-/** The least of some amounts; 0 of none. */
+/** The least of amounts; 0 for none. */
 export function leastOf(amounts: readonly bigint[]): bigint {
   let least = amounts[0] ?? 0n;
   for (const amount of amounts) if (amount < least) least = amount;
   return least;
 }
 
-/** `amount / by`, lowered to a whole number; `by` over 0. */
+/** `amount / by` rounded down to a whole number; `by` over 0. */
 export function floorOf(amount: bigint, by: bigint): bigint {
   const whole = amount / by;
   return amount < 0n && whole * by !== amount ? whole - 1n : whole;
 }
 
-/** `amount / by`, raised to a whole number; `by` over 0. */
+/** `amount / by` rounded up to a whole number; `by` over 0. */
 export function ceilOf(amount: bigint, by: bigint): bigint {
   return -floorOf(-amount, by);
 }
 
-/** `amount / by` rounded by the one rule of money.ts: half away from zero; `by` over 0. */
+/** `amount / by` rounded half away from zero, as in money.ts; `by` over 0. */
 export function roundOf(amount: bigint, by: bigint): bigint {
   const size = ((amount < 0n ? -amount : amount) * 2n + by) / (2n * by);
   return amount < 0n ? -size : size;
 }
 
-/** Shares an amount out by weights (0 or more, not all 0); what rounding leaves goes to the last with a weight. */
+/** Adds shares of an amount to `into`, by weights of 0 or more; what rounding leaves goes to the last with a weight. */
 export function shareOut(amount: bigint, weights: readonly number[], into: bigint[]): void {
   let whole = 0;
   let last = -1;
@@ -92,12 +92,12 @@ export function shareOut(amount: bigint, weights: readonly number[], into: bigin
   into[last]! += left;
 }
 
-/** Writes an amount, trailing zeros left out. */
+/** An amount as a decimal string without trailing zeros. */
 export function amountText(amount: bigint): string {
   return text(amount, AMOUNT_DIGITS);
 }
 
-/** Writes a quantity, trailing zeros left out. */
+/** A quantity as a decimal string without trailing zeros. */
 export function quantityText(quantity: bigint): string {
   return text(quantity, QUANTITY_DIGITS);
 }

@@ -8,17 +8,16 @@ import { byNesting, bySteadyCount } from './sheets.ts';
 import type { BillLine, BillOfCost, WrittenBill } from './types.ts';
 
 /**
- * What a routed slip costs the shop, driver by driver:
+ * What a routed slip costs the shop:
  *
  *     blanks, by size and color
- *   + for every print: consumables per piece, print, area (with its margin), ink (white where it is printed), and whole
- *     nested sheets, and the time of every step: crew share × wage, station × rate
- *   + spoilage: that much more of consumables and time, as a share
- *   + set-ups: once per order and once per design for every step
+ *   + for every print, consumables by their drivers and the time of every step: crew share × wage, station × rate
+ *   + spoilage: a share on top of consumables and time
+ *   + set-ups: once per order and once per design, for every step
  *   + packing: crew time per order and per piece
  *
- * Steps in batches and sheets are counted whole over the order, not line by line. Time is what `workGroups` says, so that
- * the bill, the choice of methods and the plan count the same work.
+ * Batches and sheets are counted whole over the order, not line by line. Time comes from `workGroups`, so that the bill,
+ * the choice of methods and the plan count the same work.
  *
  * The bill is lazy: each part is worked out when first asked for. Most of the slips that a quote compares never need one.
  */
@@ -50,19 +49,19 @@ export function costOf(catalog: CompiledCatalog, routed: RoutedSlip): BillOfCost
     get stationMinutes() {
       return nested().stationMinutes;
     },
-    written: () => written(catalog, nested(), lines),
+    written: () => writtenBill(catalog, nested(), lines),
   };
 }
 
-function once<T>(work: () => T): () => T {
+function once<T>(compute: () => T): () => T {
   let done: { readonly value: T } | undefined;
   return () => {
-    done ??= { value: work() };
+    done ??= { value: compute() };
     return done.value;
   };
 }
 
-/** Quantity, rate and amount of every item, as whole numbers (amounts.ts), and their sums. */
+/** Quantity, rate and amount of every item, in fixed point (amounts.ts), and their sums. */
 class Sums {
   readonly total: bigint;
   readonly #items: readonly (Item | Spoilage)[];
@@ -106,7 +105,7 @@ class Sums {
     return sums;
   }
 
-  /** Items that come to something. */
+  /** Items with an amount over 0. */
   lines(): BillLine[] {
     return this.#items.flatMap((item, index): BillLine[] => {
       const amount = this.#amounts[index]!;
@@ -128,17 +127,17 @@ class Sums {
   }
 }
 
-function written(catalog: CompiledCatalog, taken: BillItems, lines: number): WrittenBill {
-  const sums = new Sums(taken.items);
+function writtenBill(catalog: CompiledCatalog, used: BillItems, lines: number): WrittenBill {
+  const sums = new Sums(used.items);
   return {
     currency: catalog.catalog.shop.currency,
     lines: sums.lines(),
     total: amountText(sums.total),
     byLine: sums.byLine(lines).map(amountText),
-    crewMinutes: hundredth(taken.crewMinutes),
+    crewMinutes: hundredth(used.crewMinutes),
     stationMinutes: Object.fromEntries(
-      [...taken.stationMinutes].map(([id, minutes]) => [id, hundredth(minutes)]),
+      [...used.stationMinutes].map(([id, minutes]) => [id, hundredth(minutes)]),
     ),
-    sheets: Object.fromEntries(taken.sheets),
+    sheets: Object.fromEntries(used.sheets),
   };
 }

@@ -3,7 +3,7 @@ import { allocate } from './allocate.ts';
 import { sumOf } from './amounts.ts';
 import type { Fraction, Minor, PriceSteps } from './minor-units.ts';
 
-/** A charge on a line, not yet written. */
+/** A charge on a line, in minor units. */
 export type LineCharge = {
   readonly code: Charge['code'];
   readonly amount: Minor;
@@ -14,19 +14,19 @@ export type LineCharge = {
 type Row<Unit> = { readonly size: string; readonly count: number; readonly unit: Unit };
 
 type Goods<Unit> = {
-  /** one piece of the plainest size. */
+  /** one piece of the size with the least surcharge. */
   readonly unit: Unit;
   readonly rows: readonly Row<Unit>[];
   readonly charges: readonly LineCharge[];
 };
 
-/** A line as priced. */
+/** A priced line. */
 export type LineGoods = Goods<Minor>;
 
-/** A line as it would be priced if there were no least coin. */
-export type Aims = Goods<Fraction>;
+/** A line at exact prices, before they are rounded to allowed ones. */
+export type ExactGoods = Goods<Fraction>;
 
-/** What a line comes to. */
+/** The total of a line. */
 export function lineTotal({ rows, charges }: Pick<LineGoods, 'rows' | 'charges'>): Minor {
   let total = 0n;
   for (const { unit, count } of rows) total += unit * BigInt(count);
@@ -34,12 +34,12 @@ export function lineTotal({ rows, charges }: Pick<LineGoods, 'rows' | 'charges'>
   return total;
 }
 
-/** What lines come to. */
+/** The total of lines. */
 export function totalOf(lines: readonly LineGoods[]): Minor {
   return sumOf(lines.map(lineTotal));
 }
 
-/** Takes a whole amount off some lines, by their weights, as a charge. */
+/** Takes an amount off lines, shared out by weights, as a charge. */
 export function deduct(
   lines: readonly LineGoods[],
   amount: Minor,
@@ -60,25 +60,23 @@ export function deduct(
 }
 
 /**
- * Units raised to allowed prices, so that the sum of all lines lies between the bottom the aims come to and `top`: to
- * prices with the shop's ending; where that would carry the sum over `top`, to whole minor units; and where even these
- * do (many pieces), with what is over taken off again.
- *
- * Why there is a top: see ladder.ts.
+ * Raises units to allowed prices so that the sum of all lines lies between the exact sum and `top`: to prices with the
+ * shop's ending; where that exceeds `top`, to whole minor units; where even these do (many pieces), with the excess taken
+ * off again. ladder.ts says why there is a top.
  */
-export function withinBand(aims: readonly Aims[], steps: PriceSteps, top: Minor): LineGoods[] {
+export function withinBand(exact: readonly ExactGoods[], steps: PriceSteps, top: Minor): LineGoods[] {
   if (steps.hasEnding) {
-    const ended = raised(aims, (unit) => steps.raise(unit));
+    const ended = raised(exact, (unit) => steps.raise(unit));
     if (totalOf(ended) <= top) return ended;
   }
-  const whole = raised(aims, (unit) => steps.raiseToMinor(unit));
+  const whole = raised(exact, (unit) => steps.raiseToMinor(unit));
   const totals = whole.map(lineTotal);
   const over = sumOf(totals) - top;
   return over > 0n ? deduct(whole, over, totals, 'rounding') : whole;
 }
 
-function raised(aims: readonly Aims[], raise: (unit: Fraction) => Minor): LineGoods[] {
-  return aims.map(({ unit, rows, charges }) => ({
+function raised(exact: readonly ExactGoods[], raise: (unit: Fraction) => Minor): LineGoods[] {
+  return exact.map(({ unit, rows, charges }) => ({
     unit: raise(unit),
     rows: rows.map((row) => ({ ...row, unit: raise(row.unit) })),
     charges,

@@ -6,18 +6,17 @@ import { type LineCharge, type LineGoods, lineTotal, totalOf } from './line-good
 import { type Minor, minorText } from './minor-units.ts';
 import type { ListPrice, PriceBook, PriceBreak } from './price-book.ts';
 
-/** Lines at list price, before caps, with what the fair ladder takes off each. */
+/** Lines at list price, with what the fair ladder takes off each. */
 export type ListGoods = {
   readonly lines: readonly LineGoods[];
   /** by line, 0 or more. */
   readonly cuts: readonly Minor[];
-  /** by line: the count of pieces whose price caps it. */
+  /** by line: the count whose total caps it. */
   readonly capCounts: readonly (number | undefined)[];
-  /** worked out when asked for. */
   readonly reasons: () => Reason[];
 };
 
-/** Lines of one blank in one finish: their pieces count together for the breaks, whatever their color and artwork. */
+/** Lines of one blank in one finish. Their pieces count together for the breaks, whatever their color and artwork. */
 type Group = { readonly price: ListPrice; readonly lines: number[]; pieces: number };
 
 /** Prices every line of a slip from the list. The fair ladder is explained in ladder.ts. */
@@ -41,12 +40,12 @@ export function listGoods(book: PriceBook, routed: RoutedSlip): ListGoods {
   const lines: LineGoods[] = [];
   const cuts: Minor[] = routed.lines.map(() => 0n);
   const capCounts: (number | undefined)[] = routed.lines.map(() => undefined);
-  const told: (() => Reason[])[] = [];
+  const reasons: (() => Reason[])[] = [];
   for (const group of groups.values()) {
-    const here = breakAt(group.price, group.pieces);
+    const reached = breakAt(group.price, group.pieces);
     const members = group.lines.map((index) => routed.lines[index]!);
-    const goods = members.map((line) => goodsAt(book, line, group.price, group.price.breaks[here]!));
-    const cap = capOf(book, group, members, here, totalOf(goods));
+    const goods = members.map((line) => goodsAt(book, line, group.price, group.price.breaks[reached]!));
+    const cap = capOf(book, group, members, reached, totalOf(goods));
     const parts = cap && allocate(cap.cut, goods.map(lineTotal));
     group.lines.forEach((index, place) => {
       lines[index] = goods[place]!;
@@ -54,20 +53,21 @@ export function listGoods(book: PriceBook, routed: RoutedSlip): ListGoods {
       cuts[index] = parts[place]!;
       capCounts[index] = cap.count;
     });
-    told.push(() =>
-      group.lines.flatMap((index) => lineReasons(book, group, routed.lines[index]!, here, index, cap)),
+    reasons.push(() =>
+      group.lines.flatMap((index) => lineReasons(book, group, routed.lines[index]!, reached, index, cap)),
     );
   }
-  return { lines, cuts, capCounts, reasons: () => told.flatMap((tell) => tell()) };
+  return { lines, cuts, capCounts, reasons: () => reasons.flatMap((ofGroup) => ofGroup()) };
 }
 
+/** Index of the last break that a count reaches. */
 function breakAt({ breaks }: ListPrice, pieces: number): number {
   let place = 0;
   while (place + 1 < breaks.length && breaks[place + 1]!.from <= pieces) place++;
   return place;
 }
 
-/** A line with its units at a break's price. */
+/** A line at a break's prices. */
 function goodsAt(book: PriceBook, { line, pieces }: RoutedLine, price: ListPrice, at: PriceBreak): LineGoods {
   const charges: LineCharge[] = [];
   const charge = (code: LineCharge['code'], each: Minor, perPiece: number): void => {
@@ -88,19 +88,19 @@ function goodsAt(book: PriceBook, { line, pieces }: RoutedLine, price: ListPrice
 type Cap = { readonly cut: Minor; readonly count: number; readonly total: Minor };
 
 /**
- * What the least total of more pieces takes off the total of so many: with every break to come, the pieces there are at
- * that break's price, and as many of the plainest as are missing.
+ * How far the total is above the least total of more pieces. For each later break that is the pieces there are at its
+ * prices, plus as many of the plainest as are missing to reach it.
  */
 function capOf(
   book: PriceBook,
   { price, pieces }: Group,
   members: readonly RoutedLine[],
-  here: number,
+  reached: number,
   raw: Minor,
 ): Cap | undefined {
   let least = raw;
   let count = 0;
-  for (const at of price.breaks.slice(here + 1)) {
+  for (const at of price.breaks.slice(reached + 1)) {
     const missing = at.plainest * BigInt(at.from - pieces);
     if (missing >= least) continue;
     const total = totalOf(members.map((line) => goodsAt(book, line, price, at))) + missing;
@@ -115,7 +115,7 @@ function lineReasons(
   book: PriceBook,
   { price }: Group,
   { blank, line }: RoutedLine,
-  here: number,
+  reached: number,
   index: number,
   cap: Cap | undefined,
 ): Reason[] {
@@ -125,8 +125,8 @@ function lineReasons(
     const { surcharge } = blank.sizes.find(({ id }) => id === size)!;
     if (amountOf(surcharge) !== 0n) reasons.push(reason('size-surcharge', { size, surcharge }, at));
   }
-  const now = price.breaks[here]!.plainest;
-  const next = price.breaks.slice(here + 1).find(({ plainest }) => plainest < now);
+  const now = price.breaks[reached]!.plainest;
+  const next = price.breaks.slice(reached + 1).find(({ plainest }) => plainest < now);
   if (next !== undefined) {
     const unit = minorText(next.plainest, book.steps.digits);
     reasons.push(reason('next-count-cheaper', { count: next.from, unit }, at));

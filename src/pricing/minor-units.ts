@@ -1,29 +1,29 @@
 import { amountOf, ceilOf, ONE, roundOf } from './amounts.ts';
 
 /**
- * Prices as whole numbers of the currency's minor unit, since every price shown is one. Sums and multiples of them are
- * exact; a fraction of one is rounded where it enters a shown sum, by the rule of money.ts.
+ * A price in whole minor units of the currency, as every price shown is. Sums and multiples are exact; a fraction is
+ * rounded where it enters a shown sum, by the rule of money.ts.
  */
 export type Minor = bigint;
 
-/** How many trillionths the minor unit of a currency has. */
+/** One minor unit of a currency, in trillionths. */
 export function minorOne(digits: number): bigint {
   return ONE / 10n ** BigInt(digits);
 }
 
-/** A decimal string of at most 12 digits after the point, rounded to minor units by the one rule. */
+/** A decimal string with at most 12 digits after the point, rounded to minor units. */
 export function minorOf(amount: string, digits: number): Minor {
   return roundOf(amountOf(amount), minorOne(digits));
 }
 
-/** Writes with exactly `digits` after the point; zero has no sign. */
+/** A decimal string with exactly `digits` after the point; zero has no sign. */
 export function minorText(amount: Minor, digits: number): string {
   if (digits === 0) return amount.toString();
   const plain = (amount < 0n ? -amount : amount).toString().padStart(digits + 1, '0');
   return `${amount < 0n ? '-' : ''}${plain.slice(0, -digits)}.${plain.slice(-digits)}`;
 }
 
-/** An amount not yet rounded: `over / under` trillionths. */
+/** An exact amount: `over / under` trillionths. */
 export type Fraction = { readonly over: bigint; readonly under: bigint };
 
 /** The prices a shop allows: whole minor units, and those with its ending where it has one. */
@@ -45,7 +45,7 @@ export class PriceSteps {
     return this.#ending !== undefined;
   }
 
-  /** The least whole number of minor units that is not under the amount. */
+  /** The amount rounded up to whole minor units. */
   raiseToMinor({ over, under }: Fraction): Minor {
     return ceilOf(over, under * this.one);
   }

@@ -1,13 +1,12 @@
 import { Decimal } from 'decimal.js';
 
 /**
- * Decimal arithmetic for money: 80 significant digits, so that sums and products of everything a catalog may hold are
- * exact (12 digits each side of the point, times counts), and only divisions round.
+ * Decimal arithmetic for money: 80 significant digits, so that sums and products of all that a catalog may hold (12 digits
+ * on each side of the point, times counts) are exact and only divisions round.
  *
- * The one rounding rule: an amount is rounded to the minor unit of its currency, half up, away from zero at exactly
- * one half: 2.345 becomes 2.35, -2.345 becomes -2.35. It is applied where an amount is shown or enters a shown sum,
- * and nowhere in between. Prices that must not go under a bound (a margin, an ending) are raised to the next price
- * allowed instead; see `raise` in price-steps.ts.
+ * The one rounding rule: an amount is rounded to the minor unit of its currency, half away from zero: 2.345 becomes 2.35,
+ * -2.345 becomes -2.35. It is applied where an amount is shown or enters a shown sum, and nowhere in between. Prices that
+ * must not fall below a bound (a margin, an ending) are raised to the next allowed price instead; see `PriceSteps.raise`.
  */
 export const Money = Decimal.clone({
   precision: 80,
@@ -21,17 +20,17 @@ export const Money = Decimal.clone({
 });
 export type Money = Decimal;
 
-/** Reads a decimal string. Numbers are not taken: one may have lost digits already. */
+/** Reads a decimal string. Numbers are not accepted: they may have lost digits already. */
 export function money(amount: string): Money {
   return new Money(amount);
 }
 
-/** Rounds to `digits` after the point by the one rule. */
+/** Rounds to `digits` after the point, by the one rule. */
 export function roundMoney(amount: Money, digits: number): Money {
   return amount.toDecimalPlaces(digits, Decimal.ROUND_HALF_UP);
 }
 
-/** Writes with exactly `digits` after the point, rounding by the one rule; zero has no sign. */
+/** A decimal string with exactly `digits` after the point, rounded by the one rule; zero has no sign. */
 export function writeMoney(amount: Money, digits: number): string {
   const text = amount.toFixed(digits, Decimal.ROUND_HALF_UP);
   return text.startsWith('-') && !/[1-9]/.test(text) ? text.slice(1) : text;

@@ -5,10 +5,10 @@ import { memoByKey } from '../memo-by-key.ts';
 import { amountOf, leastOf, ONE, roundOf } from './amounts.ts';
 import { type Minor, minorOf, PriceSteps } from './minor-units.ts';
 
-/** A break of a list price: units as they are shown, from a count on. */
+/** A break of a list price: the unit prices shown from a count on. */
 export type PriceBreak = {
   readonly from: number;
-  /** of the size with the least surcharge. */
+  /** for the size with the least surcharge. */
   readonly plainest: Minor;
   readonly bySize: ReadonlyMap<string, Minor>;
 };
@@ -20,13 +20,13 @@ export type ListPrice = {
   readonly name: Minor;
 };
 
-/** A catalog's price policy, read once; rates and shares in trillionths (fixed.ts). */
+/** A catalog's price policy in numbers. Rates and shares are in trillionths (amounts.ts). */
 export type PriceBook = {
   readonly currency: string;
   readonly steps: PriceSteps;
-  /** by blank and finish id, a space between. */
+  /** by blank id and finish id, with a space between. */
   readonly list: ReadonlyMap<string, ListPrice>;
-  /** what a price holds for one unit without tax: 1, or 1 + rate where prices include tax. */
+  /** price of one unit without tax: 1, or 1 + rate where prices include tax. */
   readonly gross: bigint;
   readonly taxRate: bigint;
   readonly margin: bigint;
@@ -34,7 +34,7 @@ export type PriceBook = {
   readonly setUpPerOrder: Minor;
   readonly setUpPerDesign: Minor;
   readonly rush: { readonly fee: bigint; readonly share: bigint } | undefined;
-  /** what the cheapest blank costs the shop, trillionths: every piece more adds at least so much to any bill. */
+  /** cost of the cheapest blank, trillionths: each further piece adds at least this to any bill. */
   readonly leastPieceCost: bigint;
 };
 

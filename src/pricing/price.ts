@@ -4,7 +4,7 @@ import type { RoutedSlip } from '../routing/routed.ts';
 import { allocate } from './allocate.ts';
 import { amountText, ONE, roundOf, sumOf } from './amounts.ts';
 import { costPlusGoods } from './cost-plus.ts';
-import { type Aims, deduct, type LineGoods, lineTotal, totalOf, withinBand } from './line-goods.ts';
+import { deduct, type ExactGoods, type LineGoods, lineTotal, totalOf, withinBand } from './line-goods.ts';
 import { listGoods } from './list-price.ts';
 import { type Fraction, type Minor, minorOf, minorText } from './minor-units.ts';
 import { type Money, money } from './money.ts';
@@ -13,47 +13,47 @@ import { type PriceBook, priceBookOf } from './price-book.ts';
 import type { BillOfCost, PricedLine, PricedSlip } from './types.ts';
 
 /**
- * What a routed slip sells for, by the shop's policy:
+ * Prices a routed slip by the shop's policy:
  *
- * - `list`: the list price of each blank in its finish at the break its count reaches, plus the size's surcharge, raised
- *   to the shop's ending; further placements and names as charges; the fair ladder's cap as a charge (ladder.ts).
- *   Lines of one blank and finish count together. Goods and set-up fees together never go under
- *   `basis / (1 - floorMargin)`: where they would, the units are raised.
- * - `cost-plus`: `basis / (1 - margin)`, shared out to lines and sizes, units raised to the shop's ending or the minor
- *   unit. A floor margin over the margin takes its place.
+ * - `list`: the list price of each blank in its finish at the break that its count reaches, plus the size's surcharge,
+ *   raised to the shop's ending. Further placements, names and the fair ladder's cap (ladder.ts) are charges. Lines of one
+ *   blank and finish count together. Goods and set-up fees together are never below `basis / (1 - floorMargin)`: where
+ *   they would be, the units are raised.
+ * - `cost-plus`: `basis / (1 - margin)`, divided among lines and sizes, with units raised to the shop's ending or the minor
+ *   unit. The floor margin is used where it is the higher one.
  *
- * Then set-up fees per order and per design, rush (a fee and a share of goods and set-ups), delivery, and tax on all of
- * it. Every amount shown is a whole number of minor units, rounded as money.ts says, and the shown amounts add up:
+ * To that are added set-up fees per order and per design, rush (a fee and a share of goods and set-ups), delivery, and tax
+ * on all of it. Every amount shown is a whole number of minor units, rounded as money.ts says, and the amounts add up:
  * `total` of a line is the sum of its sizes and charges; the subtotal is the sum of lines and fees; the total is the
  * subtotal, plus tax unless it is included.
  *
- * @param cost bill of the cheapest way to make the slip. A price must not rise because the shop prefers a dearer way.
+ * @param cost bill of the cheapest way to make the slip: a price must not rise because the shop prefers a dearer way
  */
 export function priceSlip(catalog: CompiledCatalog, routed: RoutedSlip, cost: BillOfCost): PricedSlip {
   const book = priceBookOf(catalog);
   const setUps = setUpFees(book, routed);
   const { goods, reasons, floored } =
     catalog.catalog.prices.mode === 'list'
-      ? listed(book, routed, cost, feesOf(setUps))
-      : builtUp(book, routed, cost);
-  return summedUp(catalog, routed, { goods, setUps, reasons, floored });
+      ? listPrices(book, routed, cost, feesOf(setUps))
+      : costPlus(book, routed, cost);
+  return addFees(catalog, routed, { goods, setUps, reasons, floored });
 }
 
 type Goods = {
   readonly goods: readonly LineGoods[];
   readonly reasons: () => readonly Reason[];
-  /** the margin floor raised the price. */
+  /** whether the margin floor raised the price. */
   readonly floored: boolean;
 };
 
-function builtUp(book: PriceBook, routed: RoutedSlip, cost: BillOfCost): Goods {
+function costPlus(book: PriceBook, routed: RoutedSlip, cost: BillOfCost): Goods {
   const floored = book.floorMargin > book.margin;
   const share = floored ? book.floorMargin : book.margin;
   const goods = costPlusGoods(book, routed, cost, share, bandOf(book, cost, share));
   return { goods, reasons: () => [], floored };
 }
 
-function listed(book: PriceBook, routed: RoutedSlip, cost: BillOfCost, setUps: Minor): Goods {
+function listPrices(book: PriceBook, routed: RoutedSlip, cost: BillOfCost, setUps: Minor): Goods {
   const { lines, cuts, capCounts, reasons } = listGoods(book, routed);
   const raw = totalOf(lines);
   const cut = sumOf(cuts);
@@ -71,14 +71,14 @@ function listed(book: PriceBook, routed: RoutedSlip, cost: BillOfCost, setUps: M
     const pieces = BigInt(routed.lines.reduce((sum, line) => sum + line.pieces, 0));
     const up = bottom - raw;
     const aim = (unit: Minor): Fraction => ({ over: (unit * pieces + up) * book.steps.one, under: pieces });
-    const aims = lines.map(
-      ({ unit, rows, charges }): Aims => ({
+    const exact = lines.map(
+      ({ unit, rows, charges }): ExactGoods => ({
         unit: aim(unit),
         rows: rows.map((row) => ({ ...row, unit: aim(row.unit) })),
         charges,
       }),
     );
-    return { goods: withinBand(aims, book.steps, band.top - setUps), reasons: uncapped, floored: true };
+    return { goods: withinBand(exact, book.steps, band.top - setUps), reasons: uncapped, floored: true };
   }
   // The floor leaves only part of the cap.
   const off = raw - bottom;
@@ -107,7 +107,7 @@ function setUpFees(book: PriceBook, routed: RoutedSlip): Fee[] {
   return fees;
 }
 
-function summedUp(
+function addFees(
   catalog: CompiledCatalog,
   routed: RoutedSlip,
   { goods, setUps, reasons, floored }: Goods & { readonly setUps: readonly Fee[] },

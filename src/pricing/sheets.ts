@@ -7,17 +7,17 @@ import { TextCache } from '../text-cache.ts';
 /** Whole sheets of one consumable for all prints of a method in an order. */
 export type SheetUse = { readonly consumable: Consumable; readonly sheets: number };
 
-/** Counts the sheets some prints take. */
+/** Counts the sheets that prints take. */
 export type SheetCount = (sheet: NestSheet, prints: readonly NestPrints[]) => number;
 
-/** Sheets as they are really nested. */
-export const byNesting: SheetCount = remembered((sheet, prints) => nest(sheet, prints).sheets);
+/** Sheets as the prints are nested. */
+export const byNesting: SheetCount = cached((sheet, prints) => nest(sheet, prints).sheets);
 
 /** Sheets counted so that more prints never need fewer. */
-export const bySteadyCount: SheetCount = remembered((sheet, prints) => monotoneSheets(sheet, prints));
+export const bySteadyCount: SheetCount = cached((sheet, prints) => monotoneSheets(sheet, prints));
 
 /**
- * Whole sheets a method needs for all its prints of an order, really nested together where the sheets gang; of the
+ * Whole sheets that a method needs for all its prints of an order, nested together where the sheets gang: those of its
  * first consumable that comes in sheets, 0 where none does.
  */
 export const nestedSheets: SheetsOf = (method, prints) => firstSheets(method, prints, byNesting);
@@ -49,7 +49,7 @@ function sheetsOf(driver: SheetDriver, prints: readonly PlacedPrint[], count: Sh
 }
 
 /** While methods are compared, a quote asks for the same sheets many times. */
-function remembered(count: SheetCount): SheetCount {
+function cached(count: SheetCount): SheetCount {
   const answers = new TextCache<number>(2_000);
   return (sheet, prints) => {
     let key = `${sheet.widthMm} ${sheet.heightMm} ${sheet.marginMm} ${sheet.gapMm}`;

@@ -16,17 +16,17 @@ export type BillWhat =
 /** One line of a bill of cost: `amount = quantity × rate`. Owner only. */
 export type BillLine = {
   readonly what: BillWhat;
-  /** the blank's size, consumable, step or station it is for. */
+  /** size of the blank, consumable or step it is for. */
   readonly item: string;
-  /** `lines.0`, `lines.0.placements.1`, `lines.0.names`, or `order` for what placements share. */
+  /** `lines.0`, `lines.0.placements.1`, `lines.0.names`, or `order` for what lines share. */
   readonly where: string;
-  /** method it belongs to; absent for blanks and packing. */
+  /** absent for blanks and packing. */
   readonly method?: string;
   /** decimal string, at most 9 digits after the point. */
   readonly quantity: string;
   /** "piece", "sheet", "ml", "h", or "share" for spoilage. */
   readonly unit: string;
-  /** price of one unit, decimal string in the catalog's currency; for spoilage the amount it is a share of. */
+  /** price of one unit, decimal string in the catalog's currency; for spoilage, the amount it is a share of. */
   readonly rate: string;
   /** decimal string, rounded half up to 12 digits after the point. */
   readonly amount: string;
@@ -37,7 +37,7 @@ export type WrittenBill = {
   readonly currency: string;
   readonly lines: readonly BillLine[];
   readonly total: string;
-  /** cost by line of the slip, shared cost shared out; adds up to `total`. */
+  /** cost by line of the slip, with its part of shared costs; adds up to `total`. */
   readonly byLine: readonly string[];
   /** to a hundredth. */
   readonly crewMinutes: number;
@@ -48,28 +48,28 @@ export type WrittenBill = {
 };
 
 /**
- * What a routed slip costs the shop, in trillionths of the currency's unit (amounts.ts). Owner only: nothing of it may reach
- * a customer but through the price.
+ * What a routed slip costs the shop, in trillionths of the currency's unit (amounts.ts). Owner only: it reaches a customer
+ * only through the price. Every part is worked out when first asked for.
  */
 export type BillOfCost = {
   readonly total: bigint;
   /**
-   * What the price is built on: `total`, but with sheets counted by a method that never needs fewer for more prints.
-   * At least `total`, and equal to it unless nesting saved a sheet over that count.
+   * What the price is built on: `total`, but with sheets counted so that more prints never need fewer. At least `total`,
+   * and equal to it unless nesting saved a sheet over that count.
    */
   readonly basis: bigint;
   /** whether `basis` is no more than `limit`; often answered without working the bill out. */
   readonly isAtMost: (limit: bigint) => boolean;
-  /** `basis` by line of the slip, shared cost shared out; adds up to `basis`. */
+  /** `basis` by line of the slip, with its part of shared costs; adds up to `basis`. */
   readonly basisByLine: readonly bigint[];
   readonly crewMinutes: number;
   /** minutes by station id, set-ups and spoiled prints included. */
   readonly stationMinutes: ReadonlyMap<string, number>;
-  /** The bill line by line. Worked out when asked for. */
+  /** the bill line by line. */
   readonly written: () => WrittenBill;
 };
 
-/** A line as priced; members as in the quote. */
+/** A priced line; members as in the quote. */
 export type PricedLine = {
   readonly id: string;
   readonly pieces: number;
@@ -84,12 +84,12 @@ export type PricedLine = {
   readonly total: string;
 };
 
-/** A slip as priced: amounts are strings with exactly the currency's minor digits, and add up as shown. */
+/** A priced slip. Amounts are strings with exactly the currency's minor digits, and add up as shown. */
 export type PricedSlip = {
   readonly currency: string;
-  /** written when asked for, as are the reasons. */
+  /** worked out when asked for, as are the reasons. */
   readonly lines: readonly PricedLine[];
-  /** unit and total of one line, without writing all. */
+  /** unit and total of one line, without working out all. */
   readonly unitOf: (line: number) => string;
   readonly totalOf: (line: number) => string;
   readonly fees: readonly Charge[];
@@ -98,9 +98,9 @@ export type PricedSlip = {
   readonly total: string;
   /** for the customer: `next-count-cheaper`, `count-capped`, `size-surcharge`, `set-up-fee`, `rush-fee`. */
   readonly reasons: readonly Reason[];
-  /** for the owner alone: `floor-applied`, where the margin floor raised the price. */
+  /** owner only: `floor-applied`, where the margin floor raised the price. */
   readonly ownerReasons: readonly Reason[];
-  /** what the shop earns of it without tax, rush and delivery: goods and set-up fees. */
+  /** goods and set-up fees: what the shop earns without tax, rush and delivery. */
   readonly net: Money;
 };
 

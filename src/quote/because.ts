@@ -7,13 +7,13 @@ import type { PrintCandidates } from '../routing/fit/candidates.ts';
 import type { RoutedLine, RoutedPlacement } from '../routing/routed.ts';
 import type { Route } from './route.ts';
 
-/** Pieces from which on it is worth saying that one set-up serves them all. */
-const MANY = 12;
+/** From this many pieces on it is worth saying that one set-up serves them all. */
+const MANY_PIECES = 12;
 
-/** A reason with its weight: the heavier, the earlier it is told. */
+/** A reason with its weight: heavier ones come first. */
 type Weighed = { readonly weight: number; readonly reason: Reason };
 
-/** Weights of the kinds of grounds: what leaves no choice before what decides one, before what follows from it. */
+/** Weights of the kinds of reasons: what leaves no choice, then what decides it, then what follows from it. */
 const WEIGHT = {
   only: 100,
   finish: 90,
@@ -25,7 +25,7 @@ const WEIGHT = {
   bound: 10,
 };
 
-/** What is the quality a bound of a finish is about. */
+/** The quality that a bound of a finish limits, and the parameter that holds it. */
 const QUALITY: Partial<Record<ReasonCode, { quality: string; param: string }>> = {
   'hand-too-thick': { quality: 'hand', param: 'hand' },
   'gloss-out-of-bounds': { quality: 'gloss', param: 'gloss' },
@@ -34,10 +34,10 @@ const QUALITY: Partial<Record<ReasonCode, { quality: string; param: string }>> =
 };
 
 /**
- * Why the methods are what they are, heaviest ground first. Said once for all placements it holds for; no cost is in
- * it.
+ * Why the methods are what they are, heaviest reason first. A reason that holds for several placements is given once. No
+ * cost is in it.
  *
- * @param free the same slip's choice without its needed-by date, where it has one and the choice would differ
+ * @param free the route without the needed-by date, where the slip has one
  */
 export function becauseOf(
   catalog: CompiledCatalog,
@@ -87,7 +87,7 @@ function ofPlacement(
     finishAsks(catalog, found, line, candidates, at);
   } else if (candidates.fit.length > 1) decided(catalog, route, add, candidates, placement, slot, free);
   if (placement.distinct > 1) add(WEIGHT.pieces, 'each-different', { pieces: line.pieces });
-  else if (line.pieces >= MANY) add(WEIGHT.pieces, 'many-alike', { pieces: line.pieces, method });
+  else if (line.pieces >= MANY_PIECES) add(WEIGHT.pieces, 'many-alike', { pieces: line.pieces, method });
   if (placement.white)
     add(WEIGHT.white, 'underbase-needed', {
       lightness: Math.round(route.lines.find((each) => each.line.line === line.line)!.line.cloth.lab[0]),
@@ -97,7 +97,7 @@ function ofPlacement(
     add(WEIGHT.treatment, 'treatment-added', { treatment: id, finish: line.finish.id });
 }
 
-/** The ground that tells most: the first that is not about the finish, which is told on its own. */
+/** The main reason: the first that is not about the finish, which has a reason of its own. */
 function mainReason(reasons: readonly Reason[] | undefined): readonly Reason[] {
   const main = reasons?.find(({ code }) => QUALITY[code] === undefined);
   return main === undefined ? [] : [main];
@@ -107,7 +107,7 @@ function withMethod(one: Reason, method: Method): Reason {
   return { ...one, params: { ...one.params, method: method.id } };
 }
 
-/** Where nothing but the finish rules another method out, it is the finish that decides. */
+/** Where nothing but the finish rules another method out, the finish decides. */
 function finishAsks(
   catalog: CompiledCatalog,
   found: Weighed[],
@@ -170,7 +170,7 @@ function decided(
   switch (catalog.catalog.prices.choose) {
     case 'lowest-price': {
       const difference = route.priceOf(chosen).minus(route.priceOf(route.choice.chosen));
-      // Where the price is the same either way, saying that it is lower would be false.
+      // Where the price is the same, it must not be called lower.
       if (difference.gt(0)) {
         add(WEIGHT.policy, 'lowest-price', { method, other: otherMethod, difference: difference.toFixed() });
         return;
@@ -192,7 +192,7 @@ function decided(
   add(WEIGHT.policy, 'best-margin-rate', { method, other: otherMethod });
 }
 
-/** The best other option of a slot, all else as chosen, and whether it comes to the same. */
+/** The best other option of a slot with all else as chosen, and whether it is as good. */
 function runnerUp(
   route: Route,
   slot: number,
@@ -213,7 +213,7 @@ function runnerUp(
   return best && { option: best.option, equal: !isBetter(own, best.score) && !isBetter(best.score, own) };
 }
 
-/** Heaviest first, of equals in the order of the slip; the same ground is told once, of the first place it holds for. */
+/** Heaviest first, then in the order of the slip. A reason that repeats is kept for the first place it holds for. */
 function merged(found: readonly Weighed[]): Reason[] {
   const order = found.map((each, index) => ({ ...each, index }));
   order.sort((one, other) => other.weight - one.weight || one.index - other.index);

@@ -8,48 +8,49 @@ import { WORK_LIMIT } from '../routing/choice/search/search.ts';
 import { candidatesOf } from '../routing/fit/candidates.ts';
 import { type ResolvedLine, withFinish, withMethod } from '../routing/fit/resolve-slip.ts';
 import type { RoutedSlip } from '../routing/routed.ts';
+import type { NoRoute } from './method-choice.ts';
 import type { OtherCounts } from './other-counts.ts';
-import { type NoRoute, type Route, Router, type Setting } from './route.ts';
+import type { RouteContext } from './plan-query.ts';
+import { type Route, Router } from './route.ts';
 
 type Change = Alternative['change'];
 
-/** Count steps offered above the count of a line, at most. */
+/** Most count steps offered above the count of a line. */
 const STEPS_UP = 2;
 /**
- * Lines, from the first, for which alternatives are worked out: each is a quote of the whole slip, so that without an end
+ * Alternatives are worked out for this many lines, from the first. Each is a quote of the whole slip, so without a limit
  * the work would grow with the square of the lines.
  */
 export const LINES_WITH_INSTEAD = 12;
-/** Part of the work of a choice that one alternative of a large slip may take; small slips are exact all the same. */
-const ASIDE = 0.05;
+/** Share of `WORK_LIMIT` for one alternative of a large slip. Small slips are exact all the same. */
+const LOW_EFFORT_SHARE = 0.05;
+/** Ways to make an alternative whose day may be asked of the plan. */
+const LOW_EFFORT_PLAN_QUERIES = 32;
 
-/** Ways of making an alternative whose day is asked of the plan. */
-const ASIDE_ASKS = 32;
-
-/** A setting in which an alternative is worked out: there are many of them. */
-export function lowEffort(setting: Setting): Setting {
-  return { ...setting, workLimit: WORK_LIMIT * ASIDE, maxPlanQueries: ASIDE_ASKS };
+/** The context for alternatives: there are many of them. */
+export function lowEffort(context: RouteContext): RouteContext {
+  return { ...context, workLimit: WORK_LIMIT * LOW_EFFORT_SHARE, maxPlanQueries: LOW_EFFORT_PLAN_QUERIES };
 }
 
 /**
  * What else the customer could pick: every other finish and method of each line, the next count steps, rush, and no
- * needed-by date. Each says what it would change, or what rules it out. Worked out anew for the whole slip, so that
- * shared sheets, set-ups and the plan are counted.
+ * needed-by date. Each says what it would change, or what rules it out. Each is a new quote of the whole slip, since sheets,
+ * set-ups and the plan are shared.
  */
 export function insteadOf(counts: OtherCounts): Alternative[] {
   return new Instead(counts).all();
 }
 
 class Instead {
-  readonly #setting: Setting;
+  readonly #context: RouteContext;
   readonly #now: Route;
   readonly #found: Alternative[] = [];
-  /** ways worked out so far: other finishes and methods often come to the same work. */
+  /** routes so far: other finishes and methods are often the same work. */
   readonly #known: Route[];
   readonly #otherCounts: OtherCounts;
 
   constructor(counts: OtherCounts) {
-    this.#setting = counts.setting;
+    this.#context = counts.context;
     this.#now = counts.now;
     this.#otherCounts = counts;
     this.#known = [counts.now];
@@ -67,7 +68,7 @@ class Instead {
   }
 
   #finishes(line: ResolvedLine, index: number): void {
-    for (const finish of this.#setting.catalog.finishes.values())
+    for (const finish of this.#context.catalog.finishes.values())
       if (finish !== line.finish)
         this.#line(
           { kind: 'finish', line: line.line.id, finish: finish.finish.id },
@@ -78,15 +79,15 @@ class Instead {
 
   #methods(line: ResolvedLine, index: number): void {
     const used = new Set(this.#now.routed.lines[index]!.placements.map(({ method }) => method.id));
-    for (const { id } of this.#setting.catalog.methods)
+    for (const { id } of this.#context.catalog.methods)
       if (used.size > 1 || !used.has(id))
         this.#line({ kind: 'method', line: line.line.id, method: id }, withMethod(line, id), index);
   }
 
   #counts(line: ResolvedLine, index: number): void {
-    // A name belongs to its piece: another count would need other names.
+    // Every piece has its name: another count would need other names.
     if (line.line.names !== undefined) return;
-    for (const count of countSteps(this.#setting.catalog, this.#now.routed, index)) {
+    for (const count of countSteps(this.#context.catalog, this.#now.routed, index)) {
       const change: Change = { kind: 'count', line: line.line.id, count };
       const { line: other, router } = this.#otherCounts.at(index, count);
       this.#found.push(
@@ -97,13 +98,13 @@ class Instead {
 
   #rush(): void {
     const { slip } = this.#now;
-    if (this.#setting.catalog.catalog.prices.rush === null) return;
+    if (this.#context.catalog.catalog.prices.rush === null) return;
     const change: Change = { kind: 'rush', rush: !slip.rush };
     const other = this.#slip(change, { ...slip, rush: !slip.rush }, this.#now.lines);
-    // A fee for no earlier day is nothing to offer; without rush the same day is, for less.
-    const isVain = change.rush && other.possible && other.dayShift! >= 0;
+    // A fee that buys no earlier day is not offered. Dropping rush for the same day is.
+    const isPointless = change.rush && other.possible && other.dayShift! >= 0;
     this.#found.push(
-      isVain
+      isPointless
         ? ruledOut(change, reason('rush-brings-nothing-earlier', { day: this.#now.promised.day }))
         : other,
     );
@@ -116,7 +117,7 @@ class Instead {
   }
 
   #line(change: Change, line: ResolvedLine, index: number): void {
-    const other = { line, prints: candidatesOf(this.#setting.catalog, line) };
+    const other = { line, prints: candidatesOf(this.#context.catalog, line) };
     if (other.prints.some(({ fit }) => fit.length === 0)) {
       this.#found.push(this.#unfit(change, other));
       return;
@@ -131,13 +132,13 @@ class Instead {
     const unfit = prints.filter(({ fit }) => fit.length === 0);
     const reasons = unfit.flatMap((print) => [
       ...print.reasons,
-      ...unfitReasons(this.#setting.catalog, print, asked),
+      ...unfitReasons(this.#context.catalog, print, asked),
     ]);
     return ruledOut(change, ...reasons);
   }
 
   #slip(change: Change, slip: Slip, lines: readonly LineCandidates[], index?: number): Alternative {
-    return this.#routed(change, new Router(this.#setting, slip, lines), index);
+    return this.#routed(change, new Router(this.#context, slip, lines), index);
   }
 
   #routed(change: Change, router: Router, index: number | undefined): Alternative {
@@ -167,7 +168,7 @@ class Instead {
   }
 }
 
-/** Why no method fits a print; with a method asked for, its reasons alone. */
+/** Why no method fits a print, or why the requested one does not. */
 export function unfitReasons(
   catalog: CompiledCatalog,
   { byMethod }: LineCandidates['prints'][number],

@@ -1,15 +1,14 @@
 import { type Reason, reason } from '../contract/index.ts';
 import type { OtherCounts } from './other-counts.ts';
 
-/** Counts tried for the one at which a method flips. */
-const FLIP_COUNTS = [1, 6, 12, 24, 48, 96, 250, 500, 1000] as const;
+/** Counts tried to find where a method changes. */
+const TRIED_COUNTS = [1, 6, 12, 24, 48, 96, 250, 500, 1000] as const;
 
 type Flip = { readonly count: number; readonly method: string };
 
 /**
- * The counts of a line nearest to its own, up and down, at which the shop would choose another method for a print: found
- * by trying usual counts and halving between the two where it flips. Told for the line where all its prints flip alike,
- * else for each.
+ * The nearest counts of a line, above and below its own, at which the shop would choose another method for a print. Found
+ * by trying usual counts, then by bisection. One reason for the line where all its prints change alike, else one for each.
  */
 export function flipsOf(counts: OtherCounts, index: number): Reason[] {
   const { now } = counts;
@@ -38,7 +37,10 @@ export function flipsOf(counts: OtherCounts, index: number): Reason[] {
     }
     return flipped;
   };
-  const told = (code: 'method-flips-at' | 'method-flips-below', tried: readonly number[]): Reason[] => {
+  const flipReasons = (
+    code: 'method-flips-at' | 'method-flips-below',
+    tried: readonly number[],
+  ): Reason[] => {
     const flips = open.map((place) => search(place, tried));
     const [first] = flips;
     const alike = flips.every((flip) => flip?.count === first?.count && flip?.method === first?.method);
@@ -49,10 +51,10 @@ export function flipsOf(counts: OtherCounts, index: number): Reason[] {
     });
   };
   return [
-    ...told(
+    ...flipReasons(
       'method-flips-at',
-      FLIP_COUNTS.filter((count) => count > line.pieces),
+      TRIED_COUNTS.filter((count) => count > line.pieces),
     ),
-    ...told('method-flips-below', FLIP_COUNTS.filter((count) => count < line.pieces).reverse()),
+    ...flipReasons('method-flips-below', TRIED_COUNTS.filter((count) => count < line.pieces).reverse()),
   ];
 }

@@ -2,24 +2,25 @@ import type { LineCandidates } from '../routing/build-model.ts';
 import { isEnumerable } from '../routing/choice/choose.ts';
 import { candidatesOf } from '../routing/fit/candidates.ts';
 import { withCount } from '../routing/fit/resolve-slip.ts';
-import { type Route, Router, type Setting } from './route.ts';
+import type { RouteContext } from './plan-query.ts';
+import { type Route, Router } from './route.ts';
 
-/** A line in another count, and the slip with it; no router where no method fits a print. */
+/** A line with another count, and a router of the slip with it; no router where no method fits a print. */
 export type OtherCount = { readonly line: LineCandidates; readonly router: Router | undefined };
 
-/** A slip with other counts of its lines, each worked out once: as another choice, and to see where a method flips. */
+/** A slip with other counts of its lines, each worked out once: for alternatives, and to find where a method changes. */
 export class OtherCounts {
-  readonly setting: Setting;
+  readonly context: RouteContext;
   readonly now: Route;
   readonly #known = new Map<string, OtherCount>();
-  /** the lines of the slip as they stand while a method flips. */
+  /** the lines used to find where a method changes. */
   readonly #others: readonly LineCandidates[];
 
-  /** @param setting from `aside` */
-  constructor(setting: Setting, now: Route) {
-    this.setting = setting;
+  /** @param context from `lowEffort` */
+  constructor(context: RouteContext, now: Route) {
+    this.context = context;
     this.now = now;
-    this.#others = isEnumerable(now.model) ? now.lines : asTheyAre(now);
+    this.#others = isEnumerable(now.model) ? now.lines : withMethodsFixed(now);
   }
 
   /** @param index of the line whose count is another */
@@ -28,11 +29,11 @@ export class OtherCounts {
   }
 
   /**
-   * The methods of the line's prints at a count; undefined where it cannot be made. On a slip so large that not all ways
-   * are tried, those of the line alone are, the other lines made as they are.
+   * The methods of the line's prints at a count; undefined where it cannot be made. On a slip so large that combinations
+   * are not all tried, the other lines keep their methods.
    */
   methodsAt(index: number, count: number): readonly string[] | undefined {
-    const prepared = this.#among(this.#others, index, count).router?.prepare();
+    const prepared = this.#among(this.#others, index, count).router?.price();
     if (prepared === undefined || 'why' in prepared) return undefined;
     return prepared.routed.lines[index]!.placements.map(({ method }) => method.id);
   }
@@ -42,7 +43,7 @@ export class OtherCounts {
     let other = this.#known.get(key);
     if (other === undefined) {
       const line = withCount(this.now.lines[index]!.line, count);
-      const prints = candidatesOf(this.setting.catalog, line);
+      const prints = candidatesOf(this.context.catalog, line);
       const fits = prints.every(({ fit }) => fit.length > 0);
       other = {
         line: { line, prints },
@@ -56,12 +57,12 @@ export class OtherCounts {
   #router(lines: readonly LineCandidates[], index: number, other: LineCandidates): Router {
     const { slip } = this.now;
     const changed = { ...slip, lines: slip.lines.with(index, other.line.line) };
-    return new Router(this.setting, changed, lines.with(index, other));
+    return new Router(this.context, changed, lines.with(index, other));
   }
 }
 
-/** The lines of a slip with nothing left to choose. */
-function asTheyAre({ lines, model, choice }: Route): LineCandidates[] {
+/** The lines of a slip, each print with its chosen method only. */
+function withMethodsFixed({ lines, model, choice }: Route): LineCandidates[] {
   let slot = 0;
   return lines.map(({ line, prints }) => ({
     line,

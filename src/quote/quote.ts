@@ -12,7 +12,7 @@ import type {
 import { reason } from '../contract/index.ts';
 import { tenth } from '../figures.ts';
 import { type BillOfCost, ladderOf } from '../pricing/index.ts';
-import { type EpochS, type Job, type Plan, releaseTime } from '../promise/index.ts';
+import { type DeliveryRule, type EpochS, type Job, type Plan, releaseTime } from '../promise/index.ts';
 import type { LineCandidates } from '../routing/build-model.ts';
 import { candidatesOf } from '../routing/fit/candidates.ts';
 import { type Lettering, plainLettering } from '../routing/fit/print.ts';
@@ -21,50 +21,49 @@ import { type ArtworkOf, resolveSlip, type SlipFaults } from '../routing/fit/res
 import type { RoutedSlip } from '../routing/routed.ts';
 import { becauseOf } from './because.ts';
 import { insteadOf, LINES_WITH_INSTEAD, lowEffort, noRouteReason } from './instead.ts';
+import type { NoRoute } from './method-choice.ts';
 import { flipsOf } from './method-flips.ts';
 import { OtherCounts } from './other-counts.ts';
+import type { RouteContext } from './plan-query.ts';
 import { findingsOfAll, refusalOf } from './refusal.ts';
-import { type NoRoute, type Route, routeSlip, type Setting } from './route.ts';
+import { type Route, routeSlip } from './route.ts';
 
-export type { CompiledCatalog } from '../catalog/compile.ts';
-export type { KnownArtwork, Lettering } from '../routing/fit/print.ts';
-export type { ArtworkOf } from '../routing/fit/resolve-slip.ts';
-export type { RoutedLine, RoutedPlacement, RoutedSlip } from '../routing/routed.ts';
-
-/** All a quote depends on. */
+/** All that a quote depends on. */
 export type QuoteInput = {
   readonly catalog: CompiledCatalog;
   /** as parsed by the contract's `Slip`. */
   readonly slip: Slip;
   readonly artwork: ArtworkOf;
-  /** what is booked; its shop compiled from the same catalog (`shopSpecOf`) for at least the calendar's horizon from `now`. */
+  /** what is booked. Its shop is compiled from the same catalog (`shopSpecOf`), at least for the calendar's horizon from `now`. */
   readonly plan: Plan;
-  /** version of the bookings the plan was made of. */
+  /** version of the bookings in the plan. */
   readonly planVersion: number;
   readonly now: EpochS;
   /** SHA-256 of a text in UTF-8, 64 hexadecimal digits. */
   readonly hash: (text: string) => string;
   /** leave out `instead` and the ladders. Default false. */
   readonly brief?: boolean | undefined;
-  /** the faces of type for names. Default `plainLettering`. */
+  /** the fonts for names. Default `plainLettering`. */
   readonly lettering?: Lettering | undefined;
   /** end of a job that may use the slack of orders already promised; absent: rush changes the price alone. */
   readonly rushEnd?: ((job: Job, notBefore: EpochS) => EpochS | undefined) | undefined;
 };
 
-/** What stands behind a quote; owner only. */
+/** What is behind a quote; owner only. */
 export type QuoteInternal = {
   readonly routed: RoutedSlip;
   readonly bill: BillOfCost;
-  /** for the owner alone: where the margin floor raised a price. */
+  /** where the margin floor raised a price. */
   readonly ownerReasons: readonly Reason[];
   /** the work to book; give it the order's id. */
   readonly job: Job;
-  /** nothing of it is booked before this. */
+  /** no work is booked before this. */
   readonly notBefore: EpochS;
   /** the last step is done. */
   readonly endsAt: EpochS;
   readonly packingS: number;
+  /** how the order leaves the shop. */
+  readonly rule: DeliveryRule;
 };
 
 /** A quote, a refusal with its reasons, or the faults of the slip. */
@@ -79,9 +78,9 @@ export type QuoteResult =
     };
 
 /**
- * The one door: methods, price and day for a slip, with the reasons.
+ * Methods, price and day for a slip, with the reasons.
  *
- * Refusals are answers with reasons; names the catalog does not know are faults. The answer holds nothing of what
+ * Refusals are answers with reasons; names that the catalog does not know are faults. The answer says nothing of what
  * things cost the shop; `internal` does, and stays with the owner.
  */
 export function quote(input: QuoteInput): QuoteResult {
@@ -95,16 +94,14 @@ export function quote(input: QuoteInput): QuoteResult {
   const refused = refusalOf(catalog, lines);
   if (refused !== undefined) return { answer: { ...refusalHead(input), ...refused, instead: [] } };
   const { notBefore, afterCutoff } = releaseTime(plan.shop, now);
-  const setting: Setting = { catalog, plan, notBefore, rushEnd: input.rushEnd };
-  const route = routeSlip(setting, slip, lines);
-  if ('why' in route) return { answer: noRouteAnswer(input, setting, lines, route) };
+  const context: RouteContext = { catalog, plan, notBefore, rushEnd: input.rushEnd };
+  const route = routeSlip(context, slip, lines);
+  if ('why' in route) return { answer: noRouteAnswer(input, context, lines, route) };
   return {
-    answer: answerOf(input, setting, route, afterCutoff),
+    answer: answerOf(input, context, route, afterCutoff),
     internal: {
       routed: route.routed,
-      get bill() {
-        return route.bill();
-      },
+      bill: route.bill,
       ownerReasons: route.priced.ownerReasons,
       get job() {
         return route.job();
@@ -112,15 +109,16 @@ export function quote(input: QuoteInput): QuoteResult {
       notBefore,
       endsAt: route.endsAt,
       packingS: route.packingS,
+      rule: route.rule,
     },
   };
 }
 
-function answerOf(input: QuoteInput, setting: Setting, route: Route, afterCutoff: boolean): QuoteAnswer {
+function answerOf(input: QuoteInput, context: RouteContext, route: Route, afterCutoff: boolean): QuoteAnswer {
   const { catalog, slip, now } = input;
   const brief = input.brief ?? false;
   const { priced, promised } = route;
-  const counts = brief ? undefined : new OtherCounts(lowEffort(setting), route);
+  const counts = brief ? undefined : new OtherCounts(lowEffort(context), route);
   const validUntil = instant(now + 60 * catalog.catalog.shop.quoteMinutes);
   return {
     kind: 'quote',
@@ -148,7 +146,7 @@ function answerOf(input: QuoteInput, setting: Setting, route: Route, afterCutoff
       validUntil,
     },
     because: [
-      ...becauseOf(catalog, route, brief ? undefined : freeOf(setting, route)),
+      ...becauseOf(catalog, route, brief ? undefined : freeOf(context, route)),
       ...dayReasons(catalog, afterCutoff),
       ...priced.reasons,
       ...(counts === undefined
@@ -179,11 +177,11 @@ function ladder(catalog: CompiledCatalog, route: Route, index: number): Rung[] {
   return [...ladderOf(catalog, route.cheapestRouted, index, route.cheapestBill)];
 }
 
-/** The same slip without its needed-by date, to tell what the date decides. */
-function freeOf(setting: Setting, route: Route): { readonly route: Route } | undefined {
+/** The route without the needed-by date, to find out what the date decides. */
+function freeOf(context: RouteContext, route: Route): { readonly route: Route } | undefined {
   const { neededBy, ...rest } = route.slip;
   if (neededBy === undefined) return undefined;
-  const free = routeSlip(setting, rest, route.lines, [route]);
+  const free = routeSlip(context, rest, route.lines, [route]);
   return 'why' in free ? undefined : { route: free };
 }
 
@@ -204,10 +202,10 @@ function refusalHead(
   };
 }
 
-/** Every print can be made, but not together, or not in time. */
+/** The refusal of a slip whose prints can be made, but not together or not in time. */
 function noRouteAnswer(
   input: QuoteInput,
-  setting: Setting,
+  context: RouteContext,
   lines: readonly LineCandidates[],
   no: NoRoute,
 ): QuoteRefusal {
@@ -215,7 +213,7 @@ function noRouteAnswer(
   const nearest: Reason[] = [];
   if (no.why === 'too-early') {
     nearest.push(reason('choose-later-day', { day: no.earliest.day }));
-    const rushed = rushDay(setting, slip, lines);
+    const rushed = rushDay(context, slip, lines);
     const fee = catalog.catalog.prices.rush?.fee;
     if (rushed !== undefined && fee !== undefined) nearest.unshift(reason('pay-rush', { fee, day: rushed }));
   }
@@ -228,11 +226,11 @@ function noRouteAnswer(
   };
 }
 
-/** The day with rush, where the shop offers it and it keeps the needed-by date. */
-function rushDay(setting: Setting, slip: Slip, lines: readonly LineCandidates[]): string | undefined {
-  if (slip.rush || setting.rushEnd === undefined || setting.catalog.catalog.prices.rush === null)
+/** The day with rush, where the shop offers it and rush keeps the needed-by date. */
+function rushDay(context: RouteContext, slip: Slip, lines: readonly LineCandidates[]): string | undefined {
+  if (slip.rush || context.rushEnd === undefined || context.catalog.catalog.prices.rush === null)
     return undefined;
-  const rushed = routeSlip(setting, { ...slip, rush: true }, lines);
+  const rushed = routeSlip(context, { ...slip, rush: true }, lines);
   return 'why' in rushed ? undefined : rushed.promised.day;
 }
 

@@ -5,10 +5,10 @@ import { nearestChanges } from '../routing/fit/nearest-changes.ts';
 import { findingsFor } from '../routing/fit/print-findings.ts';
 import { unfitReasons } from './instead.ts';
 
-/** What is said of a slip that cannot be made: why, what would make it possible, and what the files show. */
+/** Why a slip cannot be made, what would make it possible, and what is found in its files. */
 export type Refused = Pick<QuoteRefusal, 'reasons' | 'nearest' | 'findings'>;
 
-/** Lines with nothing to print, and prints no method fits; undefined when there are none. */
+/** Refuses lines with nothing to print and prints that no method fits; undefined when there are none. */
 export function refusalOf(catalog: CompiledCatalog, lines: readonly LineCandidates[]): Refused | undefined {
   const reasons: Reason[] = [];
   const nearest: Reason[] = [];
@@ -17,7 +17,7 @@ export function refusalOf(catalog: CompiledCatalog, lines: readonly LineCandidat
     for (const print of prints) {
       if (print.fit.length > 0) continue;
       reasons.push(reason('no-method-fits', {}, print.print.at), ...print.reasons);
-      // Where the print itself is wrong, what each method says of it comes second and is left out.
+      // Where no method could help, the reasons of each are left out.
       if (print.reasons.length === 0) reasons.push(...unfitReasons(catalog, print, line.line.method));
       nearest.push(...nearestChanges(catalog, line, print));
     }
@@ -26,7 +26,7 @@ export function refusalOf(catalog: CompiledCatalog, lines: readonly LineCandidat
   return { reasons, nearest, findings: findingsOfAll(catalog, lines) };
 }
 
-/** What the artwork check notices of every print, judged for every method. */
+/** The findings of every print, for all methods. */
 export function findingsOfAll(
   catalog: CompiledCatalog,
   lines: readonly LineCandidates[],

@@ -3,21 +3,19 @@ import type { Chain, ChainRef, Job, Step as PlanStep } from '../promise/index.ts
 import type { RoutedSlip } from './routed.ts';
 import { type SheetsOf, type StepWork, spoilageFactor, type WorkGroup, workGroups } from './work.ts';
 
-/** Most batches the plan takes for one step; more are told as fewer, longer ones of the same total. */
-const MOST_BATCHES = 100_000;
+/** Most batches that the plan takes for one step. More are merged into longer ones of the same total. */
+const MAX_BATCHES = 100_000;
 
 /**
- * The work of an order as the plan takes it: a chain for every group of prints that runs as one. Sheets are printed
- * ahead and handed on as they get ready; on a piece with several methods the later method (by work order) begins when
- * the earlier one is through with all of its pieces. Spoiled pieces are counted in as time.
- *
- * @param id of the job
+ * The work of an order as a job for the plan: one chain for every group of prints that runs together. Sheets are printed
+ * first and passed on as they get ready. On a piece with several methods the later one (by work order) begins when the
+ * earlier one is done with all of its pieces. Spoiled pieces count as time.
  */
 export function jobOf(routed: RoutedSlip, id: string, sheetsOf: SheetsOf): Job {
   return jobOfGroups(workGroups(routed, sheetsOf), id);
 }
 
-/** As `jobOf`, of groups already made. */
+/** As `jobOf`, from groups that are known already. */
 export function jobOfGroups(groups: readonly WorkGroup[], id: string): Job {
   return { id, chains: groups.map((group, index) => chainOf(group, index, groups)) };
 }
@@ -28,6 +26,7 @@ function chainOf(group: WorkGroup, index: number, groups: readonly WorkGroup[]):
   return after.length > 0 ? { steps, after } : { steps };
 }
 
+/** The chains that must come before a group. */
 function waitsFor(group: WorkGroup, index: number, groups: readonly WorkGroup[]): ChainRef[] {
   if (group.kind === 'sheets') return [];
   const { afterSheets } = group;
@@ -49,7 +48,7 @@ function waitsFor(group: WorkGroup, index: number, groups: readonly WorkGroup[])
 function planStep(work: StepWork, group: WorkGroup): PlanStep {
   const { step, station } = work;
   if (station === undefined) return { kind: 'wait', key: step.id, waitS: step.waitS };
-  const batches = Math.min(work.batches, MOST_BATCHES);
+  const batches = Math.min(work.batches, MAX_BATCHES);
   return {
     kind: 'work',
     key: step.id,
@@ -65,7 +64,7 @@ function planStep(work: StepWork, group: WorkGroup): PlanStep {
   };
 }
 
-/** Work is alike where everything the step lists is the same. */
+/** Work is alike when everything that the step lists is the same. */
 function likeKey(step: Step, group: WorkGroup): string {
   return step.like.map((what) => `${what}=${likeValue(what, step, group)}`).join(' ');
 }
@@ -87,7 +86,7 @@ function listed(group: WorkGroup, of: (line: WorkGroup['prints'][number]['line']
   return [...new Set(group.prints.map(({ line }) => of(line)))].sort().join('+');
 }
 
-/** Seconds of work of the longest step; the plan is not asked for what no horizon could hold. */
+/** Work of the longest step, seconds. */
 export function longestStepS(job: Job): number {
   let longest = 0;
   for (const { steps } of job.chains)

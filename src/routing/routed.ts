@@ -12,27 +12,27 @@ export type InkArea = {
   readonly w: number;
 };
 
-/** A placement with its method and every figure needed to cost it, schedule it and make it. */
+/** A placement with its method and every figure needed to cost, schedule and make it. */
 export type RoutedPlacement = {
   readonly id: string;
   readonly face: Face;
-  /** same key, same print: artwork, remedies, printed size and method. Set-up per design is paid once per key. */
+  /** equal for prints of the same artwork, remedies, size and method. Set-up per design is paid once for each. */
   readonly design: string;
   readonly method: Method;
   readonly treatments: readonly Treatment[];
   readonly qualities: Qualities;
-  /** printed ink box before turning, mm. */
+  /** printed ink box before rotation, mm. */
   readonly widthMm: number;
   readonly heightMm: number;
-  /** box of the turned ink on the face, mm; what beds and sheets must hold. */
+  /** upright box around the rotated ink, mm: what beds and sheets must hold. */
   readonly boxWidthMm: number;
   readonly boxHeightMm: number;
   readonly ink: InkArea;
-  /** white is printed beneath it on this cloth. */
+  /** whether white is printed beneath it on this cloth. */
   readonly white: boolean;
-  /** different prints among the line's pieces: 1, or the number of different names. */
+  /** how many different prints there are among the line's pieces: 1, or the number of different names. */
   readonly distinct: number;
-  /** the station chosen for each step, by step id; none for waits. Treatments' steps included. */
+  /** the station of each step, by step id, steps of treatments included; none for waits. */
   readonly stations: ReadonlyMap<string, Station>;
 };
 

@@ -11,28 +11,28 @@ export type PlacedPrint = {
   readonly placement: RoutedPlacement;
 };
 
-/** Sheets a method needs for all its prints of an order, nested together where it gangs. */
+/** Counts the sheets that a method needs for all its prints of an order. */
 export type SheetsOf = (method: Method, prints: readonly PlacedPrint[]) => number;
 
 /** The work of one step for a group of prints, in seconds of its station. */
 export type StepWork = {
   readonly step: Step;
-  /** none for a wait. */
+  /** undefined for a wait. */
   readonly station: Station | undefined;
-  /** prints, pieces or sheets, as the step counts. */
+  /** prints, pieces or sheets, whichever the step counts. */
   readonly units: number;
-  /** different prints it is set up for. */
+  /** how many different prints it is set up for. */
   readonly designs: number;
   readonly setUpPerOrderS: number;
   readonly setUpPerDesignS: number;
   readonly batches: number;
-  /** all batches together, spoiled pieces left out. */
+  /** all batches together, without spoiled pieces. */
   readonly runS: number;
 };
 
 /**
- * Work of an order that runs as one: prints of one method on the same stations with the same treatments. Steps on
- * sheets at the head of a recipe form a group of their own for all prints of the method, since prints gang across lines.
+ * Work of an order that runs together: prints of one method on the same stations with the same treatments. Steps on sheets
+ * at the start of a recipe form one group for all prints of the method, since prints gang across lines.
  */
 export type WorkGroup = {
   readonly kind: 'sheets' | 'pieces';
@@ -40,18 +40,18 @@ export type WorkGroup = {
   readonly treatments: readonly Treatment[];
   readonly prints: readonly PlacedPrint[];
   readonly steps: readonly StepWork[];
-  /** group on whose sheets this one waits: index into the list. */
+  /** index of the group whose sheets this one needs. */
   readonly afterSheets: number | undefined;
 };
 
-/** Area a step that counts cm² works over: the box of the turned print, which is what head or nozzle travels over. */
+/** Area for steps that count cm²: the upright box around the print, which the head or nozzle travels over. */
 export function workedCm2(placement: Pick<RoutedPlacement, 'boxWidthMm' | 'boxHeightMm'>): number {
   return (placement.boxWidthMm * placement.boxHeightMm) / 100;
 }
 
 /**
- * Seconds a step runs for a number of units (prints, pieces or sheets) and the areas of the prints among them:
- * whole batches, plus time per unit, per cm² and per cm² where white is beneath.
+ * Seconds that a step runs for `units` prints, pieces or sheets: whole batches, plus time per unit, per cm² and per cm²
+ * with white beneath.
  */
 export function runSecondsOf(step: Step, units: number, cm2: number, whiteCm2: number): number {
   return (
@@ -73,7 +73,7 @@ export function packingMinutes({ catalog }: CompiledCatalog, pieces: number): nu
   return perOrderMin + perPieceMin * pieces;
 }
 
-/** Prints of an order by method and stations, in the order in which they go over a piece. */
+/** The work of an order in groups, in the order in which the methods come on a piece. */
 export function workGroups(routed: RoutedSlip, sheetsOf: SheetsOf): WorkGroup[] {
   const byMethod = new Map<Method, PlacedPrint[]>();
   routed.lines.forEach((line, lineIndex) => {
@@ -95,34 +95,35 @@ function addMethod(
   prints: readonly PlacedPrint[],
   sheetsOf: SheetsOf,
 ): void {
-  let head = 0;
-  while (head < method.steps.length && method.steps[head]!.per === 'sheet') head++;
+  let firstOnPieces = 0;
+  while (firstOnPieces < method.steps.length && method.steps[firstOnPieces]!.per === 'sheet') firstOnPieces++;
   const sheets = stepsNeedSheets(method) ? sheetsOf(method, prints) : 0;
   const all = sumsOf(prints);
   let afterSheets: number | undefined;
-  if (head > 0) {
+  if (firstOnPieces > 0) {
     afterSheets = groups.length;
-    const steps = method.steps.slice(0, head);
+    const steps = method.steps.slice(0, firstOnPieces);
     groups.push({
       kind: 'sheets',
       method,
       treatments: [],
       prints,
-      steps: steps.map((step) => work(step, prints[0]!, all, sheets)),
+      steps: steps.map((step) => stepWork(step, prints[0]!, all, sheets)),
       afterSheets: undefined,
     });
   }
-  for (const like of alike(prints)) {
-    const { treatments } = like[0]!.placement;
-    const steps = stepsOf(method, treatments).slice(head);
-    const sums = like === prints ? all : sumsOf(like);
-    const theirs = like === prints ? sheets : Math.ceil(sheets * (like.length / prints.length));
+  for (const group of byRun(prints)) {
+    const { treatments } = group[0]!.placement;
+    const steps = stepsOf(method, treatments).slice(firstOnPieces);
+    const isAll = group === prints;
+    const sums = isAll ? all : sumsOf(group);
+    const groupSheets = isAll ? sheets : Math.ceil(sheets * (group.length / prints.length));
     groups.push({
       kind: 'pieces',
       method,
       treatments,
-      prints: like,
-      steps: steps.map((step) => work(step, like[0]!, sums, theirs)),
+      prints: group,
+      steps: steps.map((step) => stepWork(step, group[0]!, sums, groupSheets)),
       afterSheets,
     });
   }
@@ -135,8 +136,8 @@ function stepsNeedSheets(method: Method): boolean {
   );
 }
 
-/** Prints with the same stations and treatments, in the order of the slip. */
-function alike(prints: readonly PlacedPrint[]): (readonly PlacedPrint[])[] {
+/** Prints grouped by stations and treatments, each group in the order of the slip. */
+function byRun(prints: readonly PlacedPrint[]): (readonly PlacedPrint[])[] {
   if (prints.length === 1) return [prints];
   const groups = new Map<string, PlacedPrint[]>();
   for (const print of prints) {
@@ -148,21 +149,21 @@ function alike(prints: readonly PlacedPrint[]): (readonly PlacedPrint[])[] {
   return groups.size === 1 ? [prints] : [...groups.values()];
 }
 
-/** The same for placements of a method with the same treatments on the same stations. */
+/** Equal for placements with the same treatments on the same stations. */
 const runKeyOf = memoByKey((placement: RoutedPlacement): string => {
   let key = '';
   for (const { id } of placement.treatments) key += `${id} `;
   return key + stationsKeyOf(placement);
 });
 
-/** The same for placements on the same stations. */
+/** Equal for placements on the same stations. */
 export function stationsKeyOf({ stations }: Pick<RoutedPlacement, 'stations'>): string {
   let key = '';
   for (const [step, station] of stations) key += `${step}=${station.id} `;
   return key;
 }
 
-/** What the steps of a group count. */
+/** What steps count in a group of prints. */
 type Sums = {
   readonly prints: number;
   readonly pieces: number;
@@ -192,7 +193,7 @@ function sumsOf(group: readonly PlacedPrint[]): Sums {
   return { prints, pieces, cm2, whiteCm2, designs };
 }
 
-function work(step: Step, first: PlacedPrint, sums: Sums, sheets: number): StepWork {
+function stepWork(step: Step, first: PlacedPrint, sums: Sums, sheets: number): StepWork {
   const units = step.per === 'print' ? sums.prints : step.per === 'piece' ? sums.pieces : sheets;
   return {
     step,

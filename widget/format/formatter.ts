@@ -1,4 +1,4 @@
-import { currencyDigits } from './currency-digits.ts';
+import { digitsOfCurrency } from '../../src/currency-digits.ts';
 import { MM_PER_INCH, type Units } from './length.ts';
 
 /** Shown in place of a figure that is missing or not a number. */
@@ -43,7 +43,7 @@ export class Formatter {
   money(amount: unknown, currency: string, sign: 'auto' | 'always' = 'auto'): string {
     if (typeof amount !== 'string' || !/^-?\d+(\.\d+)?$/.test(amount)) return MISSING;
     const own = (amount.split('.')[1] ?? '').replace(/0+$/, '').length;
-    const digits = Math.max(currencyDigits(currency), own);
+    const digits = Math.max(digitsOfCurrency(currency), own);
     const format = this.#number(`m${currency}${digits}${sign}`, {
       style: 'currency',
       currency,

@@ -2,61 +2,52 @@ import type { Channels } from '../../artwork/index.ts';
 import type { CompiledCatalog } from '../../catalog/compile.ts';
 import type { Method, Treatment } from '../../catalog/index.ts';
 import { stepsOf, type Variant } from '../../catalog/treatments.ts';
-import { type Reason, reason } from '../../contract/index.ts';
+import type { Reason } from '../../contract/index.ts';
 import type { InkArea, RoutedPlacement } from '../routed.ts';
-import {
-  clothLimit,
-  countLimit,
-  dpiLimit,
-  faceLimit,
-  fiberLimit,
-  keepOutLimits,
-  lineLimits,
-  sheetLimit,
-  softAlphaLimit,
-  stationChoice,
-  surfaceLimit,
-} from './limits.ts';
+import { faceLimit, keepOutLimits } from './face-limits.ts';
+import { addLimitReasons, type LimitSubject } from './limits.ts';
 import type { Print } from './print.ts';
 import type { ResolvedLine } from './resolve-slip.ts';
+import { sheetLimit, stationChoice } from './station-choice.ts';
+import { unfit } from './unfit.ts';
 
-/** A method for a print: fit, with everything needed to cost and make it, or not, with every reason. */
+/** A method for a print: it fits, with all that is needed to cost and make it, or does not, with every reason. */
 export type Candidate =
   | { readonly method: number; readonly routed: RoutedPlacement; readonly reasons?: undefined }
   | { readonly method: number; readonly reasons: readonly Reason[]; readonly routed?: undefined };
 
-/** The candidates of one print, by method index, and what rules out every method alike. */
+/** The candidates of one print, and what rules out every method. */
 export type PrintCandidates = {
   readonly print: Print;
   /** off the face, in a keep-out, nothing to print: no method helps. */
   readonly reasons: readonly Reason[];
   readonly byMethod: readonly Candidate[];
-  /** indexes of the fit methods; empty when `reasons` is not. */
+  /** indexes of the methods that fit and may be chosen; empty when `reasons` is not. */
   readonly fit: readonly number[];
 };
 
 /** Tries every method on every print of a line. */
 export function candidatesOf(catalog: CompiledCatalog, line: ResolvedLine): PrintCandidates[] {
-  const asked = line.line.method;
+  const requested = line.line.method;
   return line.prints.map((print) => {
-    const reasons = placeReasons(print, line);
+    const reasons = reasonsOfPlace(print, line);
     const byMethod: Candidate[] = [];
     const fit: number[] = [];
     for (let index = 0; index < catalog.methods.length; index++) {
       const candidate = candidateFor(catalog, line, print, index);
       byMethod.push(candidate);
-      const wanted = asked === undefined || catalog.methods[index]!.id === asked;
-      if (wanted && candidate.routed !== undefined && reasons.length === 0) fit.push(index);
+      const mayBeChosen = requested === undefined || catalog.methods[index]!.id === requested;
+      if (mayBeChosen && candidate.routed !== undefined && reasons.length === 0) fit.push(index);
     }
     return { print, reasons, byMethod, fit };
   });
 }
 
-function placeReasons(print: Print, line: ResolvedLine): Reason[] {
-  if (print.empty) return [reason('nothing-to-print', {}, print.at)];
-  const off = faceLimit(print, line.sizes);
-  const kept = keepOutLimits(print);
-  return off === undefined ? kept : [off, ...kept];
+function reasonsOfPlace(print: Print, line: ResolvedLine): Reason[] {
+  if (print.empty) return [unfit('nothing-to-print', {}, print.at)];
+  const offFace = faceLimit(print, line.sizes);
+  const inKeepOuts = keepOutLimits(print);
+  return offFace === undefined ? inKeepOuts : [offFace, ...inKeepOuts];
 }
 
 /** Tries one method on a print, in the finish of its line. */
@@ -64,35 +55,29 @@ export function candidateFor(
   catalog: CompiledCatalog,
   line: ResolvedLine,
   print: Print,
-  index: number,
+  methodIndex: number,
 ): Candidate {
-  const method = catalog.methods[index]!;
-  const variant = line.finish.variants[index]!;
+  const method = catalog.methods[methodIndex]!;
+  const variant = line.finish.variants[methodIndex]!;
+  const subject: LimitSubject = { print, line, method, methodIndex };
   const reasons: Reason[] = [];
-  const add = (found: Reason | undefined): void => {
-    if (found !== undefined) reasons.push(found);
-  };
-  add(surfaceLimit(print, method));
-  add(fiberLimit(print, method, index, line.blank));
-  add(clothLimit(print, method, line.cloth));
-  add(countLimit(print, method, line.pieces));
+  addLimitReasons('piece', subject, reasons);
   for (const miss of variant.misses) reasons.push({ ...miss, at: print.at });
-  // A surface nothing takes makes every bed too small as well; saying so twice helps nobody.
+  // Where the surface does not fit, no bed does either: one reason is enough.
   const surfaceFits = reasons[0]?.code !== 'surface-unfit';
   const steps = stepsOf(method, variant.treatments);
   const choice = stationChoice(print, steps, line.sizes, catalog.stations);
   if (choice.reasons !== undefined && surfaceFits) reasons.push(...choice.reasons);
   if (!print.empty) {
-    if (surfaceFits) add(sheetLimit(print, method.consumables));
-    reasons.push(...lineLimits(print, method));
-    add(dpiLimit(print, method));
-    add(softAlphaLimit(print, method));
+    const offSheet = surfaceFits ? sheetLimit(print, method.consumables) : undefined;
+    if (offSheet !== undefined) reasons.push(offSheet);
+    addLimitReasons('ink', subject, reasons);
   }
-  if (reasons.length > 0 || choice.stations === undefined) return { method: index, reasons };
-  return { method: index, routed: routedWith(line, print, method, variant, choice.stations) };
+  if (reasons.length > 0 || choice.stations === undefined) return { method: methodIndex, reasons };
+  return { method: methodIndex, routed: routedPlacement(line, print, method, variant, choice.stations) };
 }
 
-function routedWith(
+function routedPlacement(
   line: ResolvedLine,
   print: Print,
   method: Method,
@@ -128,9 +113,7 @@ function inkArea(sums: Channels, white: boolean, share: number): InkArea {
   };
 }
 
-/**
- * Share of the ink that stays when solids are screened: soft pixels keep theirs, opaque ones keep the screen's tint.
- */
+/** Share of the ink that is printed when solids are screened: soft pixels keep theirs, opaque ones the screen's tint. */
 function screenedShare(print: Print, treatments: readonly Treatment[]): number {
   let tint = 1;
   for (const { screen } of treatments) if (screen !== undefined) tint *= screen.tint;

@@ -16,7 +16,7 @@ const findingsByMethods = memoByKey((_: ArtworkFacts) =>
 /** One list for each method, so that its findings are found again. */
 const listOf = memoByKey((method: Method): readonly Method[] => [method]);
 
-/** What the artwork check notices of a print on a cloth, judged for one method. */
+/** The findings of a print on a cloth, for one method. */
 export function findingsForMethod(
   print: Print,
   clothHex: string,
@@ -26,7 +26,7 @@ export function findingsForMethod(
   return findingsFor(print, clothHex, blank, listOf(method));
 }
 
-/** What the artwork check notices of a print on a cloth, judged for all methods of a list. Pass the same list each time. */
+/** The findings of a print on a cloth, for all methods of a list. Pass the same list each time. */
 export function findingsFor(
   { artwork, widthMm }: Print,
   clothHex: string,

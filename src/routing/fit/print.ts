@@ -8,26 +8,26 @@ import type {
   Remedy,
   SourceInfo,
 } from '../../contract/index.ts';
-import { turnedHalf } from './geometry.ts';
+import { rotatedHalfSize } from '../../geometry.ts';
 import { inkSumsOn, inksOfHex } from './ink.ts';
 
-/** Size and ink of one set name, as the lettering code measures it. */
+/** Size and ink of one name, as the lettering code measures it. */
 export type LetteredName = {
   readonly widthMm: number;
   readonly heightMm: number;
-  /** share of that box the letters cover, 0 to 1. */
+  /** share of that box that the letters cover, 0 to 1. */
   readonly inkShare: number;
   /** thinnest stroke of its letters. */
   readonly strokeMm: number;
 };
 
-/** The faces of type that names are set in. */
+/** The fonts that names are set in. */
 export type Lettering = {
-  /** ids of the faces there are; absent: any is taken. */
+  /** ids of the fonts there are; absent: any is accepted. */
   readonly fonts?: readonly string[];
-  /** letters of a text that a face lacks, each once; absent: none. */
+  /** letters of a text that a font lacks, each once; absent: none. */
   readonly missing?: (text: string, font: string) => readonly string[];
-  /** measures a text set in a face that is there, `capHeightMm` high and never wider than `mostWidthMm`. */
+  /** measures a text in a known font, `capHeightMm` high and never wider than `mostWidthMm`. */
   readonly measure: (name: {
     readonly text: string;
     readonly font: string;
@@ -37,9 +37,9 @@ export type Lettering = {
 };
 
 /**
- * The lettering used where none is passed in: every character 0.62 of the capital's height wide, letters that cover
- * half of their box, strokes a seventh as thick as the capital is high. Close to a bold condensed sans serif; an
- * assumption for estimating, not for drawing.
+ * The lettering used where none is passed in: every character is 0.62 of the capitals' height wide, letters cover half of
+ * their box, strokes are a seventh of that height. Assumed, after a bold condensed sans serif; for estimates, not for
+ * drawing.
  */
 export const plainLettering: Lettering = {
   measure({ text, capHeightMm, mostWidthMm }) {
@@ -54,10 +54,10 @@ export const plainLettering: Lettering = {
   },
 };
 
-/** An artwork as a quote needs it: measured after its mends, and what reading its file showed. */
+/** What a quote needs of an artwork: its facts after its remedies, and what reading its file showed. */
 export type KnownArtwork = { readonly facts: ArtworkFacts; readonly source?: SourceInfo | undefined };
 
-/** What is to be printed at one place of a line, measured; the same whatever method does it. */
+/** What is to be printed at one place of a line, measured. It does not depend on the method. */
 export type Print = {
   readonly id: string;
   /** path into the slip, such as `lines.0.placements.1` or `lines.0.names`. */
@@ -66,23 +66,23 @@ export type Print = {
   readonly xMm: number;
   readonly yMm: number;
   readonly angleDeg: number;
-  /** printed ink box before turning, mm; for names the widest and highest of them. */
+  /** printed ink box before rotation, mm; for names, the widest and highest of them. */
   readonly widthMm: number;
   readonly heightMm: number;
   readonly boxWidthMm: number;
   readonly boxHeightMm: number;
-  /** same artwork, remedies and size: one design. */
+  /** equal for prints of the same artwork, remedies and size: one design. */
   readonly key: string;
   readonly distinct: number;
   /** absent for names. */
   readonly artwork: KnownArtwork | undefined;
-  /** thinnest stroke of names, mm; absent for artwork, whose facts tell. */
+  /** thinnest stroke of names, mm; absent for artwork, which has it in its facts. */
   readonly strokeMm?: number;
-  /** side of an artwork pixel on the print, mm; 0 for names. */
+  /** size of a pixel of the artwork on the print, mm; 0 for names. */
   readonly mmPerPx: number;
-  /** there is no ink at all. */
+  /** whether there is no ink at all. */
   readonly empty: boolean;
-  /** ink in cm² at full coverage on a cloth; white as if it were wanted everywhere. */
+  /** ink in cm² at full coverage on a cloth; white as if it were printed everywhere. */
   readonly inkOn: (cloth: Cloth) => Channels;
 };
 
@@ -110,7 +110,7 @@ export function printOfArtwork(
   };
 }
 
-/** A list of names, measured: as large as its largest, with the ink of the average one. */
+/** A list of names, measured: as large as the largest, with the mean ink of all. */
 export function printOfNames(names: NamesPlacement, face: Face, lettering: Lettering, at: string): Print {
   const texts = new Set(names.entries.map(({ text }) => text));
   let widthMm = 0;
@@ -155,7 +155,7 @@ function placed(
   widthMm: number,
   heightMm: number,
 ) {
-  const [halfWidth, halfHeight] = turnedHalf(widthMm, heightMm, position.angleDeg);
+  const [halfWidth, halfHeight] = rotatedHalfSize(widthMm, heightMm, position.angleDeg);
   return {
     id: position.id,
     at,
@@ -174,7 +174,7 @@ function remediesKey(remedies: readonly Remedy[]): string {
   return remedies.length === 0 ? '' : ` ${JSON.stringify(remedies)}`;
 }
 
-/** Widths a thousandth of a mm apart are one design. */
+/** Widths that differ by less than a thousandth of a mm are one design. */
 function rounded(mm: number): number {
   return Math.round(mm * 1000) / 1000;
 }

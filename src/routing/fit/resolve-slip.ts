@@ -5,10 +5,10 @@ import { piecesOf } from '../../contract/index.ts';
 import { scaleToTotal } from '../../largest-remainder.ts';
 import { type KnownArtwork, type Lettering, type Print, printOfArtwork, printOfNames } from './print.ts';
 
-/** An artwork with these mends; undefined when there is no such artwork. */
+/** An artwork with these remedies; undefined when there is no such artwork. */
 export type ArtworkOf = (artwork: string, remedies: readonly Remedy[]) => KnownArtwork | undefined;
 
-/** A line whose every id is known, with its prints measured. */
+/** A line whose ids are all known, with its prints measured. */
 export type ResolvedLine = {
   readonly index: number;
   readonly line: SlipLine;
@@ -25,7 +25,7 @@ export function withFinish(line: ResolvedLine, finish: CompiledFinish): Resolved
   return { ...line, finish, line: { ...line.line, finish: finish.finish.id } };
 }
 
-/** The same line with a method asked for. */
+/** The same line with a requested method. */
 export function withMethod(line: ResolvedLine, method: string): ResolvedLine {
   return { ...line, line: { ...line.line, method } };
 }
@@ -41,28 +41,28 @@ export function withCount(line: ResolvedLine, pieces: number): ResolvedLine {
   };
 }
 
-/** What a slip is refused for before any routing: each fault with its place, value and what is allowed. */
+/** Why a slip is refused before any routing: each fault with its place, its value and what is allowed. */
 export type SlipFaults = {
   readonly code: 'unknown-id' | 'unknown-artwork' | 'invalid-input';
   readonly faults: readonly Fault[];
 };
 
-/** Looks up everything a slip names. All faults are told at once. */
+/** Looks up everything that a slip names. Returns all faults at once. */
 export function resolveSlip(
   catalog: CompiledCatalog,
   slip: Slip,
   artworkOf: ArtworkOf,
   lettering: Lettering,
 ): { readonly lines: readonly ResolvedLine[] } | SlipFaults {
-  const finder = new SlipResolver(catalog, artworkOf, lettering);
-  finder.known('delivery', slip.delivery, catalog.deliveries, 'delivery');
-  finder.unique('lines', slip.lines);
+  const resolver = new SlipResolver(catalog, artworkOf, lettering);
+  resolver.find('delivery', slip.delivery, catalog.deliveries, 'delivery');
+  resolver.requireUnique('lines', slip.lines);
   const lines: ResolvedLine[] = [];
   slip.lines.forEach((line, index) => {
-    const resolved = finder.line(line, index);
+    const resolved = resolver.line(line, index);
     if (resolved !== undefined) lines.push(resolved);
   });
-  return finder.result(lines);
+  return resolver.result(lines);
 }
 
 class SlipResolver {
@@ -86,7 +86,7 @@ class SlipResolver {
     return { code: this.#artworkMissing > 0 ? 'unknown-artwork' : 'invalid-input', faults };
   }
 
-  known<T>(at: string, id: string, among: ReadonlyMap<string, T>, what: string): T | undefined {
+  find<T>(at: string, id: string, among: ReadonlyMap<string, T>, what: string): T | undefined {
     const found = among.get(id);
     if (found === undefined) {
       this.#idsMissing++;
@@ -100,7 +100,7 @@ class SlipResolver {
     return found;
   }
 
-  unique(at: string, entries: readonly { readonly id: string }[]): void {
+  requireUnique(at: string, entries: readonly { readonly id: string }[]): void {
     if (entries.length < 2) return;
     const seen = new Set<string>();
     entries.forEach(({ id }, index) => {
@@ -113,15 +113,15 @@ class SlipResolver {
   line(line: SlipLine, index: number): ResolvedLine | undefined {
     const at = `lines.${index}`;
     const before = this.#faults.length;
-    const finish = this.known(`${at}.finish`, line.finish, this.#catalog.finishes, 'finish');
+    const finish = this.find(`${at}.finish`, line.finish, this.#catalog.finishes, 'finish');
     if (line.method !== undefined)
-      this.known(`${at}.method`, line.method, this.#catalog.methodIndex, 'method');
-    const blank = this.known(`${at}.blank`, line.blank, this.#catalog.blanks, 'blank');
+      this.find(`${at}.method`, line.method, this.#catalog.methodIndex, 'method');
+    const blank = this.find(`${at}.blank`, line.blank, this.#catalog.blanks, 'blank');
     if (blank === undefined) return undefined;
-    const cloth = this.known(`${at}.color`, line.color, blank.cloths, `color of "${line.blank}"`);
+    const cloth = this.find(`${at}.color`, line.color, blank.cloths, `color of "${line.blank}"`);
     const sizes: string[] = [];
     line.counts.forEach(({ size }, place) => {
-      this.known(`${at}.counts.${place}.size`, size, blank.sizes, `size of "${line.blank}"`);
+      this.find(`${at}.counts.${place}.size`, size, blank.sizes, `size of "${line.blank}"`);
       if (sizes.includes(size))
         this.#fault(`${at}.counts.${place}.size`, `size "${size}" is there twice`, size, 'each size once');
       else sizes.push(size);
@@ -133,10 +133,10 @@ class SlipResolver {
 
   #prints(line: SlipLine, at: string, blank: CompiledBlank): Print[] {
     const prints: Print[] = [];
-    this.unique(`${at}.placements`, line.placements);
+    this.requireUnique(`${at}.placements`, line.placements);
     line.placements.forEach((placement, place) => {
       const here = `${at}.placements.${place}`;
-      const face = this.known(`${here}.face`, placement.face, blank.faces, `face of "${line.blank}"`);
+      const face = this.find(`${here}.face`, placement.face, blank.faces, `face of "${line.blank}"`);
       const artwork = this.#artworkOf(placement.artwork, placement.remedies);
       if (artwork === undefined) {
         this.#artworkMissing++;
@@ -153,29 +153,29 @@ class SlipResolver {
     const { names } = line;
     if (names === undefined) return prints;
     const here = `${at}.names`;
-    const face = this.known(`${here}.face`, names.face, blank.faces, `face of "${line.blank}"`);
+    const face = this.find(`${here}.face`, names.face, blank.faces, `face of "${line.blank}"`);
     if (line.placements.some(({ id }) => id === names.id))
       this.#fault(`${here}.id`, `the id "${names.id}" is there twice`, names.id, 'an id of its own');
-    this.#namesFit(line, here);
+    this.#requireNames(line, here);
     if (!this.#canBeSet(names, here)) return prints;
     if (face !== undefined) prints.push(printOfNames(names, face, this.#lettering, here));
     return prints;
   }
 
-  /** Whether there is the face of type, and it has every letter. */
+  /** Whether the font is known and has every letter. */
   #canBeSet({ font, entries }: NamesPlacement, here: string): boolean {
     const { fonts, missing } = this.#lettering;
     if (fonts !== undefined && !fonts.includes(font)) {
-      this.known(`${here}.font`, font, new Map(fonts.map((id) => [id, id])), 'face of type');
+      this.find(`${here}.font`, font, new Map(fonts.map((id) => [id, id])), 'face of type');
       return false;
     }
     const before = this.#faults.length;
     entries.forEach(({ text }, place) => {
-      const lacking = missing?.(text, font) ?? [];
-      if (lacking.length > 0)
+      const letters = missing?.(text, font) ?? [];
+      if (letters.length > 0)
         this.#fault(
           `${here}.entries.${place}.text`,
-          `the face of type "${font}" lacks ${lacking.map(spelled).join(', ')}`,
+          `the face of type "${font}" lacks ${letters.map(nameOfLetter).join(', ')}`,
           text,
           'Latin letters, digits and common signs',
         );
@@ -184,7 +184,7 @@ class SlipResolver {
   }
 
   /** One name for every piece of every size, no more and no fewer. */
-  #namesFit(line: SlipLine, here: string): void {
+  #requireNames(line: SlipLine, here: string): void {
     const named = new Map<string, number>();
     line.names!.entries.forEach(({ size }, place) => {
       named.set(size, (named.get(size) ?? 0) + 1);
@@ -213,8 +213,8 @@ class SlipResolver {
   }
 }
 
-/** A letter as it can be read in a message, even one that shows nothing or turns the text around. */
-function spelled(letter: string): string {
+/** A letter with its code point; only the code point when it is invisible or changes the direction of text. */
+function nameOfLetter(letter: string): string {
   const code = `U+${letter.codePointAt(0)!.toString(16).toUpperCase().padStart(4, '0')}`;
   return /^[\p{L}\p{N}\p{P}\p{S}]$/u.test(letter) ? `"${letter}" (${code})` : code;
 }

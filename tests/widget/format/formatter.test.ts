@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { currencyDigits, Formatter, MISSING } from '../../../widget/format/index.ts';
+import { digitsOfCurrency } from '../../../src/currency-digits.ts';
+import { Formatter, MISSING } from '../../../widget/format/index.ts';
 
 const plain = (text: string) => text.replace(/[\u00a0\u202f]/g, ' ').replace(/[\u200e\u200f\u061c]/g, '');
 
@@ -22,8 +23,8 @@ describe('money', () => {
     ['TND', 3],
     ['CLF', 4],
     ['UYW', 4],
-  ])('%s has %i decimals', (currency, digits) => {
-    expect(currencyDigits(currency)).toBe(digits);
+  ])('%s has %i minor digits', (currency, digits) => {
+    expect(digitsOfCurrency(currency)).toBe(digits);
     const shown = new Formatter('en').money('1', currency);
     expect((shown.split('.')[1] ?? '').replace(/\D/g, '')).toHaveLength(digits);
   });

@@ -1,24 +1,35 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { overlaps, turnedCorners, turnedHalf } from '../../../../src/routing/fit/geometry.ts';
+import { overlapsBox, rotatedHalfSize } from '../../src/geometry.ts';
 
 const mm = fc.double({ min: -200, max: 200, noNaN: true });
 const side = fc.double({ min: 1, max: 150, noNaN: true });
 const angle = fc.double({ min: -360, max: 360, noNaN: true });
 
-describe('turnedHalf', () => {
+/** The corners of a rectangle about the origin, rotated clockwise. */
+function rotatedCorners(width: number, height: number, angleDeg: number): readonly [number, number][] {
+  const radians = (angleDeg * Math.PI) / 180;
+  const corner = (signX: number, signY: number): [number, number] => {
+    const x = (signX * width) / 2;
+    const y = (signY * height) / 2;
+    return [x * Math.cos(radians) - y * Math.sin(radians), x * Math.sin(radians) + y * Math.cos(radians)];
+  };
+  return [corner(-1, -1), corner(1, -1), corner(1, 1), corner(-1, 1)];
+}
+
+describe('rotatedHalfSize', () => {
   it('is exact at quarter turns', () => {
-    expect(turnedHalf(100, 40, 0)).toEqual([50, 20]);
-    expect(turnedHalf(100, 40, 90)).toEqual([20, 50]);
-    expect(turnedHalf(100, 40, -180)).toEqual([50, 20]);
-    expect(turnedHalf(100, 40, 270)).toEqual([20, 50]);
+    expect(rotatedHalfSize(100, 40, 0)).toEqual([50, 20]);
+    expect(rotatedHalfSize(100, 40, 90)).toEqual([20, 50]);
+    expect(rotatedHalfSize(100, 40, -180)).toEqual([50, 20]);
+    expect(rotatedHalfSize(100, 40, 270)).toEqual([20, 50]);
   });
 
-  it('is the box round the corners', () => {
+  it('is half the box around the corners', () => {
     fc.assert(
       fc.property(side, side, angle, (width, height, turn) => {
-        const corners = turnedCorners([0, 0], width, height, turn);
-        const [halfWidth, halfHeight] = turnedHalf(width, height, turn);
+        const corners = rotatedCorners(width, height, turn);
+        const [halfWidth, halfHeight] = rotatedHalfSize(width, height, turn);
         expect(Math.max(...corners.map(([x]) => x))).toBeCloseTo(halfWidth, 9);
         expect(Math.max(...corners.map(([, y]) => y))).toBeCloseTo(halfHeight, 9);
       }),
@@ -26,15 +37,15 @@ describe('turnedHalf', () => {
   });
 });
 
-describe('overlaps', () => {
-  it('tells a corner that slips past from a box that would meet', () => {
+describe('overlapsBox', () => {
+  it('tells a corner that passes by from a rectangle that overlaps', () => {
     // A square turned by 45 degrees reaches 70.7 mm along the axes, but only half of that toward the corner.
     const far = { leftMm: 55, topMm: 55, widthMm: 20, heightMm: 20 };
-    expect(overlaps([0, 0], 100, 100, 45, far)).toBe(false);
-    expect(overlaps([0, 0], 141, 141, 0, far)).toBe(true);
+    expect(overlapsBox([0, 0], 100, 100, 45, far)).toBe(false);
+    expect(overlapsBox([0, 0], 141, 141, 0, far)).toBe(true);
   });
 
-  it('agrees with points: a shared inner point means overlap, none found on a fine grid means next to none', () => {
+  it('agrees with sampled points: a shared inner point means overlap, bounding circles that do not meet mean none', () => {
     fc.assert(
       fc.property(mm, mm, side, side, angle, side, side, (x, y, width, height, turn, boxWidth, boxHeight) => {
         const box = { leftMm: -boxWidth / 2, topMm: -boxHeight / 2, widthMm: boxWidth, heightMm: boxHeight };
@@ -48,21 +59,22 @@ describe('overlaps', () => {
             const py = y + u * Math.sin(radians) + v * Math.cos(radians);
             shared = Math.abs(px) < boxWidth / 2 && Math.abs(py) < boxHeight / 2;
           }
-        if (shared) expect(overlaps([x, y], width, height, turn, box)).toBe(true);
-        // Apart along the line between the centers: no overlap.
+        if (shared) expect(overlapsBox([x, y], width, height, turn, box)).toBe(true);
         const reach = (Math.hypot(width, height) + Math.hypot(boxWidth, boxHeight)) / 2;
-        if (Math.hypot(x, y) > reach) expect(overlaps([x, y], width, height, turn, box)).toBe(false);
+        if (Math.hypot(x, y) > reach) expect(overlapsBox([x, y], width, height, turn, box)).toBe(false);
       }),
       { numRuns: 400 },
     );
   });
 
-  it('is the same seen from the other', () => {
+  it('is symmetric for upright boxes', () => {
     fc.assert(
       fc.property(mm, mm, side, side, side, side, (x, y, width, height, boxWidth, boxHeight) => {
         const box = { leftMm: -boxWidth / 2, topMm: -boxHeight / 2, widthMm: boxWidth, heightMm: boxHeight };
         const other = { leftMm: x - width / 2, topMm: y - height / 2, widthMm: width, heightMm: height };
-        expect(overlaps([x, y], width, height, 0, box)).toBe(overlaps([0, 0], boxWidth, boxHeight, 0, other));
+        expect(overlapsBox([x, y], width, height, 0, box)).toBe(
+          overlapsBox([0, 0], boxWidth, boxHeight, 0, other),
+        );
       }),
     );
   });

@@ -1,0 +1,213 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { CatalogInput } from '../../../../src/catalog/index.ts';
+import type { ArtworkFacts, QuoteRefusal, Reason } from '../../../../src/contract/index.ts';
+import { ART, addTeeOf, compiled, factsWith, type LineInput, planOf, quoted } from '../shop.ts';
+
+/** A shop that refuses for every ground there is: bounds on cloth, counts, soft alpha and fibers, a cap with a flat strap. */
+function picky(catalog: CatalogInput): void {
+  const [spray, sheet] = catalog.methods;
+  spray!.limits.clothLightness = { least: 30, most: 100 };
+  spray!.limits.pieces = { least: 6, most: 200 };
+  spray!.limits.leastDpi = 100;
+  sheet!.limits.softShareMost = 0.2;
+  sheet!.limits.pieces = { least: 1, most: 150 };
+  const [, cap] = catalog.blanks;
+  cap!.faces.push({
+    id: 'strap',
+    name: 'Strap',
+    surface: 'flat',
+    widthMm: 100,
+    heightMm: 50,
+    onView: { view: 'front', xMm: 120, yMm: 10 },
+  });
+  addTeeOf(catalog, 'sport-tee', 'polyester');
+}
+
+const shop = compiled(picky);
+const plan = planOf(shop);
+
+/** A line of one placement and the facts of its artwork. */
+type Wish = { readonly line: LineInput; readonly facts: ArtworkFacts };
+
+const faces = { tee: ['front', 'back'], 'sport-tee': ['front', 'back'], cap: ['panel', 'brim', 'strap'] };
+type Blank = keyof typeof faces;
+
+const wish = fc.constantFrom<Blank>('tee', 'sport-tee', 'cap').chain((blank) =>
+  fc
+    .record({
+      color: blank === 'cap' ? fc.constant('navy') : fc.constantFrom('white', 'gray', 'black'),
+      size: blank === 'cap' ? fc.constant('one') : fc.constantFrom('s', 'm', 'xl'),
+      count: fc.oneof(fc.integer({ min: 1, max: 8 }), fc.integer({ min: 140, max: 260 })),
+      finish: fc.constantFrom('standard', 'soft', 'matte', 'airy'),
+      method: fc.constantFrom(undefined, undefined, undefined, 'spray', 'sheet'),
+      face: fc.constantFrom(...faces[blank]),
+      xMm: fc.oneof(fc.constant(0), fc.integer({ min: -260, max: 260 })),
+      yMm: fc.oneof(fc.constant(blank === 'cap' ? 13 : 190), fc.integer({ min: -60, max: 470 })),
+      angleDeg: fc.constantFrom(0, 0, 30, 90),
+      widthMm: fc.oneof(fc.integer({ min: 12, max: 60 }), fc.integer({ min: 60, max: 420 })),
+      px: fc.constantFrom(300, 900, 2000),
+      linePx: fc.option(fc.integer({ min: 1, max: 12 }), { nil: undefined }),
+      gapPx: fc.option(fc.integer({ min: 1, max: 12 }), { nil: undefined }),
+      deepSoftShare: fc.constantFrom(0, 0, 0.5),
+    })
+    .map(({ color, size, count, finish, method, px, linePx, gapPx, deepSoftShare, ...at }): Wish => {
+      const line: LineInput = {
+        id: 'l',
+        blank,
+        color,
+        counts: [{ size, count }],
+        finish,
+        ...(method === undefined ? {} : { method }),
+        placements: [{ id: 'p', artwork: ART, ...at }],
+      };
+      const thin = (wide: number | undefined) => (wide === undefined ? [] : thinOf(wide));
+      return {
+        line,
+        facts: factsWith({ thinLines: thin(linePx), thinGaps: thin(gapPx), deepSoftShare }, px),
+      };
+    }),
+);
+
+function thinOf(px: number): ArtworkFacts['thinLines'] {
+  return [{ px, box: { left: 0, top: 0, width: 1, height: 1 } }];
+}
+
+const tried = (wished: Wish) =>
+  quoted([wished.line], {
+    catalog: shop,
+    plan,
+    brief: true,
+    artwork: () => ({ facts: wished.facts }),
+    slip: {},
+  }).answer!;
+
+/** What the customer does who takes a change up. */
+function taking({ line, facts }: Wish, { code, params }: Reason): Wish {
+  const [placement] = line.placements!;
+  const placed = (change: Partial<typeof placement>): Wish => ({
+    line: { ...line, placements: [{ ...placement!, ...change }] },
+    facts,
+  });
+  const number = (name: string): number => params[name] as number;
+  const text = (name: string): string => params[name] as string;
+  const mmPerPx = placement!.widthMm / facts.inkBox!.width;
+  switch (code) {
+    case 'make-smaller':
+      return placed({ widthMm: number('widthMm') });
+    case 'move-onto-face':
+      return placed({ xMm: number('xMm'), yMm: number('yMm') });
+    case 'use-other-face': {
+      const { faces: all } = shop.blanks.get(line.blank)!;
+      const face = all.get(text('face'))!;
+      const [size] = line.counts;
+      return placed({ face: face.id, xMm: 0, yMm: (face.areaBySize[size!.size] ?? face).heightMm / 2 });
+    }
+    case 'use-other-finish':
+      return { line: { ...line, finish: text('finish') }, facts };
+    case 'use-other-color':
+      return { line: { ...line, color: text('color') }, facts };
+    case 'use-other-blank': {
+      const { blank, faces: all } = shop.blanks.get(text('blank'))!;
+      const face = all.get(placement!.face) ?? blank.faces[0]!;
+      return {
+        line: {
+          ...line,
+          blank: blank.id,
+          color: blank.colors.find(({ id }) => id === line.color)?.id ?? blank.colors[0]!.id,
+          counts: line.counts.map(({ size, count }) => ({
+            size: blank.sizes.find(({ id }) => id === size)?.id ?? blank.sizes[0]!.id,
+            count,
+          })),
+          placements: [{ ...placement!, face: face.id }],
+        },
+        facts,
+      };
+    }
+    case 'more-pieces':
+    case 'fewer-pieces':
+      return { line: { ...line, counts: [{ ...line.counts[0]!, count: number('pieces') }] }, facts };
+    case 'thicken-lines':
+      return { line, facts: { ...facts, thinLines: thinOf(number('toMm') / mmPerPx + 1e-9) } };
+    case 'widen-gaps':
+      return { line, facts: { ...facts, thinGaps: thinOf(number('toMm') / mmPerPx + 1e-9) } };
+    case 'firm-up-soft-alpha':
+      return { line, facts: { ...facts, deepSoftShare: 0 } };
+    case 'sharper-file': {
+      const times = number('widthPx') / facts.inkBox!.width;
+      const finer = (all: ArtworkFacts['thinLines']) => all.map((each) => ({ ...each, px: each.px * times }));
+      return {
+        line,
+        facts: {
+          ...factsWith({}, number('widthPx')),
+          thinLines: finer(facts.thinLines),
+          thinGaps: finer(facts.thinGaps),
+          deepSoftShare: facts.deepSoftShare,
+        },
+      };
+    }
+    case 'method-not-asked': {
+      const { method, ...free } = line;
+      return { line: free, facts };
+    }
+    default:
+      throw new Error(`no customer knows what to do about "${code}"`);
+  }
+}
+
+/**
+ * How many things are wrong with the method that has the fewest wrong with it. Left out is what no one change may mend:
+ * the cloth of a cap in one color, and a print too large whose lines get too thin when it is smaller.
+ */
+function groundsOfNearest({ reasons }: QuoteRefusal, { facts }: Wish): number {
+  const place = reasons.filter(({ code, params }) => code !== 'no-method-fits' && !('method' in params));
+  if (place.length > 0) return Number.POSITIVE_INFINITY;
+  const byMethod = new Map<unknown, Set<string>>();
+  for (const { code, params } of reasons) {
+    if (!('method' in params)) continue;
+    byMethod.set(params['method'], (byMethod.get(params['method']) ?? new Set()).add(code));
+  }
+  const fine = facts.thinLines.length + facts.thinGaps.length > 0;
+  const mendable = [...byMethod.values()].filter(
+    (codes) =>
+      !codes.has('cloth-too-dark') &&
+      !(fine && (codes.has('too-large-for-bed') || codes.has('too-large-for-sheet'))),
+  );
+  return Math.min(...mendable.map(({ size }) => size));
+}
+
+describe('the nearest change', () => {
+  it('makes a refused placement possible, taken up alone, or one after the other where several things are wrong', () => {
+    const alone = new Set<string>();
+    let refused = 0;
+    fc.assert(
+      fc.property(wish, (first) => {
+        let wished = first;
+        let answer = tried(wished);
+        if (answer.kind === 'quote') return;
+        refused++;
+        const taken: string[] = [];
+        while (answer.kind === 'refusal') {
+          const refusal: QuoteRefusal = answer;
+          // of several offers the one that is enough by itself, else the nearest
+          const outcomes = refusal.nearest.map((change) => ({ change, taken: taking(wished, change) }));
+          const enough = outcomes.find((outcome) => tried(outcome.taken).kind === 'quote');
+          const next = enough ?? outcomes[0];
+          const told = () =>
+            JSON.stringify({ first: first.line, taken, reasons: refusal.reasons, nearest: refusal.nearest });
+          if (wished.line.method === undefined && groundsOfNearest(refusal, wished) === 1)
+            expect(enough, `no offer is enough: ${told()}`).toBeDefined();
+          expect(next, `nothing is offered: ${told()}`).toBeDefined();
+          taken.push(next!.change.code);
+          if (taken.length === 1 && enough !== undefined) alone.add(enough.change.code);
+          expect(taken.length, `leads nowhere: ${told()}`).toBeLessThan(20);
+          wished = next!.taken;
+          answer = tried(wished);
+        }
+      }),
+      { numRuns: 1500 },
+    );
+    expect(refused).toBeGreaterThan(60);
+    expect(alone.size).toBeGreaterThan(5);
+  });
+});
