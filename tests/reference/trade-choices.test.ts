@@ -3,7 +3,7 @@ import { demoCatalog } from '../../demo/catalog.ts';
 import { checkCatalog } from '../../src/catalog/check.ts';
 import { compileCatalog } from '../../src/catalog/compile.ts';
 import type { QuoteAnswer } from '../../src/contract/index.ts';
-import { ART, factsWith, type LineInput, planOf, quoted } from '../src/routing/shop.ts';
+import { ART, factsWith, type LineInput, planOf, quoted } from '../fixtures/quotes.ts';
 
 /**
  * Which process a shop would choose, at the made-up shop's ordinary rates. Every expectation: common practice, no source.

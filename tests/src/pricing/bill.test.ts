@@ -2,11 +2,12 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { amountOf } from '../../../src/pricing/amounts.ts';
 import { costOf, Money, money, type WrittenBill } from '../../../src/pricing/index.ts';
-import { type LineWish, type PrintWish, routedOf, shopOf } from './shop.ts';
+import { billShop } from '../../fixtures/bill-shop.ts';
+import { type RoutedLineInput, type RoutedPrintInput, routedOf } from '../../fixtures/routed.ts';
 
-const catalog = shopOf();
+const catalog = billShop();
 
-function billOf(...lines: LineWish[]): WrittenBill {
+function billOf(...lines: RoutedLineInput[]): WrittenBill {
   return costOf(catalog, routedOf(catalog, lines)).written();
 }
 
@@ -112,8 +113,8 @@ describe('what is paid once', () => {
 });
 
 describe('sheets', () => {
-  const large: PrintWish = { method: 'sheet', widthMm: 280, heightMm: 320 };
-  const small: PrintWish = { method: 'sheet', widthMm: 90, heightMm: 90, design: 'chest' };
+  const large: RoutedPrintInput = { method: 'sheet', widthMm: 280, heightMm: 320 };
+  const small: RoutedPrintInput = { method: 'sheet', widthMm: 90, heightMm: 90, design: 'chest' };
 
   it('nests over all placements of the order', () => {
     // A sheet of 310 x 440 mm holds one large print and, beneath it, three small ones.
@@ -139,8 +140,9 @@ describe('sheets', () => {
     const own = structuredClone(catalog.catalog.methods[1]!);
     const [film] = own.consumables;
     if (film?.driver.kind === 'per-sheet') film.driver.gang = false;
-    const apart = shopOf({}, {}, { methods: [catalog.catalog.methods[0]!, own] });
-    const sheets = (...lines: LineWish[]): unknown => costOf(apart, routedOf(apart, lines)).written().sheets;
+    const apart = billShop({}, {}, { methods: [catalog.catalog.methods[0]!, own] });
+    const sheets = (...lines: RoutedLineInput[]): unknown =>
+      costOf(apart, routedOf(apart, lines)).written().sheets;
     expect(sheets({ counts: { s: 8 }, prints: [large, small] })).toEqual({ film: 9 });
     // One design on two lines shares; four different names take a sheet each, two alike share one.
     expect(sheets({ counts: { s: 6 }, prints: [small] }, { counts: { s: 6 }, prints: [small] })).toEqual({
@@ -174,13 +176,13 @@ const order = fc.array(line, { minLength: 1, maxLength: 4 });
 describe('the basis of prices', () => {
   it('does not fall where nesting happens to save a sheet for one print more', () => {
     const basis = (second: number): bigint => {
-      const print = (widthMm: number, heightMm: number): PrintWish => ({
+      const print = (widthMm: number, heightMm: number): RoutedPrintInput => ({
         method: 'sheet',
         widthMm,
         heightMm,
         w: 10,
       });
-      const lines: LineWish[] = [
+      const lines: RoutedLineInput[] = [
         { blank: 'tote', counts: { one: 21 }, prints: [print(70, 61)] },
         { blank: 'tote', counts: { one: second }, prints: [print(44, 58)] },
       ];
@@ -243,7 +245,7 @@ describe('any bill', () => {
       for (const consumable of consumables) consumable.price = up(consumable.price);
     for (const station of scaled.stations) station.ratePerHour = up(station.ratePerHour);
     scaled.crew.wagePerHour = up(scaled.crew.wagePerHour);
-    const dearer = shopOf({}, {}, scaled);
+    const dearer = billShop({}, {}, scaled);
     fc.assert(
       fc.property(order, (lines) => {
         const one = costOf(catalog, routedOf(catalog, lines)).written();
@@ -274,7 +276,7 @@ describe('any bill', () => {
           ),
         ];
         rates[which % rates.length]!();
-        const dearer = shopOf({}, {}, raised);
+        const dearer = billShop({}, {}, raised);
         const before = costOf(catalog, routedOf(catalog, lines)).total;
         expect(costOf(dearer, routedOf(dearer, lines)).total).toBeGreaterThanOrEqual(before);
       }),

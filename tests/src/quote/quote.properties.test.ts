@@ -1,11 +1,15 @@
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import type { CatalogInput } from '../../../src/catalog/index.ts';
 import { type QuoteAnswer, QuoteResponse } from '../../../src/contract/index.ts';
 import { costUpperBound } from '../../../src/pricing/cost-bound.ts';
 import type { QuoteResult } from '../../../src/quote/quote.ts';
+import { ART, factsWith, type LineInput, planOf, quoted } from '../../fixtures/quotes.ts';
+import { compiled } from '../../fixtures/shop.ts';
 import { randomOf } from '../routing/choice/models.ts';
-import { ART, compiled, factsWith, type LineInput, planOf, quoted } from '../routing/shop.ts';
+
+// Much work, whose time depends on the machine.
+vi.setConfig({ testTimeout: 300_000 });
 
 const shop = compiled();
 const plan = planOf(shop);

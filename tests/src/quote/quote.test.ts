@@ -9,9 +9,7 @@ import {
 import type { QuoteResult } from '../../../src/quote/quote.ts';
 import {
   ART,
-  addTeeOf,
   caps,
-  compiled,
   factsWith,
   hash,
   type LineInput,
@@ -20,7 +18,8 @@ import {
   quoted,
   slipOf,
   tees,
-} from '../routing/shop.ts';
+} from '../../fixtures/quotes.ts';
+import { addTeeOf, compiled } from '../../fixtures/shop.ts';
 
 function answer(result: QuoteResult): QuoteAnswer {
   if (result.answer?.kind !== 'quote') throw new Error(JSON.stringify(result.answer ?? result.faults));

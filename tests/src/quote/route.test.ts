@@ -6,7 +6,8 @@ import { routeSlip } from '../../../src/quote/route.ts';
 import { candidatesOf } from '../../../src/routing/fit/candidates.ts';
 import { plainLettering } from '../../../src/routing/fit/print.ts';
 import { resolveSlip } from '../../../src/routing/fit/resolve-slip.ts';
-import { compiled, factsWith, NOW, planOf, slipOf, tees } from '../routing/shop.ts';
+import { factsWith, NOW, planOf, slipOf, tees } from '../../fixtures/quotes.ts';
+import { compiled } from '../../fixtures/shop.ts';
 
 function contextOf(isTurned: boolean): RouteContext {
   const catalog = compiled((c) => {

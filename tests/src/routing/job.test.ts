@@ -8,7 +8,8 @@ import { resolveSlip } from '../../../src/routing/fit/resolve-slip.ts';
 import { jobOf } from '../../../src/routing/job.ts';
 import { perSheet } from '../../../src/routing/option-costs.ts';
 import type { RoutedSlip } from '../../../src/routing/routed.ts';
-import { ART, caps, compiled, factsWith, type LineInput, slipOf, tees } from './shop.ts';
+import { ART, caps, factsWith, type LineInput, slipOf, tees } from '../../fixtures/quotes.ts';
+import { compiled } from '../../fixtures/shop.ts';
 
 const catalog = compiled();
 

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { choose } from '../../../../src/routing/choice/choose.ts';
 import { isCompatible } from '../../../../src/routing/choice/clashes.ts';
 import { enumerateBest } from '../../../../src/routing/choice/enumerate.ts';
@@ -7,6 +7,9 @@ import { type ChoiceModel, outcomeOf } from '../../../../src/routing/choice/mode
 import { type Objective, scoreOf } from '../../../../src/routing/choice/objective.ts';
 import { RunningTotals } from '../../../../src/routing/choice/running-totals.ts';
 import { randomModel } from './models.ts';
+
+// Much work, whose time depends on the machine.
+vi.setConfig({ testTimeout: 300_000 });
 
 const ENOUGH = 50_000_000;
 

@@ -6,7 +6,8 @@ import { outcomeOf } from '../../../../src/routing/choice/model.ts';
 import { candidatesOf } from '../../../../src/routing/fit/candidates.ts';
 import { plainLettering } from '../../../../src/routing/fit/print.ts';
 import { resolveSlip } from '../../../../src/routing/fit/resolve-slip.ts';
-import { compiled, factsWith, type LineInput, slipOf, tees } from '../shop.ts';
+import { factsWith, type LineInput, slipOf, tees } from '../../../fixtures/quotes.ts';
+import { compiled } from '../../../fixtures/shop.ts';
 
 const catalog = compiled();
 

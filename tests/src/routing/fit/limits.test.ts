@@ -5,7 +5,8 @@ import type { ArtworkFacts, Reason, SourceInfo } from '../../../../src/contract/
 import { candidatesOf } from '../../../../src/routing/fit/candidates.ts';
 import { plainLettering } from '../../../../src/routing/fit/print.ts';
 import { resolveSlip } from '../../../../src/routing/fit/resolve-slip.ts';
-import { caps, compiled, factsWith, type LineInput, quoted, slipOf, tees } from '../shop.ts';
+import { caps, factsWith, type LineInput, quoted, slipOf, tees } from '../../../fixtures/quotes.ts';
+import { compiled } from '../../../fixtures/shop.ts';
 
 type Given = {
   readonly change?: (catalog: CatalogInput) => void;
