@@ -66,7 +66,7 @@ function costOf(choice: Choice | undefined, model: ChoiceModel): number | undefi
 }
 
 describe('the choice of methods, against HiGHS', () => {
-  it('least cost: the same on 250 slips', () => {
+  it('least cost: equal on 250 slips', () => {
     let impossible = 0;
     for (let seed = 1; seed <= 250; seed++) {
       const { model, capacityMs } = slip(seed);

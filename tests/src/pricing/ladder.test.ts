@@ -19,7 +19,7 @@ type More =
   | { readonly line: number; readonly size: number; readonly pieces: number }
   | { readonly added: RoutedLineInput };
 
-/** What makes a slip one with more pieces: further pieces of a size, or a further line. */
+/** An increase of a slip: more pieces of a size, or a further line. */
 const more: fc.Arbitrary<More> = fc.oneof(
   {
     weight: 5,
@@ -90,7 +90,7 @@ describe('the fair ladder', () => {
     });
   });
 
-  it('looks past the next break', () => {
+  it('looks at later breaks than the next', () => {
     const list = [
       {
         blank: 'tee',
@@ -110,7 +110,7 @@ describe('the fair ladder', () => {
     expect(priced(billShop({ list: all }), [{ counts: { s: 19 } }]).lines[0]!.total).toBe('105.00');
   });
 
-  it('shares a cap over the lines it is for, to the last cent', () => {
+  it('shares a cap among its lines, to the last cent', () => {
     const { lines, subtotal } = priced(billShop(), [
       { counts: { s: 4 } },
       { color: 'black', counts: { s: 4, xl: 3 } },
@@ -124,7 +124,7 @@ describe('the fair ladder', () => {
 });
 
 describe('the rungs of a ladder', () => {
-  it('are the breaks and the line’s own count, ascending, each as it would be quoted', () => {
+  it('are the breaks and the own count of the line, ascending, each at the price of a quote', () => {
     const catalog = billShop();
     const lines: RoutedLineInput[] = [{ counts: { s: 4, xl: 2 } }, { blank: 'tote', counts: { one: 3 } }];
     const routed = routedOf(catalog, lines);
@@ -136,7 +136,7 @@ describe('the rungs of a ladder', () => {
     expect(ladder[1]!.total).toBe(priced(catalog, lines).lines[0]!.total);
   });
 
-  it('count what other lines of the blank and finish add', () => {
+  it('include the pieces of other lines with the same blank and finish', () => {
     const catalog = billShop();
     const routed = routedOf(catalog, [{ counts: { s: 3 } }, { color: 'black', counts: { s: 5 } }]);
     const ladder = ladderOf(catalog, routed, 0, costOf(catalog, routed));
@@ -148,7 +148,7 @@ describe('the rungs of a ladder', () => {
     ]);
   });
 
-  it('stand at usual counts where prices follow cost, and never fall', () => {
+  it('are usual counts where prices follow cost, and never fall', () => {
     fc.assert(
       fc.property(anyPolicy, anyLine, (policy, line) => {
         const catalog = billShop(policy.prices, { currency: policy.currency });

@@ -24,7 +24,7 @@ function charges(of: {
 }
 
 describe('list prices', () => {
-  it('takes the unit of the break the count reaches, with the surcharge of each size', () => {
+  it('use the unit price of the break that the count reaches, with the surcharge of each size', () => {
     // 12 pieces at 15.00; m + 1.00, xl + 2.50
     const [line] = priced(billShop(), [{ counts: { s: 7, m: 3, xl: 2 } }]).lines;
     expect(line).toEqual({
@@ -41,7 +41,7 @@ describe('list prices', () => {
     });
   });
 
-  it('charges further placements and names by the piece', () => {
+  it('charge further placements and names per piece', () => {
     const names = ['Ada', 'Bo', 'Cy'];
     const [line] = priced(billShop(), [
       { counts: { s: 3 }, prints: [{}, { design: 'back' }, { names }] },
@@ -54,7 +54,7 @@ describe('list prices', () => {
     expect(charges(alone!)).toEqual({ names: '7.50' });
   });
 
-  it('counts lines of one blank and finish together for the breaks', () => {
+  it('count lines of one blank and finish together for the breaks', () => {
     const units = (...lines: RoutedLineInput[]): string[] =>
       priced(billShop(), lines).lines.map(({ unit }) => unit);
     expect(units({ counts: { s: 6 } }, { color: 'black', counts: { s: 6 } })).toEqual(['15.00', '15.00']);
@@ -62,7 +62,7 @@ describe('list prices', () => {
     expect(units({ counts: { s: 6 } }, { blank: 'tote', counts: { one: 6 } })).toEqual(['20.00', '20.00']);
   });
 
-  it('raises units to the ending', () => {
+  it('are raised to the ending', () => {
     const catalog = billShop({ ending: { step: '1.00', offset: '0.95' } });
     const [line] = priced(catalog, [{ counts: { s: 1, xl: 1 } }]).lines;
     // 20.00 -> 20.95; 22.50 -> 22.95
@@ -72,7 +72,7 @@ describe('list prices', () => {
     expect(priced(nines, [{ counts: { s: 1 } }]).lines[0]!.unit).toBe('24.99');
   });
 
-  it('refuses a blank and finish the list does not have, by name', () => {
+  it('throw when the list lacks a blank and finish, naming them', () => {
     const catalog = billShop({ mode: 'cost-plus', list: [] });
     const bare = {
       ...catalog,
@@ -92,7 +92,7 @@ describe('fees and tax', () => {
     tax: { rate: '0.0725', included: false },
   };
 
-  it('adds set-ups by order and design, rush, delivery and tax', () => {
+  it('adds set-ups per order and per design, rush, delivery and tax', () => {
     const catalog = billShop(fees);
     const lines: RoutedLineInput[] = [
       { counts: { s: 2 }, prints: [{}, { design: 'back' }] },
@@ -114,7 +114,7 @@ describe('fees and tax', () => {
     expect(quote.reasons.map(({ code }) => code)).toEqual(expect.arrayContaining(['set-up-fee', 'rush-fee']));
   });
 
-  it('shows the tax within prices that include it', () => {
+  it('shows the tax that is included in prices', () => {
     const quote = priced(billShop({ tax: { rate: '0.19', included: true } }), [{ counts: { s: 1 } }]);
     // 20.00 × 0.19 / 1.19 = 3.1932...
     expect(quote.tax).toEqual({ rate: '0.19', amount: '3.19', included: true });
@@ -123,7 +123,7 @@ describe('fees and tax', () => {
     expect(writeMoney(quote.net, 4)).toBe('16.8067');
   });
 
-  it('asks nothing for rush where the shop has none', () => {
+  it('charges nothing for rush where the shop does not offer it', () => {
     const quote = priced(billShop(), [{ counts: { s: 1 } }], { rush: true });
     expect(quote.fees).toEqual([]);
     expect(quote.total).toBe('20.00');
@@ -162,7 +162,7 @@ describe('the margin floor', () => {
     return billShop({ list: cheap, floorMargin, ...more });
   };
 
-  it('raises units so that no less than the floor is kept', () => {
+  it('raises units until the floor is kept', () => {
     const catalog = dear('0.2');
     const routed = routedOf(catalog, [{ counts: { s: 2, xl: 1 } }]);
     const cost = costOf(catalog, routed);
@@ -178,12 +178,12 @@ describe('the margin floor', () => {
     expect(money(quote.total).minus(basis.div('0.8')).lt(money('0.03'))).toBe(true);
   });
 
-  it('says nothing of cost where it does not bind, and nothing to the customer where it does', () => {
+  it('adds no reason where it does not apply, and none for the customer where it does', () => {
     expect(priced(billShop({ floorMargin: '0.1' }), [{ counts: { s: 1 } }]).ownerReasons).toEqual([]);
     expect(JSON.stringify(priced(dear('0.5'), [{ counts: { s: 1 } }]).reasons)).not.toContain('floor');
   });
 
-  it('is reckoned without tax where prices include it', () => {
+  it('is computed without tax where prices include it', () => {
     const catalog = dear('0.2', { tax: { rate: '0.25', included: true } });
     const routed = routedOf(catalog, [{ counts: { s: 1 } }]);
     const cost = costOf(catalog, routed);
@@ -192,13 +192,13 @@ describe('the margin floor', () => {
   });
 
   it('counts set-up fees as earned', () => {
-    // Cost is some 10; the fee alone is more than cost / 0.8, so the list price stands.
+    // Cost is about 10; the fee alone is more than cost / 0.8, so the list price is kept.
     const quote = priced(dear('0.2', { setUpPerOrder: '40.00' }), [{ counts: { s: 1 } }]);
     expect(quote.lines[0]!.unit).toBe('2.00');
   });
 
-  it('cuts a cap short', () => {
-    // 11 at 20.00 are capped at 12 × 15.00 = 180.00, unless cost asks for more.
+  it('limits a cap', () => {
+    // 11 at 20.00 are capped at 12 × 15.00 = 180.00, unless the floor is higher.
     const catalog = billShop({ floorMargin: '0.75' });
     const routed = routedOf(catalog, [{ counts: { s: 11 } }]);
     const at = (basis: string): PricedSlip => priceSlip(catalog, routed, billOf(catalog, routed, basis));
@@ -212,7 +212,7 @@ describe('the margin floor', () => {
 });
 
 describe('cost plus', () => {
-  it('sells at cost over one less the margin, sizes by their blanks', () => {
+  it('sells at cost / (1 - margin), each size by the cost of its blank', () => {
     const catalog = billShop({ mode: 'cost-plus', margin: '0.4' });
     const routed = routedOf(catalog, [{ color: 'black', counts: { s: 8, xl: 4 } }]);
     const quote = priceSlip(catalog, routed, costOf(catalog, routed));
@@ -223,7 +223,7 @@ describe('cost plus', () => {
     expect(quote.total).toBe('102.36');
   });
 
-  it('comes out even where cost does', () => {
+  it('gives an even price for an even cost', () => {
     const catalog = billShop({ mode: 'cost-plus', margin: '0.4' });
     const routed = routedOf(catalog, [{ counts: { s: 1 } }]);
     // 6 / 0.6 = 10 exactly, though 1 / 0.6 never ends.
@@ -231,7 +231,7 @@ describe('cost plus', () => {
     expect(priceSlip(catalog, routed, cost).total).toBe('10.00');
   });
 
-  it('takes the floor for the margin where it is higher', () => {
+  it('uses the floor margin where it is higher', () => {
     const at = (margin: string, floorMargin: string): PricedSlip =>
       priced(billShop({ mode: 'cost-plus', margin, floorMargin }), [{ counts: { s: 5 } }]);
     expect(at('0.3', '0.5').total).toBe(at('0.5', '0').total);
@@ -239,7 +239,7 @@ describe('cost plus', () => {
     expect(at('0.5', '0.3').ownerReasons).toEqual([]);
   });
 
-  it('gives up the ending where it would add more than a piece', () => {
+  it('drops the ending where it would add more than one piece costs', () => {
     const catalog = billShop({ mode: 'cost-plus', margin: '0.5', ending: { step: '1.00', offset: '0.95' } });
     const units = (s: number): string => priced(catalog, [{ counts: { s } }]).lines[0]!.unit;
     expect(units(1)).toMatch(/\.95$/);
@@ -248,7 +248,7 @@ describe('cost plus', () => {
 });
 
 describe('any price', () => {
-  it('adds up as shown, in the currency’s digits, in the wire’s shape', () => {
+  it('adds up as shown, in the digits of the currency and the shape of the contract', () => {
     fc.assert(
       fc.property(anyPolicy, anyOrder, fc.boolean(), (policy, lines, rush) => {
         const catalog = billShop(policy.prices, { currency: policy.currency });
@@ -282,7 +282,7 @@ describe('any price', () => {
     );
   });
 
-  it('is never under the floor', () => {
+  it('is never below the floor', () => {
     fc.assert(
       fc.property(anyPolicy, anyOrder, (policy, lines) => {
         const catalog = billShop(policy.prices, { currency: policy.currency });
@@ -298,7 +298,7 @@ describe('any price', () => {
     );
   });
 
-  it('is a hundred times the number in a currency without cents, all of the catalog’s amounts being so', () => {
+  it('is a hundred times as high in a currency without cents when all amounts of the catalog are', () => {
     fc.assert(
       fc.property(anyPolicy, anyOrder, fc.boolean(), (policy, lines, rush) => {
         const dollars = billShop(policy.prices, { currency: 'USD' });

@@ -108,7 +108,7 @@ describe('quote, of any slip', () => {
     expect(bounded).toBeGreaterThan(10);
   });
 
-  it('gives every print the qualities its finish asks for', () => {
+  it('gives every print the qualities that its finish requires', () => {
     fc.assert(
       fc.property(lines, (wanted) => {
         const found = quoted(wanted, { catalog: shop, plan, artwork, brief: true });
@@ -157,7 +157,7 @@ describe('quote, of any slip', () => {
     );
   });
 
-  it('in a currency worth a third, costs three times as much and is the same otherwise', () => {
+  it('costs three times as much in a currency worth a third, and is otherwise the same', () => {
     const third = compiled((c) => {
       scaleAmounts(c, 3);
     });

@@ -8,7 +8,7 @@ import { addTeeOf, compiled } from '../../../fixtures/shop.ts';
 // Much work, whose time depends on the machine.
 vi.setConfig({ testTimeout: 300_000 });
 
-/** A shop that refuses for every ground there is: bounds on cloth, counts, soft alpha and fibers, a cap with a flat strap. */
+/** A shop that refuses for every kind of reason: bounds on cloth, counts, soft alpha and fibers, a cap with a flat strap. */
 function picky(catalog: CatalogInput): void {
   const [spray, sheet] = catalog.methods;
   spray!.limits.clothLightness = { least: 30, most: 100 };
@@ -32,12 +32,12 @@ const shop = compiled(picky);
 const plan = planOf(shop);
 
 /** A line of one placement and the facts of its artwork. */
-type Wish = { readonly line: LineInput; readonly facts: ArtworkFacts };
+type Attempt = { readonly line: LineInput; readonly facts: ArtworkFacts };
 
 const faces = { tee: ['front', 'back'], 'sport-tee': ['front', 'back'], cap: ['panel', 'brim', 'strap'] };
 type Blank = keyof typeof faces;
 
-const wish = fc.constantFrom<Blank>('tee', 'sport-tee', 'cap').chain((blank) =>
+const anyAttempt = fc.constantFrom<Blank>('tee', 'sport-tee', 'cap').chain((blank) =>
   fc
     .record({
       color: blank === 'cap' ? fc.constant('navy') : fc.constantFrom('white', 'gray', 'black'),
@@ -55,7 +55,7 @@ const wish = fc.constantFrom<Blank>('tee', 'sport-tee', 'cap').chain((blank) =>
       gapPx: fc.option(fc.integer({ min: 1, max: 12 }), { nil: undefined }),
       deepSoftShare: fc.constantFrom(0, 0, 0.5),
     })
-    .map(({ color, size, count, finish, method, px, linePx, gapPx, deepSoftShare, ...at }): Wish => {
+    .map(({ color, size, count, finish, method, px, linePx, gapPx, deepSoftShare, ...at }): Attempt => {
       const line: LineInput = {
         id: 'l',
         blank,
@@ -79,19 +79,19 @@ function thinOf(px: number): ArtworkFacts['thinLines'] {
 
 type Answer = NonNullable<ReturnType<typeof quoted>['answer']>;
 
-const tried = (wished: Wish): Answer =>
-  quoted([wished.line], {
+const quotedAnswer = (current: Attempt): Answer =>
+  quoted([current.line], {
     catalog: shop,
     plan,
     brief: true,
-    artwork: () => ({ facts: wished.facts }),
+    artwork: () => ({ facts: current.facts }),
     slip: {},
   }).answer!;
 
 /** The slip and facts after a customer follows a suggestion. */
-function takeUp({ line, facts }: Wish, { code, params }: Reason): Wish {
+function takeUp({ line, facts }: Attempt, { code, params }: Reason): Attempt {
   const [placement] = line.placements!;
-  const placed = (change: Partial<typeof placement>): Wish => ({
+  const placed = (change: Partial<typeof placement>): Attempt => ({
     line: { ...line, placements: [{ ...placement!, ...change }] },
     facts,
   });
@@ -157,15 +157,15 @@ function takeUp({ line, facts }: Wish, { code, params }: Reason): Wish {
       return { line: free, facts };
     }
     default:
-      throw new Error(`no customer knows what to do about "${code}"`);
+      throw new Error(`there is no way to take up "${code}"`);
   }
 }
 
 /**
- * How many things are wrong with the method that has the fewest wrong with it. Left out is what no one change may mend:
- * the cloth of a cap in one color, and a print too large whose lines get too thin when it is smaller.
+ * How many reasons there are against the method with the fewest. Leaves out what no single change may solve: a cap that
+ * comes in one color, and a print that is too large but whose lines get too thin when it is smaller.
  */
-function groundsOfNearest({ reasons }: QuoteRefusal, { facts }: Wish): number {
+function fewestFaults({ reasons }: QuoteRefusal, { facts }: Attempt): number {
   const place = reasons.filter(({ code, params }) => code !== 'no-method-fits' && !('method' in params));
   if (place.length > 0) return Number.POSITIVE_INFINITY;
   const byMethod = new Map<unknown, Set<string>>();
@@ -183,39 +183,41 @@ function groundsOfNearest({ reasons }: QuoteRefusal, { facts }: Wish): number {
 }
 
 describe('the nearest change', () => {
-  it('makes a refused placement possible, taken up alone, or one after the other where several things are wrong', () => {
+  it('makes a refused placement possible, by itself or one after another where several things are wrong', () => {
     const alone = new Set<string>();
     let refused = 0;
     fc.assert(
-      fc.property(wish, (first) => {
-        let wished = first;
-        let answer: Answer = tried(wished);
+      fc.property(anyAttempt, (first) => {
+        let current = first;
+        let answer: Answer = quotedAnswer(current);
         if (answer.kind === 'quote') return;
         refused++;
         const taken: string[] = [];
         while (answer.kind === 'refusal') {
           const refusal: QuoteRefusal = answer;
           // Of several changes the first that is enough by itself, else the nearest.
-          let next: { readonly change: Reason; readonly wish: Wish; readonly answer: Answer } | undefined;
+          let next:
+            | { readonly change: Reason; readonly attempt: Attempt; readonly answer: Answer }
+            | undefined;
           let enough: typeof next;
           for (const change of refusal.nearest) {
-            const changed = takeUp(wished, change);
-            const outcome = { change, wish: changed, answer: tried(changed) };
+            const changed = takeUp(current, change);
+            const outcome = { change, attempt: changed, answer: quotedAnswer(changed) };
             next ??= outcome;
             if (outcome.answer.kind !== 'quote') continue;
             enough = outcome;
             break;
           }
           next = enough ?? next;
-          const told = () =>
+          const details = () =>
             JSON.stringify({ first: first.line, taken, reasons: refusal.reasons, nearest: refusal.nearest });
-          if (wished.line.method === undefined && groundsOfNearest(refusal, wished) === 1)
-            expect(enough, `no offer is enough: ${told()}`).toBeDefined();
-          expect(next, `nothing is offered: ${told()}`).toBeDefined();
+          if (current.line.method === undefined && fewestFaults(refusal, current) === 1)
+            expect(enough, `no offer is enough: ${details()}`).toBeDefined();
+          expect(next, `nothing is offered: ${details()}`).toBeDefined();
           taken.push(next!.change.code);
           if (taken.length === 1 && enough !== undefined) alone.add(enough.change.code);
-          expect(taken.length, `leads nowhere: ${told()}`).toBeLessThan(20);
-          wished = next!.wish;
+          expect(taken.length, `leads nowhere: ${details()}`).toBeLessThan(20);
+          current = next!.attempt;
           answer = next!.answer;
         }
       }),
