@@ -75,8 +75,8 @@ function ofPlacement(
   const add = (weight: number, code: ReasonCode, params: Reason['params']): void => {
     found.push({ weight, reason: reason(code, params, at) });
   };
-  const asked = line.line.method !== undefined;
-  if (candidates.fit.length === 1 && !asked && catalog.methods.length > 1) {
+  const isRequested = line.line.method !== undefined;
+  if (candidates.fit.length === 1 && !isRequested && catalog.methods.length > 1) {
     add(WEIGHT.only, 'only-fit', { method });
     for (const candidate of candidates.byMethod)
       for (const other of mainReason(candidate.reasons))

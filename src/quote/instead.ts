@@ -128,11 +128,11 @@ class Instead {
   }
 
   #unfit(change: Change, { prints }: LineCandidates): Alternative {
-    const asked = change.kind === 'method' ? change.method : undefined;
+    const requested = change.kind === 'method' ? change.method : undefined;
     const unfit = prints.filter(({ fit }) => fit.length === 0);
     const reasons = unfit.flatMap((print) => [
       ...print.reasons,
-      ...unfitReasons(this.#context.catalog, print, asked),
+      ...unfitReasons(this.#context.catalog, print, requested),
     ]);
     return ruledOut(change, ...reasons);
   }
@@ -172,11 +172,11 @@ class Instead {
 export function unfitReasons(
   catalog: CompiledCatalog,
   { byMethod }: LineCandidates['prints'][number],
-  asked: string | undefined,
+  requested: string | undefined,
 ): Reason[] {
   return byMethod.flatMap(({ method, reasons }) => {
     const { id } = catalog.methods[method]!;
-    if (asked !== undefined && id !== asked) return [];
+    if (requested !== undefined && id !== requested) return [];
     return (reasons ?? []).map((each) => ({ ...each, params: { ...each.params, method: id } }));
   });
 }

@@ -8,8 +8,9 @@ import { type ChoiceModel, outcomeOf } from '../../../src/routing/choice/model.t
 import { candidatesOf } from '../../../src/routing/fit/candidates.ts';
 import { plainLettering } from '../../../src/routing/fit/print.ts';
 import { resolveSlip } from '../../../src/routing/fit/resolve-slip.ts';
+import { factsWith, hash, type LineInput, NOW, planOf, slipOf } from '../../fixtures/quotes.ts';
+import { compiled } from '../../fixtures/shop.ts';
 import { randomOf } from '../../src/routing/choice/models.ts';
-import { compiled, factsWith, hash, type LineInput, NOW, planOf, slipOf } from '../../src/routing/shop.ts';
 import { type Benchmark, timed } from '../harness.ts';
 
 /** The shop with six methods: three of each kind, differing in speed and cost, each on its own stations. */

@@ -3,10 +3,15 @@ import { Slip } from '../../../src/contract/index.ts';
 import { costOf, priceSlip } from '../../../src/pricing/index.ts';
 import { type NestPrints, type NestSheet, nest } from '../../../src/production/index.ts';
 import type { RoutedSlip } from '../../../src/routing/routed.ts';
-import { type LineWish, routedOf, shopOf } from '../../src/pricing/shop.ts';
+import { billShop } from '../../fixtures/bill-shop.ts';
+import { type RoutedLineInput, routedOf } from '../../fixtures/routed.ts';
 import { type Benchmark, timed } from '../harness.ts';
 
-const catalog = shopOf({ setUpPerOrder: '5.00', floorMargin: '0.2', tax: { rate: '0.19', included: false } });
+const catalog = billShop({
+  setUpPerOrder: '5.00',
+  floorMargin: '0.2',
+  tax: { rate: '0.19', included: false },
+});
 const SHEET: NestSheet = { widthMm: 320, heightMm: 450, marginMm: 5, gapMm: 6 };
 /** Slips priced in one measurement. */
 const TIMES = 300;
@@ -14,7 +19,7 @@ const TIMES = 300;
 /** Lines of two prints and three sizes each; every measured slip is new, so that no cache helps. */
 function orders(lines: number, seed: number): RoutedSlip[] {
   return Array.from({ length: TIMES }, (_, slip) => {
-    const wishes = Array.from({ length: lines }, (_, index): LineWish => {
+    const wishes = Array.from({ length: lines }, (_, index): RoutedLineInput => {
       const widthMm = 120 + ((slip * 7 + index * 13 + seed) % 1600) / 10;
       return {
         color: index % 2 === 0 ? 'white' : 'black',

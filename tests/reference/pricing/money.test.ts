@@ -1,13 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import {
-  currencyDigits,
-  Money,
-  money,
-  priceSlip,
-  roundMoney,
-  writeMoney,
-} from '../../../src/pricing/index.ts';
-import { billOf, routedOf, shopOf } from '../../src/pricing/shop.ts';
+import { currencyDigits, Money, money, priceSlip, roundMoney, writeMoney } from '../../../src/pricing/index.ts';
+import { billShop } from '../../fixtures/bill-shop.ts';
+import { billOf, routedOf } from '../../fixtures/routed.ts';
 
 /**
  * The same rounding by whole numbers alone: `cents × rate`, half up, with the rate in ten-thousandths. Written for this
@@ -129,14 +123,14 @@ describe('markup and margin', () => {
     ['100', '50 %', '0.333333', '150.00'],
     ['100', '50 %', '0.333334', '150.01'],
   ])('a cost of %s at a markup of %s, a margin of %s, sells at %s', (cost, _, margin, price) => {
-    const catalog = shopOf({ mode: 'cost-plus', margin, tax: { rate: '0', included: false } });
+    const catalog = billShop({ mode: 'cost-plus', margin, tax: { rate: '0', included: false } });
     const routed = routedOf(catalog, [{ counts: { s: 1 } }]);
     const bill = billOf(catalog, routed, cost);
     expect(priceSlip(catalog, routed, bill).total).toBe(price);
   });
 
   it('keeps the margin floor as a share of the price, not of the cost', () => {
-    const catalog = shopOf({ floorMargin: '0.2', tax: { rate: '0', included: false } });
+    const catalog = billShop({ floorMargin: '0.2', tax: { rate: '0', included: false } });
     const routed = routedOf(catalog, [{ counts: { s: 1 } }]);
     const bill = billOf(catalog, routed, '2000');
     expect(priceSlip(catalog, routed, bill).total).toBe('2500.00');
@@ -157,7 +151,7 @@ describe('one documented rounding rule, from list price to total', () => {
     const list = ['tee', 'tote'].flatMap((blank) =>
       ['plain', 'fine'].map((finish) => ({ blank, finish, breaks: [{ from: 1, unit }] })),
     );
-    const catalog = shopOf({ list, floorMargin: '0', tax: { rate: '0', included: false } });
+    const catalog = billShop({ list, floorMargin: '0', tax: { rate: '0', included: false } });
     const routed = routedOf(catalog, [{ counts: { s: 1 } }]);
     const free = billOf(catalog, routed, '0');
     const priced = priceSlip(catalog, routed, free);

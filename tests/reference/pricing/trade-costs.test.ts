@@ -105,7 +105,7 @@ describe('printing on the garment', () => {
     within(spent(bill('garment-print', black), /^ink-/), 1.25, 3);
   });
 
-  it('takes white on dark alone, and so more ink for the same design', () => {
+  it('uses white on dark cloth only, and so more ink for the same design', () => {
     expect(spent(bill('garment-print'), /^ink-w$/)).toBe(0);
     expect(spent(bill('garment-print', black), /^ink-w$/)).toBeGreaterThan(0.5);
     for (const dark of ['black', 'navy', 'forest'])
@@ -137,7 +137,7 @@ describe('the transfer', () => {
     within(spent(bill('white-toner-transfer', black), /^toner-/), 0.07, 0.13);
   });
 
-  it('takes a new sheet for every full-size print, where the other repeats the same job', () => {
+  it('uses a new sheet for every full-size print, where direct print repeats the same job', () => {
     for (const count of [1, 7, 24]) {
       expect(bill('white-toner-transfer', many(count)).sheets).toEqual({
         'a-sheet': count,
@@ -163,7 +163,7 @@ describe('blank and price', () => {
     expect(felt.ownerReasons).toEqual([]);
   });
 
-  it('makes either pay for one piece, and printing on the garment the cheaper in bulk', () => {
+  it('makes both methods pay for one piece, and direct print the cheaper in bulk', () => {
     const costs = (change: Partial<LineInput>): [number, number] => [
       Number(bill('garment-print', change).total),
       Number(bill('white-toner-transfer', change).total),

@@ -3,7 +3,7 @@ import { demoCatalog } from '../../../demo/catalog.ts';
 import { checkCatalog } from '../../../src/catalog/check.ts';
 import { compileCatalog } from '../../../src/catalog/compile.ts';
 import type { QuoteAnswer } from '../../../src/contract/index.ts';
-import { ART, factsWith, type LineInput, planOf, quoted } from '../../src/routing/shop.ts';
+import { ART, factsWith, type LineInput, planOf, quoted } from '../../fixtures/quotes.ts';
 
 /**
  * Which process a shop would choose, at the made-up shop's ordinary rates. Every expectation: common practice, no source.
@@ -38,19 +38,19 @@ const methodOf = (answer: QuoteAnswer) => answer.lines[0]!.placements[0]!.method
 const tees = (count: number) => [{ size: 'l', count }];
 
 describe('the process chosen', () => {
-  it('bulk on flat garments goes direct, light or dark', () => {
+  it('bulk on flat garments is printed directly, light or dark', () => {
     for (const color of ['white', 'heather', 'black'])
       expect(methodOf(answered({ blank: 'cotton-tee', color, counts: tees(100) })), color).toBe(DIRECT);
   });
 
-  it('whoever is picky about the hand gets direct print, from one piece on', () => {
+  it('a strict bound on hand means direct print, from one piece on', () => {
     for (const count of [1, 100])
       expect(
         methodOf(answered({ blank: 'cotton-tee', color: 'black', counts: tees(count), finish: 'soft-hand' })),
       ).toBe(DIRECT);
   });
 
-  it('both take light and dark, cotton and polyester, when asked for', () => {
+  it('both accept light and dark, cotton and polyester, when requested', () => {
     for (const method of [DIRECT, TRANSFER])
       for (const [blank, color] of [
         ['cotton-tee', 'white'],
@@ -61,7 +61,7 @@ describe('the process chosen', () => {
         expect(methodOf(answered({ blank, color, counts: tees(10), method }))).toBe(method);
   });
 
-  it('curved caps, brims and mugs go by transfer alone', () => {
+  it('curved caps, brims and mugs are done by transfer only', () => {
     expect(methodOf(answered({ blank: 'cap', color: 'navy', counts: [{ size: 'one', count: 50 }] }))).toBe(
       TRANSFER,
     );
@@ -94,7 +94,7 @@ describe('the process chosen', () => {
     }
   });
 
-  it('a small run of names, each a print of its own, goes by transfer', () => {
+  it('a small run of names, each a different print, is done by transfer', () => {
     const texts = ['ADA', 'BO', 'CY', 'DEE', 'EVE', 'FLO', 'GUS', 'HAL'];
     const named = answered({
       blank: 'cotton-tee',
@@ -124,7 +124,7 @@ describe('the process chosen', () => {
     expect(Number(felt.lines[0]!.unit)).toBeCloseTo(20, 0);
   });
 
-  it('direct print outlasts a transfer in the wash, by a little; a screened design more than a solid one', () => {
+  it('direct print outlasts a transfer slightly in the wash, and a screened design a solid one', () => {
     const direct = answered({ blank: 'cotton-tee', color: 'black', counts: tees(10), method: DIRECT });
     const solid = answered({ blank: 'cotton-tee', color: 'black', counts: tees(10), method: TRANSFER });
     const screened = answered({

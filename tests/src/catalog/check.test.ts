@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { checkCatalog } from '../../../src/catalog/check.ts';
 import type { CatalogInput } from '../../../src/catalog/index.ts';
-import { shopInput } from '../routing/shop.ts';
+import { shopInput } from '../../fixtures/shop.ts';
 
 /** Places of the faults after a change, sorted. */
 function placesAfter(change: (catalog: CatalogInput) => void): string[] {

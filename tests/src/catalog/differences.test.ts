@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { differencesOf } from '../../../src/catalog/differences.ts';
-import { shopInput } from '../routing/shop.ts';
+import { shopInput } from '../../fixtures/shop.ts';
 
 describe('differencesOf', () => {
   it('names an entry by its id, so that one inserted before it is one difference', () => {

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { checkCatalog } from '../../../src/catalog/check.ts';
 import type { CatalogInput } from '../../../src/catalog/index.ts';
 import { PublicCatalog, publicView } from '../../../src/catalog/public-view.ts';
-import { shopInput } from '../routing/shop.ts';
+import { shopInput } from '../../fixtures/shop.ts';
 
 /** Every text and number in a value. */
 function leavesOf(value: unknown): string[] {

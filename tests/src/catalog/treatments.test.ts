@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { Finish, Method } from '../../../src/catalog/index.ts';
 import { bestVariant, missedBounds, qualitiesWith } from '../../../src/catalog/treatments.ts';
-import { sheet } from '../routing/shop.ts';
+import { sheet } from '../../fixtures/shop.ts';
 
 const method = Method.parse(sheet);
 const finish = (bounds: object, treatments: string[] = []) =>

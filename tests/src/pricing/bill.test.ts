@@ -2,11 +2,12 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { amountOf } from '../../../src/pricing/amounts.ts';
 import { costOf, Money, money, type WrittenBill } from '../../../src/pricing/index.ts';
-import { type LineWish, type PrintWish, routedOf, shopOf } from './shop.ts';
+import { billShop } from '../../fixtures/bill-shop.ts';
+import { type RoutedLineInput, type RoutedPrintInput, routedOf } from '../../fixtures/routed.ts';
 
-const catalog = shopOf();
+const catalog = billShop();
 
-function billOf(...lines: LineWish[]): WrittenBill {
+function billOf(...lines: RoutedLineInput[]): WrittenBill {
   return costOf(catalog, routedOf(catalog, lines)).written();
 }
 
@@ -21,7 +22,7 @@ describe('a bill worked out by hand', () => {
   // 8 of S and 4 of XL, black, one print of 200 x 300 mm with 300 cm² of black and 250 cm² of white ink.
   const bill = billOf({ color: 'black', counts: { s: 8, xl: 4 } });
 
-  it('has every driver', () => {
+  it('lists every driver', () => {
     expect(
       bill.lines.map(({ what, item, where, quantity, unit, rate, amount }) =>
         [what, item, where, quantity, unit, rate, amount].join(' '),
@@ -60,14 +61,14 @@ describe('a bill worked out by hand', () => {
     expect(bill.byLine).toEqual(['61.38656']);
   });
 
-  it('counts minutes with what is spoiled', () => {
+  it('counts the minutes of spoiled pieces', () => {
     // jet: 180 s + 576 s × 1.1; oven: 720 s × 1.1
     expect(bill.stationMinutes).toEqual({ jet: expect.closeTo(13.56, 9), oven: expect.closeTo(13.2, 9) });
     // 180 s + (288 s + 72 s) × 1.1 + 12 min
     expect(bill.crewMinutes).toBeCloseTo(21.6, 9);
   });
 
-  it('leaves white out where none is printed', () => {
+  it('leaves out white where none is printed', () => {
     const light = billOf({ color: 'white', counts: { s: 12 } });
     expect(amountsOf(light, 'white')).toEqual({});
     // 144 s + 12 × 600 cm² × 0.02 s = 288 s
@@ -76,7 +77,7 @@ describe('a bill worked out by hand', () => {
 });
 
 describe('what is paid once', () => {
-  it('sets up once per order and once per design, whatever the lines', () => {
+  it('pays set-ups once per order and once per design, whatever the lines', () => {
     const same = billOf({ counts: { s: 3 } }, { color: 'black', counts: { s: 3 } });
     // 60 s + 120 s, as for one line
     expect(amountsOf(same, 'jet')['set-up-crew']).toBe('0.9');
@@ -85,7 +86,7 @@ describe('what is paid once', () => {
     expect(amountsOf(different, 'jet')['set-up-crew']).toBe('1.499999994');
   });
 
-  it('sets up for every different name', () => {
+  it('pays a set-up for every different name', () => {
     const names = (...texts: string[]): WrittenBill =>
       billOf({ counts: { s: texts.length }, prints: [{ names: texts, w: 10, k: 20 }] });
     // 60 s + 120 s, and 60 s + 4 × 120 s = 540 s
@@ -99,7 +100,7 @@ describe('what is paid once', () => {
     expect(amountsOf(billOf({ counts: { s: 6 } }, { counts: { s: 5 } }), 'bake')['station']).toBe('0.72');
   });
 
-  it('puts a thing per piece on a piece once, however many prints it has', () => {
+  it('uses a per-piece consumable once a piece, however many prints it has', () => {
     const two = billOf({ counts: { s: 4 }, prints: [{}, { design: 'back' }] });
     expect(amountsOf(two, 'tag')).toEqual({ consumable: '0.2' });
     expect(two.lines.filter(({ item }) => item === 'liner').map(({ amount }) => amount)).toEqual([
@@ -112,10 +113,10 @@ describe('what is paid once', () => {
 });
 
 describe('sheets', () => {
-  const large: PrintWish = { method: 'sheet', widthMm: 280, heightMm: 320 };
-  const small: PrintWish = { method: 'sheet', widthMm: 90, heightMm: 90, design: 'chest' };
+  const large: RoutedPrintInput = { method: 'sheet', widthMm: 280, heightMm: 320 };
+  const small: RoutedPrintInput = { method: 'sheet', widthMm: 90, heightMm: 90, design: 'chest' };
 
-  it('nests over all placements of the order', () => {
+  it('are nested for all placements of the order together', () => {
     // A sheet of 310 x 440 mm holds one large print and, beneath it, three small ones.
     expect(billOf({ counts: { s: 1 }, prints: [large, small] }).sheets).toEqual({ film: 1 });
     expect(billOf({ counts: { s: 8 }, prints: [large, small] }).sheets).toEqual({ film: 8 });
@@ -127,7 +128,7 @@ describe('sheets', () => {
     expect(billOf({ counts: { s: 25 }, prints: [small] }).sheets).toEqual({ film: 3 });
   });
 
-  it('pays for them whole, with spoilage, and prints each', () => {
+  it('are paid for whole, with spoilage, and each is printed', () => {
     const bill = billOf({ counts: { s: 25 }, prints: [small] });
     expect(amountsOf(bill, 'film')).toEqual({ sheet: '6' });
     // 3 × 54 s = 162 s
@@ -135,12 +136,13 @@ describe('sheets', () => {
     expect(bill.lines.find(({ what, rate }) => what === 'spoilage' && rate === '6')?.amount).toBe('0.3');
   });
 
-  it('does not share them where the method does not gang', () => {
+  it('are not shared where the method does not gang', () => {
     const own = structuredClone(catalog.catalog.methods[1]!);
     const [film] = own.consumables;
     if (film?.driver.kind === 'per-sheet') film.driver.gang = false;
-    const apart = shopOf({}, {}, { methods: [catalog.catalog.methods[0]!, own] });
-    const sheets = (...lines: LineWish[]): unknown => costOf(apart, routedOf(apart, lines)).written().sheets;
+    const apart = billShop({}, {}, { methods: [catalog.catalog.methods[0]!, own] });
+    const sheets = (...lines: RoutedLineInput[]): unknown =>
+      costOf(apart, routedOf(apart, lines)).written().sheets;
     expect(sheets({ counts: { s: 8 }, prints: [large, small] })).toEqual({ film: 9 });
     // One design on two lines shares; four different names take a sheet each, two alike share one.
     expect(sheets({ counts: { s: 6 }, prints: [small] }, { counts: { s: 6 }, prints: [small] })).toEqual({
@@ -174,13 +176,13 @@ const order = fc.array(line, { minLength: 1, maxLength: 4 });
 describe('the basis of prices', () => {
   it('does not fall where nesting happens to save a sheet for one print more', () => {
     const basis = (second: number): bigint => {
-      const print = (widthMm: number, heightMm: number): PrintWish => ({
+      const print = (widthMm: number, heightMm: number): RoutedPrintInput => ({
         method: 'sheet',
         widthMm,
         heightMm,
         w: 10,
       });
-      const lines: LineWish[] = [
+      const lines: RoutedLineInput[] = [
         { blank: 'tote', counts: { one: 21 }, prints: [print(70, 61)] },
         { blank: 'tote', counts: { one: second }, prints: [print(44, 58)] },
       ];
@@ -194,7 +196,7 @@ describe('the basis of prices', () => {
 });
 
 describe('any bill', () => {
-  it('adds up digit for digit, in all and by line', () => {
+  it('adds up digit for digit, in total and by line', () => {
     fc.assert(
       fc.property(order, (lines) => {
         const bill = billOf(...lines);
@@ -213,7 +215,7 @@ describe('any bill', () => {
     );
   });
 
-  it('is at most its basis, and the basis never falls when a piece is added', () => {
+  it('is at most its basis, and its basis never falls when a piece is added', () => {
     fc.assert(
       fc.property(order, fc.nat(3), fc.constantFrom('s', 'm', 'xl'), (lines, at, size) => {
         const before = costOf(catalog, routedOf(catalog, lines));
@@ -243,7 +245,7 @@ describe('any bill', () => {
       for (const consumable of consumables) consumable.price = up(consumable.price);
     for (const station of scaled.stations) station.ratePerHour = up(station.ratePerHour);
     scaled.crew.wagePerHour = up(scaled.crew.wagePerHour);
-    const dearer = shopOf({}, {}, scaled);
+    const dearer = billShop({}, {}, scaled);
     fc.assert(
       fc.property(order, (lines) => {
         const one = costOf(catalog, routedOf(catalog, lines)).written();
@@ -274,7 +276,7 @@ describe('any bill', () => {
           ),
         ];
         rates[which % rates.length]!();
-        const dearer = shopOf({}, {}, raised);
+        const dearer = billShop({}, {}, raised);
         const before = costOf(catalog, routedOf(catalog, lines)).total;
         expect(costOf(dearer, routedOf(dearer, lines)).total).toBeGreaterThanOrEqual(before);
       }),

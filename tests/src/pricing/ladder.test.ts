@@ -1,21 +1,25 @@
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import type { CompiledCatalog } from '../../../src/catalog/compile.ts';
 import { Rung } from '../../../src/contract/index.ts';
 import { costOf, ladderOf, money, type PricedSlip, priceSlip } from '../../../src/pricing/index.ts';
-import { anyLine, anyOrder, anyPolicy } from './orders.ts';
-import { type LineWish, routedOf, shopOf } from './shop.ts';
+import { billShop } from '../../fixtures/bill-shop.ts';
+import { anyLine, anyOrder, anyPolicy } from '../../fixtures/orders.ts';
+import { type RoutedLineInput, routedOf } from '../../fixtures/routed.ts';
 
-function priced(catalog: CompiledCatalog, lines: readonly LineWish[], rush = false): PricedSlip {
+// Much work, whose time depends on the machine.
+vi.setConfig({ testTimeout: 300_000 });
+
+function priced(catalog: CompiledCatalog, lines: readonly RoutedLineInput[], rush = false): PricedSlip {
   const routed = routedOf(catalog, lines, { rush, delivery: 'parcel' });
   return priceSlip(catalog, routed, costOf(catalog, routed));
 }
 
 type More =
   | { readonly line: number; readonly size: number; readonly pieces: number }
-  | { readonly added: LineWish };
+  | { readonly added: RoutedLineInput };
 
-/** What makes a slip one with more pieces: further pieces of a size, or a further line. */
+/** An increase of a slip: more pieces of a size, or a further line. */
 const more: fc.Arbitrary<More> = fc.oneof(
   {
     weight: 5,
@@ -24,7 +28,7 @@ const more: fc.Arbitrary<More> = fc.oneof(
   { weight: 1, arbitrary: fc.record({ added: anyLine }) },
 );
 
-function grown(lines: readonly LineWish[], by: More): LineWish[] {
+function grown(lines: readonly RoutedLineInput[], by: More): RoutedLineInput[] {
   if ('added' in by) return [...lines, by.added];
   const at = by.line % lines.length;
   return lines.map((line, index) => {
@@ -38,7 +42,7 @@ describe('the fair ladder', () => {
   it('never has a lower total for more pieces, whatever the policy', () => {
     fc.assert(
       fc.property(anyPolicy, anyOrder, more, fc.boolean(), (policy, lines, by, rush) => {
-        const catalog = shopOf(policy.prices, { currency: policy.currency });
+        const catalog = billShop(policy.prices, { currency: policy.currency });
         const fewer = priced(catalog, lines, rush);
         const many = priced(catalog, grown(lines, by), rush);
         expect(money(many.total).gte(money(fewer.total)), `${fewer.total} then ${many.total}`).toBe(true);
@@ -51,7 +55,7 @@ describe('the fair ladder', () => {
   it('never has a lower total piece by piece up to past the last break', () => {
     fc.assert(
       fc.property(anyPolicy, anyLine, fc.option(anyLine, { nil: undefined }), (policy, line, other) => {
-        const catalog = shopOf(policy.prices, { currency: policy.currency });
+        const catalog = billShop(policy.prices, { currency: policy.currency });
         const size = line.blank === 'tote' ? 'one' : 's';
         let before = money('0');
         for (let count = 1; count <= 70; count++) {
@@ -68,7 +72,7 @@ describe('the fair ladder', () => {
   });
 
   it('caps a count at what the next break costs, and says so', () => {
-    const { lines, reasons } = priced(shopOf(), [{ counts: { s: 11 } }]);
+    const { lines, reasons } = priced(billShop(), [{ counts: { s: 11 } }]);
     // 11 × 20.00 = 220.00; 12 × 15.00 = 180.00
     expect(lines[0]).toMatchObject({
       unit: '20.00',
@@ -80,10 +84,13 @@ describe('the fair ladder', () => {
       { code: 'count-capped', at: 'lines.0', params: { count: 12, total: '180.00' } },
     ]);
     // 9 × 20.00 is no more than 12 × 15.00: nothing to cap.
-    expect(priced(shopOf(), [{ counts: { s: 9 } }]).lines[0]).toMatchObject({ charges: [], total: '180.00' });
+    expect(priced(billShop(), [{ counts: { s: 9 } }]).lines[0]).toMatchObject({
+      charges: [],
+      total: '180.00',
+    });
   });
 
-  it('looks past the next break', () => {
+  it('looks at later breaks than the next', () => {
     const list = [
       {
         blank: 'tee',
@@ -100,11 +107,11 @@ describe('the fair ladder', () => {
       })),
     ];
     // 19 × 10 = 190; 20 × 9.99 = 199.80; 21 × 5 = 105
-    expect(priced(shopOf({ list: all }), [{ counts: { s: 19 } }]).lines[0]!.total).toBe('105.00');
+    expect(priced(billShop({ list: all }), [{ counts: { s: 19 } }]).lines[0]!.total).toBe('105.00');
   });
 
-  it('shares a cap over the lines it is for, to the last cent', () => {
-    const { lines, subtotal } = priced(shopOf(), [
+  it('shares a cap among its lines, to the last cent', () => {
+    const { lines, subtotal } = priced(billShop(), [
       { counts: { s: 4 } },
       { color: 'black', counts: { s: 4, xl: 3 } },
     ]);
@@ -117,9 +124,9 @@ describe('the fair ladder', () => {
 });
 
 describe('the rungs of a ladder', () => {
-  it('are the breaks and the line’s own count, ascending, each as it would be quoted', () => {
-    const catalog = shopOf();
-    const lines: LineWish[] = [{ counts: { s: 4, xl: 2 } }, { blank: 'tote', counts: { one: 3 } }];
+  it('are the breaks and the own count of the line, ascending, each at the price of a quote', () => {
+    const catalog = billShop();
+    const lines: RoutedLineInput[] = [{ counts: { s: 4, xl: 2 } }, { blank: 'tote', counts: { one: 3 } }];
     const routed = routedOf(catalog, lines);
     const ladder = ladderOf(catalog, routed, 0, costOf(catalog, routed));
     expect(ladder.map(({ count }) => count)).toEqual([1, 6, 12, 24]);
@@ -129,8 +136,8 @@ describe('the rungs of a ladder', () => {
     expect(ladder[1]!.total).toBe(priced(catalog, lines).lines[0]!.total);
   });
 
-  it('count what other lines of the blank and finish add', () => {
-    const catalog = shopOf();
+  it('include the pieces of other lines with the same blank and finish', () => {
+    const catalog = billShop();
     const routed = routedOf(catalog, [{ counts: { s: 3 } }, { color: 'black', counts: { s: 5 } }]);
     const ladder = ladderOf(catalog, routed, 0, costOf(catalog, routed));
     expect(ladder.map(({ count, unit }) => [count, unit])).toEqual([
@@ -141,10 +148,10 @@ describe('the rungs of a ladder', () => {
     ]);
   });
 
-  it('stand at usual counts where prices follow cost, and never fall', () => {
+  it('are usual counts where prices follow cost, and never fall', () => {
     fc.assert(
       fc.property(anyPolicy, anyLine, (policy, line) => {
-        const catalog = shopOf(policy.prices, { currency: policy.currency });
+        const catalog = billShop(policy.prices, { currency: policy.currency });
         const routed = routedOf(catalog, [line]);
         const ladder = ladderOf(catalog, routed, 0, costOf(catalog, routed));
         const sizes = Object.keys(line.counts).filter((size) => line.counts[size]! > 0);

@@ -18,7 +18,7 @@ import { Money, money, roundMoney, writeMoney } from '../../../src/pricing/money
 const digits = fc.constantFrom(0, 2, 3, 4);
 
 describe('sharing an amount out', () => {
-  it('loses no unit, gives nobody more than a unit over or under the exact share, and keeps the sign', () => {
+  it('loses no unit, stays within one unit of every exact share, and keeps the sign', () => {
     fc.assert(
       fc.property(
         fc.bigInt({ min: -(10n ** 15n), max: 10n ** 15n }),
@@ -40,7 +40,7 @@ describe('sharing an amount out', () => {
     );
   });
 
-  it('gives what is left to those cut most, and of equals to the earlier', () => {
+  it('gives the rest to the largest remainders, and of equal ones to the first', () => {
     expect(allocate(1000n, [1n, 1n, 1n])).toEqual([334n, 333n, 333n]);
     expect(allocate(-1000n, [1n, 1n, 1n])).toEqual([-334n, -333n, -333n]);
     // 1/6, 2/6 and 3/6 of 10: 1.67, 3.33 and 5
@@ -49,14 +49,14 @@ describe('sharing an amount out', () => {
     expect(allocate(500n, [0n, 7n])).toEqual([0n, 500n]);
   });
 
-  it('refuses what cannot be shared, naming the value', () => {
+  it('throws for what cannot be shared, naming the value', () => {
     expect(() => allocate(1n, [])).toThrow('no parts');
     expect(() => allocate(1n, [1n, -2n])).toThrow('the weight -2');
   });
 });
 
 describe('writing', () => {
-  it('has exactly the digits of the currency and no sign on nothing', () => {
+  it('has exactly the digits of the currency, and zero has no sign', () => {
     expect(writeMoney(money('5'), 3)).toBe('5.000');
     expect(writeMoney(money('0.4'), 0)).toBe('0');
     expect(writeMoney(money('0.004').negated(), 2)).toBe('0.00');
@@ -70,7 +70,7 @@ describe('allowed prices', () => {
   const raise = (steps: PriceSteps, price: Money): Money =>
     money(minorText(steps.raise({ over: amountOf(price.toFixed()), under: 1n }), steps.digits));
 
-  it('are whole minor units, the next one up', () => {
+  it('are whole minor units, rounded up', () => {
     fc.assert(
       fc.property(digits, amount, (places, price) => {
         const raised = raise(new PriceSteps(places, null), price);
@@ -82,7 +82,7 @@ describe('allowed prices', () => {
     );
   });
 
-  it('have the ending, are the next such one up, and never fall when the amount rises', () => {
+  it('have the ending, are the next such price up, and never fall when the amount rises', () => {
     const ending = fc
       .record({ step: fc.integer({ min: 2, max: 1000 }), offset: fc.nat(999) })
       .map(({ step, offset }) => ({ step, offset: offset % step }));
@@ -112,12 +112,12 @@ describe('allowed prices', () => {
   });
 });
 
-describe('whole numbers in place of decimals', () => {
+describe('fixed-point arithmetic', () => {
   const text = fc
     .tuple(fc.nat(999_999_999), fc.stringMatching(/^\d{1,12}$/))
     .map(([whole, fraction]) => `${whole}.${fraction}`);
 
-  it('read and write amounts without loss', () => {
+  it('reads and writes amounts without loss', () => {
     fc.assert(
       fc.property(text, (amount) => {
         expect(money(amountText(amountOf(amount))).eq(money(amount))).toBe(true);
@@ -128,7 +128,7 @@ describe('whole numbers in place of decimals', () => {
     expect(quantityText(quantityOf(0.000000001))).toBe('0.000000001');
   });
 
-  it('multiply as decimals do, rounded half up at the 12th digit', () => {
+  it('multiplies as decimals do, rounded half up at the 12th digit', () => {
     fc.assert(
       fc.property(fc.double({ min: 0, max: 1e7, noNaN: true }), text, (quantity, rate) => {
         const whole = quantityOf(quantity);
@@ -139,7 +139,7 @@ describe('whole numbers in place of decimals', () => {
     );
   });
 
-  it('are divided as decimals are, lowered, raised or rounded by the one rule', () => {
+  it('divides as decimals do, rounded down, up or by the one rule', () => {
     fc.assert(
       fc.property(
         fc.bigInt({ min: -(10n ** 18n), max: 10n ** 18n }),
@@ -156,7 +156,7 @@ describe('whole numbers in place of decimals', () => {
     expect([roundOf(5n, 2n), roundOf(-5n, 2n), roundOf(7n, 2n)]).toEqual([3n, -3n, 4n]);
   });
 
-  it('are written in minor units as decimals are', () => {
+  it('writes minor units as decimals are written', () => {
     fc.assert(
       fc.property(digits, text, fc.boolean(), (places, amount, negative) => {
         const minor = minorOf(amount, places);
@@ -168,11 +168,11 @@ describe('whole numbers in place of decimals', () => {
     );
   });
 
-  it('take quantities too large for nine digits after the point', () => {
+  it('accepts quantities too large for nine digits after the point', () => {
     expect(quantityText(quantityOf(123_456_789_012))).toBe('123456789012');
   });
 
-  it('share out without loss', () => {
+  it('shares amounts out without loss', () => {
     fc.assert(
       fc.property(
         fc.bigInt({ min: 0n, max: 10n ** 24n }),

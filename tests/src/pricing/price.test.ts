@@ -4,12 +4,13 @@ import type { CompiledCatalog } from '../../../src/catalog/compile.ts';
 import { Charge, QuotedLine } from '../../../src/contract/index.ts';
 import { amountText } from '../../../src/pricing/amounts.ts';
 import { costOf, money, type PricedSlip, priceSlip, writeMoney } from '../../../src/pricing/index.ts';
-import { anyOrder, anyPolicy } from './orders.ts';
-import { billOf, type LineWish, routedOf, shopOf } from './shop.ts';
+import { billShop } from '../../fixtures/bill-shop.ts';
+import { anyOrder, anyPolicy } from '../../fixtures/orders.ts';
+import { billOf, type RoutedLineInput, routedOf } from '../../fixtures/routed.ts';
 
 function priced(
   catalog: CompiledCatalog,
-  lines: readonly LineWish[],
+  lines: readonly RoutedLineInput[],
   slip: Parameters<typeof routedOf>[2] = {},
 ): PricedSlip {
   const routed = routedOf(catalog, lines, slip);
@@ -23,9 +24,9 @@ function charges(of: {
 }
 
 describe('list prices', () => {
-  it('takes the unit of the break the count reaches, with the surcharge of each size', () => {
+  it('use the unit price of the break that the count reaches, with the surcharge of each size', () => {
     // 12 pieces at 15.00; m + 1.00, xl + 2.50
-    const [line] = priced(shopOf(), [{ counts: { s: 7, m: 3, xl: 2 } }]).lines;
+    const [line] = priced(billShop(), [{ counts: { s: 7, m: 3, xl: 2 } }]).lines;
     expect(line).toEqual({
       id: 'l0',
       pieces: 12,
@@ -40,38 +41,39 @@ describe('list prices', () => {
     });
   });
 
-  it('charges further placements and names by the piece', () => {
+  it('charge further placements and names per piece', () => {
     const names = ['Ada', 'Bo', 'Cy'];
-    const [line] = priced(shopOf(), [
+    const [line] = priced(billShop(), [
       { counts: { s: 3 }, prints: [{}, { design: 'back' }, { names }] },
     ]).lines;
     expect(charges(line!)).toEqual({ 'extra-placement': '12.00', names: '7.50' });
     // 3 × 20.00 + 3 × 4.00 + 3 × 2.50
     expect(line!.total).toBe('79.50');
     // A name alone is the one placement the list price holds.
-    const [alone] = priced(shopOf(), [{ counts: { s: 3 }, prints: [{ names }] }]).lines;
+    const [alone] = priced(billShop(), [{ counts: { s: 3 }, prints: [{ names }] }]).lines;
     expect(charges(alone!)).toEqual({ names: '7.50' });
   });
 
-  it('counts lines of one blank and finish together for the breaks', () => {
-    const units = (...lines: LineWish[]): string[] => priced(shopOf(), lines).lines.map(({ unit }) => unit);
+  it('count lines of one blank and finish together for the breaks', () => {
+    const units = (...lines: RoutedLineInput[]): string[] =>
+      priced(billShop(), lines).lines.map(({ unit }) => unit);
     expect(units({ counts: { s: 6 } }, { color: 'black', counts: { s: 6 } })).toEqual(['15.00', '15.00']);
     expect(units({ counts: { s: 6 } }, { finish: 'fine', counts: { s: 6 } })).toEqual(['20.00', '20.00']);
     expect(units({ counts: { s: 6 } }, { blank: 'tote', counts: { one: 6 } })).toEqual(['20.00', '20.00']);
   });
 
-  it('raises units to the ending', () => {
-    const catalog = shopOf({ ending: { step: '1.00', offset: '0.95' } });
+  it('are raised to the ending', () => {
+    const catalog = billShop({ ending: { step: '1.00', offset: '0.95' } });
     const [line] = priced(catalog, [{ counts: { s: 1, xl: 1 } }]).lines;
     // 20.00 -> 20.95; 22.50 -> 22.95
     expect(line!.sizes.map(({ unit }) => unit)).toEqual(['20.95', '22.95']);
-    const nines = shopOf({ ending: { step: '5', offset: '4.99' } });
+    const nines = billShop({ ending: { step: '5', offset: '4.99' } });
     // 20.00 -> 24.99
     expect(priced(nines, [{ counts: { s: 1 } }]).lines[0]!.unit).toBe('24.99');
   });
 
-  it('refuses a blank and finish the list does not have, by name', () => {
-    const catalog = shopOf({ mode: 'cost-plus', list: [] });
+  it('throw when the list lacks a blank and finish, naming them', () => {
+    const catalog = billShop({ mode: 'cost-plus', list: [] });
     const bare = {
       ...catalog,
       catalog: { ...catalog.catalog, prices: { ...catalog.catalog.prices, mode: 'list' as const } },
@@ -90,9 +92,9 @@ describe('fees and tax', () => {
     tax: { rate: '0.0725', included: false },
   };
 
-  it('adds set-ups by order and design, rush, delivery and tax', () => {
-    const catalog = shopOf(fees);
-    const lines: LineWish[] = [
+  it('adds set-ups per order and per design, rush, delivery and tax', () => {
+    const catalog = billShop(fees);
+    const lines: RoutedLineInput[] = [
       { counts: { s: 2 }, prints: [{}, { design: 'back' }] },
       { blank: 'tote', counts: { one: 1 } },
     ];
@@ -112,8 +114,8 @@ describe('fees and tax', () => {
     expect(quote.reasons.map(({ code }) => code)).toEqual(expect.arrayContaining(['set-up-fee', 'rush-fee']));
   });
 
-  it('shows the tax within prices that include it', () => {
-    const quote = priced(shopOf({ tax: { rate: '0.19', included: true } }), [{ counts: { s: 1 } }]);
+  it('shows the tax that is included in prices', () => {
+    const quote = priced(billShop({ tax: { rate: '0.19', included: true } }), [{ counts: { s: 1 } }]);
     // 20.00 × 0.19 / 1.19 = 3.1932...
     expect(quote.tax).toEqual({ rate: '0.19', amount: '3.19', included: true });
     expect(quote.total).toBe('20.00');
@@ -121,8 +123,8 @@ describe('fees and tax', () => {
     expect(writeMoney(quote.net, 4)).toBe('16.8067');
   });
 
-  it('asks nothing for rush where the shop has none', () => {
-    const quote = priced(shopOf(), [{ counts: { s: 1 } }], { rush: true });
+  it('charges nothing for rush where the shop does not offer it', () => {
+    const quote = priced(billShop(), [{ counts: { s: 1 } }], { rush: true });
     expect(quote.fees).toEqual([]);
     expect(quote.total).toBe('20.00');
   });
@@ -136,7 +138,7 @@ describe('fees and tax', () => {
     ['EUR', 2, '1.235', '3.72', '0.28', '4.00'],
   ])('writes %s with %i digits', (currency, digits, unit, subtotal, tax, total) => {
     const list = [{ blank: 'tee', finish: 'plain', breaks: [{ from: 1, unit }] }];
-    const catalog = shopOf(
+    const catalog = billShop(
       { mode: 'cost-plus', list, tax: { rate: '0.075', included: false } },
       { currency },
     );
@@ -157,10 +159,10 @@ describe('the margin floor', () => {
     const cheap = ['tee', 'tote'].flatMap((blank) =>
       ['plain', 'fine'].map((finish) => ({ blank, finish, breaks: [{ from: 1, unit: '2.00' }] })),
     );
-    return shopOf({ list: cheap, floorMargin, ...more });
+    return billShop({ list: cheap, floorMargin, ...more });
   };
 
-  it('raises units so that no less than the floor is kept', () => {
+  it('raises units until the floor is kept', () => {
     const catalog = dear('0.2');
     const routed = routedOf(catalog, [{ counts: { s: 2, xl: 1 } }]);
     const cost = costOf(catalog, routed);
@@ -176,12 +178,12 @@ describe('the margin floor', () => {
     expect(money(quote.total).minus(basis.div('0.8')).lt(money('0.03'))).toBe(true);
   });
 
-  it('says nothing of cost where it does not bind, and nothing to the customer where it does', () => {
-    expect(priced(shopOf({ floorMargin: '0.1' }), [{ counts: { s: 1 } }]).ownerReasons).toEqual([]);
+  it('adds no reason where it does not apply, and none for the customer where it does', () => {
+    expect(priced(billShop({ floorMargin: '0.1' }), [{ counts: { s: 1 } }]).ownerReasons).toEqual([]);
     expect(JSON.stringify(priced(dear('0.5'), [{ counts: { s: 1 } }]).reasons)).not.toContain('floor');
   });
 
-  it('is reckoned without tax where prices include it', () => {
+  it('is computed without tax where prices include it', () => {
     const catalog = dear('0.2', { tax: { rate: '0.25', included: true } });
     const routed = routedOf(catalog, [{ counts: { s: 1 } }]);
     const cost = costOf(catalog, routed);
@@ -190,14 +192,14 @@ describe('the margin floor', () => {
   });
 
   it('counts set-up fees as earned', () => {
-    // Cost is some 10; the fee alone is more than cost / 0.8, so the list price stands.
+    // Cost is about 10; the fee alone is more than cost / 0.8, so the list price is kept.
     const quote = priced(dear('0.2', { setUpPerOrder: '40.00' }), [{ counts: { s: 1 } }]);
     expect(quote.lines[0]!.unit).toBe('2.00');
   });
 
-  it('cuts a cap short', () => {
-    // 11 at 20.00 are capped at 12 × 15.00 = 180.00, unless cost asks for more.
-    const catalog = shopOf({ floorMargin: '0.75' });
+  it('limits a cap', () => {
+    // 11 at 20.00 are capped at 12 × 15.00 = 180.00, unless the floor is higher.
+    const catalog = billShop({ floorMargin: '0.75' });
     const routed = routedOf(catalog, [{ counts: { s: 11 } }]);
     const at = (basis: string): PricedSlip => priceSlip(catalog, routed, billOf(catalog, routed, basis));
     expect(at('45').total).toBe('180.00');
@@ -210,8 +212,8 @@ describe('the margin floor', () => {
 });
 
 describe('cost plus', () => {
-  it('sells at cost over one less the margin, sizes by their blanks', () => {
-    const catalog = shopOf({ mode: 'cost-plus', margin: '0.4' });
+  it('sells at cost / (1 - margin), each size by the cost of its blank', () => {
+    const catalog = billShop({ mode: 'cost-plus', margin: '0.4' });
     const routed = routedOf(catalog, [{ color: 'black', counts: { s: 8, xl: 4 } }]);
     const quote = priceSlip(catalog, routed, costOf(catalog, routed));
     // The bill of 61.38656 (see bill.test.ts): 41 for blanks, 20.38656 / 12 = 1.69888 a piece besides.
@@ -221,24 +223,24 @@ describe('cost plus', () => {
     expect(quote.total).toBe('102.36');
   });
 
-  it('comes out even where cost does', () => {
-    const catalog = shopOf({ mode: 'cost-plus', margin: '0.4' });
+  it('gives an even price for an even cost', () => {
+    const catalog = billShop({ mode: 'cost-plus', margin: '0.4' });
     const routed = routedOf(catalog, [{ counts: { s: 1 } }]);
     // 6 / 0.6 = 10 exactly, though 1 / 0.6 never ends.
     const cost = billOf(catalog, routed, '6');
     expect(priceSlip(catalog, routed, cost).total).toBe('10.00');
   });
 
-  it('takes the floor for the margin where it is higher', () => {
+  it('uses the floor margin where it is higher', () => {
     const at = (margin: string, floorMargin: string): PricedSlip =>
-      priced(shopOf({ mode: 'cost-plus', margin, floorMargin }), [{ counts: { s: 5 } }]);
+      priced(billShop({ mode: 'cost-plus', margin, floorMargin }), [{ counts: { s: 5 } }]);
     expect(at('0.3', '0.5').total).toBe(at('0.5', '0').total);
     expect(at('0.3', '0.5').ownerReasons.map(({ code }) => code)).toEqual(['floor-applied']);
     expect(at('0.5', '0.3').ownerReasons).toEqual([]);
   });
 
-  it('gives up the ending where it would add more than a piece', () => {
-    const catalog = shopOf({ mode: 'cost-plus', margin: '0.5', ending: { step: '1.00', offset: '0.95' } });
+  it('drops the ending where it would add more than one piece costs', () => {
+    const catalog = billShop({ mode: 'cost-plus', margin: '0.5', ending: { step: '1.00', offset: '0.95' } });
     const units = (s: number): string => priced(catalog, [{ counts: { s } }]).lines[0]!.unit;
     expect(units(1)).toMatch(/\.95$/);
     expect(units(200)).not.toMatch(/\.95$/);
@@ -246,10 +248,10 @@ describe('cost plus', () => {
 });
 
 describe('any price', () => {
-  it('adds up as shown, in the currency’s digits, in the wire’s shape', () => {
+  it('adds up as shown, in the digits of the currency and the shape of the contract', () => {
     fc.assert(
       fc.property(anyPolicy, anyOrder, fc.boolean(), (policy, lines, rush) => {
-        const catalog = shopOf(policy.prices, { currency: policy.currency });
+        const catalog = billShop(policy.prices, { currency: policy.currency });
         const quote = priced(catalog, lines, { rush, delivery: 'parcel' });
         let subtotal = money('0');
         for (const line of quote.lines) {
@@ -280,10 +282,10 @@ describe('any price', () => {
     );
   });
 
-  it('is never under the floor', () => {
+  it('is never below the floor', () => {
     fc.assert(
       fc.property(anyPolicy, anyOrder, (policy, lines) => {
-        const catalog = shopOf(policy.prices, { currency: policy.currency });
+        const catalog = billShop(policy.prices, { currency: policy.currency });
         const routed = routedOf(catalog, lines);
         const cost = costOf(catalog, routed);
         const { net } = priceSlip(catalog, routed, cost);
@@ -296,11 +298,11 @@ describe('any price', () => {
     );
   });
 
-  it('is a hundred times the number in a currency without cents, all of the catalog’s amounts being so', () => {
+  it('is a hundred times as high in a currency without cents when all amounts of the catalog are', () => {
     fc.assert(
       fc.property(anyPolicy, anyOrder, fc.boolean(), (policy, lines, rush) => {
-        const dollars = shopOf(policy.prices, { currency: 'USD' });
-        const yen = shopOf({}, { currency: 'JPY' }, timesHundred(dollars.catalog));
+        const dollars = billShop(policy.prices, { currency: 'USD' });
+        const yen = billShop({}, { currency: 'JPY' }, timesHundred(dollars.catalog));
         const slip = { rush, delivery: 'parcel' };
         const cents = (amount: string): string => amount.replace('.', '').replace(/^(-?)0+(?=\d)/, '$1');
         const one = priced(dollars, lines, slip);
@@ -315,7 +317,7 @@ describe('any price', () => {
 });
 
 /** Every amount of a catalog, a hundred times as much. */
-function timesHundred(catalog: CompiledCatalog['catalog']): Parameters<typeof shopOf>[2] & object {
+function timesHundred(catalog: CompiledCatalog['catalog']): Parameters<typeof billShop>[2] & object {
   const up = (amount: string): string => money(amount).times(100).toFixed();
   const { blanks, methods, stations, crew, deliveries, prices } = structuredClone(catalog);
   return {

@@ -11,14 +11,15 @@ import {
 } from '../../../src/production/index.ts';
 import type { RoutedSlip } from '../../../src/routing/routed.ts';
 import type { PlacedPrint } from '../../../src/routing/work.ts';
-import { anyOrder } from '../pricing/orders.ts';
-import { type LineWish, routedOf, shopOf } from '../pricing/shop.ts';
+import { billShop } from '../../fixtures/bill-shop.ts';
+import { anyOrder } from '../../fixtures/orders.ts';
+import { type RoutedLineInput, routedOf } from '../../fixtures/routed.ts';
 
 const HEAD = { number: 'B-104', packedDay: '2026-03-05', promisedDay: '2026-03-06' };
 
 /** The fixture shop with hazards, settings and uses filled in. */
 function shop() {
-  const { catalog } = shopOf();
+  const { catalog } = billShop();
   const methods = structuredClone(catalog.methods);
   const [ink, sheet] = methods;
   ink!.chokeMm = 0.3;
@@ -31,11 +32,11 @@ function shop() {
   const blanks = structuredClone(catalog.blanks);
   blanks[0]!.care = [{ en: 'Wash at 30 °C.', de: 'Bei 30 °C waschen.' }];
   blanks[0]!.use = ['childrens'];
-  return shopOf({}, {}, { methods, blanks });
+  return billShop({}, {}, { methods, blanks });
 }
 
 const catalog = shop();
-const ticket = (lines: readonly LineWish[]) => ticketOf(routedOf(catalog, lines), HEAD);
+const ticket = (lines: readonly RoutedLineInput[]) => ticketOf(routedOf(catalog, lines), HEAD);
 
 describe('a ticket', () => {
   const both = ticket([
@@ -179,7 +180,7 @@ describe('cautions', () => {
   });
 
   it('are none where neither work nor goods ask for any', () => {
-    const plain = shopOf();
+    const plain = billShop();
     expect(cautionsOf(routedOf(plain, [{ counts: { s: 1 } }]))).toEqual([]);
   });
 });
@@ -188,7 +189,7 @@ describe('a care card', () => {
   it('begins with the blank’s own label and ends with the washes of its shortest-lived print', () => {
     const methods = structuredClone(catalog.catalog.methods);
     methods[1]!.qualities.washLifeCycles = 33.5;
-    const shorter = shopOf({}, {}, { methods, blanks: catalog.catalog.blanks });
+    const shorter = billShop({}, {}, { methods, blanks: catalog.catalog.blanks });
     const [line] = routedOf(shorter, [{ counts: { s: 1 }, prints: [{}, { method: 'sheet' }] }]).lines;
     expect(careCard(line!, 'de')).toEqual({
       line: 'l0',

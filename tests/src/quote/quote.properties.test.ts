@@ -1,11 +1,15 @@
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import type { CatalogInput } from '../../../src/catalog/index.ts';
 import { type QuoteAnswer, QuoteResponse } from '../../../src/contract/index.ts';
 import { costUpperBound } from '../../../src/pricing/cost-bound.ts';
 import type { QuoteResult } from '../../../src/quote/quote.ts';
+import { ART, factsWith, type LineInput, planOf, quoted } from '../../fixtures/quotes.ts';
+import { compiled } from '../../fixtures/shop.ts';
 import { randomOf } from '../routing/choice/models.ts';
-import { ART, compiled, factsWith, type LineInput, planOf, quoted } from '../routing/shop.ts';
+
+// Much work, whose time depends on the machine.
+vi.setConfig({ testTimeout: 300_000 });
 
 const shop = compiled();
 const plan = planOf(shop);
@@ -104,7 +108,7 @@ describe('quote, of any slip', () => {
     expect(bounded).toBeGreaterThan(10);
   });
 
-  it('gives every print the qualities its finish asks for', () => {
+  it('gives every print the qualities that its finish requires', () => {
     fc.assert(
       fc.property(lines, (wanted) => {
         const found = quoted(wanted, { catalog: shop, plan, artwork, brief: true });
@@ -153,7 +157,7 @@ describe('quote, of any slip', () => {
     );
   });
 
-  it('in a currency worth a third, costs three times as much and is the same otherwise', () => {
+  it('costs three times as much in a currency worth a third, and is otherwise the same', () => {
     const third = compiled((c) => {
       scaleAmounts(c, 3);
     });

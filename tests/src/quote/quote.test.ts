@@ -9,9 +9,7 @@ import {
 import type { QuoteResult } from '../../../src/quote/quote.ts';
 import {
   ART,
-  addTeeOf,
   caps,
-  compiled,
   factsWith,
   hash,
   type LineInput,
@@ -20,7 +18,8 @@ import {
   quoted,
   slipOf,
   tees,
-} from '../routing/shop.ts';
+} from '../../fixtures/quotes.ts';
+import { addTeeOf, compiled } from '../../fixtures/shop.ts';
 
 function answer(result: QuoteResult): QuoteAnswer {
   if (result.answer?.kind !== 'quote') throw new Error(JSON.stringify(result.answer ?? result.faults));
@@ -81,7 +80,7 @@ describe('quote', () => {
     expect(cents(found.subtotal) + cents(found.tax.amount)).toBe(cents(found.total));
   });
 
-  it('says why: what leaves no choice first, then what decides, with figures', () => {
+  it('gives reasons with figures: what leaves no choice first, then what decides', () => {
     const found = answer(quoted([caps()]));
     expect(codes(found.because).slice(0, 2)).toEqual(['only-fit', 'surface-unfit']);
     expect(found.because[0]!.params).toEqual({ method: 'sheet' });
@@ -100,7 +99,7 @@ describe('quote', () => {
     expect(codes(many.because)).toContain('underbase-needed');
   });
 
-  it('offers every other finish and method, the next counts, rush; or what rules them out', () => {
+  it('offers every other finish and method, the next counts and rush, or says what rules them out', () => {
     const found = answer(quoted([tees(), caps()]));
     const of = (kind: string, line: string) =>
       found.instead.filter(({ change }) => change.kind === kind && 'line' in change && change.line === line);
@@ -117,7 +116,7 @@ describe('quote', () => {
     expect(found.instead.some(({ change }) => change.kind === 'rush')).toBe(true);
   });
 
-  it('counts the pieces of like lines into the next counts, as the ladder does', () => {
+  it('includes the pieces of like lines in the next counts, as the ladder does', () => {
     const five = { counts: [{ size: 'm', count: 5 }] };
     const found = answer(quoted([tees(five), { ...tees(five), id: 'more-tees', color: 'black' }]));
     for (const { id, ladder } of found.lines) {
@@ -130,8 +129,8 @@ describe('quote', () => {
     }
   });
 
-  it('offers rush where it brings an earlier day, and else says that it brings none', () => {
-    // so much work that it takes days; whoever may push in line is ready a day after the clock starts
+  it('offers rush where it brings an earlier day, and says so where it does not', () => {
+    // Work for days; with rush it ends one day after the clock starts.
     const lines = [tees({ counts: [{ size: 'm', count: 2000 }] })];
     const rushOf = (given: Parameters<typeof quoted>[1]) =>
       answer(quoted(lines, given)).instead.find(({ change }) => change.kind === 'rush')!;
@@ -144,13 +143,13 @@ describe('quote', () => {
     const quick = rushOf({ rushEnd: (_, notBefore) => (notBefore + 86_400) as typeof notBefore });
     expect(quick.possible).toBe(true);
     expect(quick.dayShift).toBeLessThan(0);
-    // without rush the day is the same for less: that is something to offer
+    // Without rush the day is the same and the price lower, so that is offered.
     const without = rushOf({ slip: { rush: true } });
     expect(without).toMatchObject({ change: { rush: false }, possible: true, dayShift: 0 });
     expect(Number(without.difference)).toBeLessThan(0);
   });
 
-  it('tells of each alternative what a quote of it tells', () => {
+  it('gives for each alternative what its quote gives', () => {
     const lines = [
       tees({
         counts: [
@@ -184,7 +183,7 @@ describe('quote', () => {
     }
   });
 
-  it('tells the count at which the method flips, and it does flip exactly there', () => {
+  it('gives the exact count at which the method changes', () => {
     const at = (count: number) => answer(quoted([tees({ counts: [{ size: 'm', count }] })]));
     const one = at(1);
     const flip = one.because.find(({ code }) => code === 'method-flips-at');
@@ -193,15 +192,15 @@ describe('quote', () => {
     const method = (found: QuoteAnswer) => found.lines[0]!.placements[0]!.method.id;
     expect(method(at(count))).toBe(flip!.params['method']);
     expect(method(at(count - 1))).toBe(method(one));
-    // and seen from above
+    // The same from above.
     const many = at(count + 7);
     const back = many.because.find(({ code }) => code === 'method-flips-below')!.params;
     expect(back).toEqual({ count: count - 1, method: method(one) });
   });
 
-  it('tells for every print of a line where its method flips', () => {
+  it('gives for every print of a line the count at which its method changes', () => {
     const [placement] = tees().placements!;
-    // little ink on the front, much on the back: what is set up pays off at another count
+    // Little ink on the front, much on the back: set-ups pay off at different counts.
     const line = (count: number) =>
       tees({
         counts: [{ size: 'm', count }],
@@ -234,7 +233,7 @@ describe('quote', () => {
     expect(apart).toBeGreaterThan(0);
   });
 
-  it('brief leaves out alternatives and ladders and changes nothing else', () => {
+  it('leaves out alternatives and ladders when brief, and changes nothing else', () => {
     const full = answer(quoted([tees(), caps()]));
     const brief = answer(quoted([tees(), caps()], { brief: true }));
     expect(brief.instead).toEqual([]);
@@ -248,7 +247,7 @@ describe('quote', () => {
     expect(strip(brief)).toEqual(strip(full));
   });
 
-  it('is the same answer every time, and for another order of members', () => {
+  it('is the same every time, and for another order of members', () => {
     const one = quoted([tees(), caps(), mugs]);
     expect(quoted([tees(), caps(), mugs])).toEqual({ ...one, internal: expect.anything() });
     expect(one.answer!.slipHash).toBe(hash(canonicalJson(slipOf([tees(), caps(), mugs]))));
@@ -258,7 +257,7 @@ describe('quote', () => {
 });
 
 describe('quote: what cannot be made', () => {
-  it('says the width that would fit, and it does', () => {
+  it('suggests a width that fits', () => {
     const wide = (widthMm: number) =>
       quoted([tees({ placements: [{ id: 'p', face: 'front', artwork: ART, xMm: 40, yMm: 200, widthMm }] })]);
     const found = refusal(wide(340));
@@ -270,7 +269,7 @@ describe('quote: what cannot be made', () => {
     expect(wide(270.3).answer!.kind).toBe('refusal');
   });
 
-  it('says the face, finish, color, count or mend that would do', () => {
+  it('suggests a face, finish, color, count or change of the file that helps', () => {
     const soft = refusal(quoted([caps({ finish: 'soft' })]));
     expect(soft.nearest).toContainEqual(
       expect.objectContaining({ code: 'use-other-finish', params: { finish: 'standard' } }),
@@ -315,7 +314,7 @@ describe('quote: what cannot be made', () => {
     );
   });
 
-  it('says the place on the face that would do, and it does', () => {
+  it('suggests a place on the face that fits', () => {
     const [placement] = tees().placements!;
     const off = tees({ placements: [{ ...placement!, xMm: 2000, yMm: -50 }] });
     const { nearest } = refusal(quoted([off]));
@@ -324,7 +323,7 @@ describe('quote: what cannot be made', () => {
     expect(answer(quoted([tees({ placements: [{ ...placement!, xMm, yMm }] })])).kind).toBe('quote');
   });
 
-  it('says the blank of other fibers that would do', () => {
+  it('suggests a blank of other fibers', () => {
     const pickyAboutFibers = compiled((c) => {
       c.methods = c.methods.slice(0, 1);
       c.blanks[0]!.fibers = [{ fiber: 'polyester', share: '1' }];
@@ -336,7 +335,7 @@ describe('quote: what cannot be made', () => {
     );
   });
 
-  it('says how large letters must be for their strokes, and that does', () => {
+  it('suggests a size of letters whose strokes are wide enough', () => {
     const named = (capHeightMm: number, widthMm: number) =>
       tees({
         counts: [{ size: 'm', count: 1 }],
@@ -361,11 +360,11 @@ describe('quote: what cannot be made', () => {
     );
   });
 
-  it('has something to print, or says so', () => {
+  it('refuses a line with nothing to print', () => {
     expect(codes(refusal(quoted([tees({ placements: [] })])).reasons)).toEqual(['no-placement']);
   });
 
-  it('does not promise a day that has gone, and says the first it can', () => {
+  it('does not promise a past day, and suggests the first possible one', () => {
     const found = refusal(quoted([tees()], { slip: { neededBy: '2026-09-01' } }));
     expect(codes(found.reasons)).toEqual(['needed-by-too-early']);
     const { earliest } = found.reasons[0]!.params as { earliest: string };
@@ -373,7 +372,7 @@ describe('quote: what cannot be made', () => {
     expect(answer(quoted([tees()], { slip: { neededBy: earliest } })).promise.day <= earliest).toBe(true);
   });
 
-  it('answers the largest order the contract takes without falling over', () => {
+  it('answers the largest order that the contract allows', () => {
     const all = tees({
       counts: ['s', 'm', 'xl'].map((size) => ({ size, count: COUNT_MAX })),
       placements: [{ id: 'p', face: 'front', artwork: ART, xMm: 0, yMm: 150, widthMm: 200 }],
@@ -386,7 +385,7 @@ describe('quote: what cannot be made', () => {
 });
 
 describe('quote: faults', () => {
-  it('names every unknown id with its place and what there is', () => {
+  it('names every unknown id with its place and the ids there are', () => {
     const found = quoted(
       [
         tees({ blank: 'sock' }),
@@ -412,13 +411,13 @@ describe('quote: faults', () => {
     for (const { allowed } of found.faults!) expect(allowed).toMatch(/^one of: \w/);
   });
 
-  it('tells an unknown artwork apart', () => {
+  it('has a code of its own for unknown artwork', () => {
     const found = quoted([tees()], { artwork: () => undefined });
     expect('code' in found && found.code).toBe('unknown-artwork');
     expect(found.faults![0]!.at).toBe('lines.0.placements.0.artwork');
   });
 
-  it('wants one name for every piece', () => {
+  it('requires one name for every piece', () => {
     const names = {
       id: 'n',
       face: 'back',
@@ -448,7 +447,7 @@ describe('quote: faults', () => {
   });
 });
 
-describe('quote: what it keeps to itself', () => {
+describe('quote: secrets', () => {
   /** The same shop with every cost higher by a little: methods, prices and days stay. */
   const dearer = compiled((c) => {
     const more = (amount: string): string => (Number(amount) * 1.001).toFixed(6);
@@ -461,7 +460,7 @@ describe('quote: what it keeps to itself', () => {
     c.crew.wagePerHour = more(c.crew.wagePerHour);
   });
 
-  it('answers alike for shops that differ in costs alone', () => {
+  it('gives the same answer for shops that differ only in costs', () => {
     const lines = [
       tees(),
       caps(),
@@ -471,13 +470,13 @@ describe('quote: what it keeps to itself', () => {
     const one = quoted(lines);
     const other = quoted(lines, { catalog: dearer });
     expect(other.internal!.bill.written().total).not.toBe(one.internal!.bill.written().total);
-    // The count at which a method flips follows from costs; it is a choice told, not a cost, and rounds to a piece.
+    // The count at which a method changes follows from costs, but is a whole number of pieces and no cost.
     expect(answer(other)).toEqual(answer(one));
   });
 
   it('has no figure of the bill in the answer', () => {
     const { answer: shown, internal } = quoted([tees(), caps()]);
-    // the tax rate is the law's, not the shop's
+    // The tax rate is set by law.
     const text = JSON.stringify({ ...shown, tax: undefined });
     const bill = internal!.bill.written();
     expect(bill.lines.length).toBeGreaterThan(10);
@@ -506,7 +505,7 @@ describe('quote: names', () => {
       },
     });
 
-  it('turns to the method with little set-up when every piece is another print', () => {
+  it('prefers the method with little set-up when every piece is a different print', () => {
     const found = answer(quoted([named(true)]));
     expect(found.lines[0]!.placements[0]!.method.id).toBe('sheet');
     expect(codes(found.because)).toContain('each-different');
@@ -519,14 +518,14 @@ describe('quote: names', () => {
     expect(alike.distinct).toBe(1);
   });
 
-  it('offers no other counts, whose names nobody knows', () => {
+  it('offers no other counts, since their names are unknown', () => {
     const found = answer(quoted([named(true)]));
     expect(found.instead.some(({ change }) => change.kind === 'count')).toBe(false);
   });
 });
 
 describe('quote: the needed-by date', () => {
-  // A slow sprayer: many pieces take it days, while the two presses are through sooner.
+  // A slow sprayer takes days for many pieces; the two presses finish sooner.
   const slow = compiled((c) => {
     c.methods[0]!.steps[1]!.perPrintS = 400;
     c.prices.floorMargin = '0';
@@ -535,7 +534,7 @@ describe('quote: the needed-by date', () => {
     c.methods[1]!.consumables[0]!.price = '9.00';
   });
 
-  it('gives way to the faster method where it must, says so, and what the date costs', () => {
+  it('uses the faster method where it must, and gives the reason and the cost of the date', () => {
     const lines = [tees({ counts: [{ size: 'm', count: 150 }] })];
     const free = answer(quoted(lines, { catalog: slow }));
     const methodOf = (found: QuoteAnswer) => found.lines[0]!.placements[0]!.method.id;
@@ -555,7 +554,7 @@ describe('quote: the needed-by date', () => {
     expect(without!.day).toBe(free.promise.day);
   });
 
-  it('never answers with a day after it', () => {
+  it('is never exceeded by the promise', () => {
     for (const neededBy of ['2026-09-02', '2026-09-03', '2026-09-04', '2026-09-07', '2026-09-10']) {
       const found = quoted([tees({ counts: [{ size: 'm', count: 120 }] }), caps()], {
         catalog: slow,
@@ -566,7 +565,7 @@ describe('quote: the needed-by date', () => {
     }
   });
 
-  it('asks the plan as it is', () => {
+  it('uses the plan as it is', () => {
     const catalog = compiled();
     const found = quoted([tees()], { catalog, plan: planOf(catalog), now: NOW });
     expect(found.internal!.endsAt).toBeGreaterThan(NOW);

@@ -6,7 +6,8 @@ import { routeSlip } from '../../../src/quote/route.ts';
 import { candidatesOf } from '../../../src/routing/fit/candidates.ts';
 import { plainLettering } from '../../../src/routing/fit/print.ts';
 import { resolveSlip } from '../../../src/routing/fit/resolve-slip.ts';
-import { compiled, factsWith, NOW, planOf, slipOf, tees } from '../routing/shop.ts';
+import { factsWith, NOW, planOf, slipOf, tees } from '../../fixtures/quotes.ts';
+import { compiled } from '../../fixtures/shop.ts';
 
 function contextOf(isTurned: boolean): RouteContext {
   const catalog = compiled((c) => {
@@ -16,10 +17,10 @@ function contextOf(isTurned: boolean): RouteContext {
   const plan = planOf(catalog);
   return { catalog, plan, notBefore: releaseTime(plan.shop, NOW).notBefore, rushEnd: undefined };
 }
-/** Methods are tried as the catalog lists them: in one the cheap one comes first, in the other the dear one. */
+/** Methods are tried in the order of the catalog: the cheap one is first in one catalog, last in the other. */
 const contexts = [contextOf(false), contextOf(true)] as const;
 
-/** Routes tees of so many pieces a line, needed by a day of September, asking the plan about so many ways at most. */
+/** Routes lines of tees, needed by a day of September, with a limit on plan queries. */
 function routed(context: RouteContext, counts: readonly number[], day: number, maxPlanQueries?: number) {
   const { catalog } = context;
   const lines = counts.map((count, index) => tees({ id: `l${index}`, counts: [{ size: 'm', count }] }));
@@ -30,8 +31,8 @@ function routed(context: RouteContext, counts: readonly number[], day: number, m
   return routeSlip({ ...context, maxPlanQueries }, slip, candidates);
 }
 
-describe('a slip with a day to keep, when the plan is asked about a few ways only', () => {
-  it('keeps the day or says that it cannot, and finds no way where there is none', () => {
+describe('a slip with a needed-by date and few plan queries', () => {
+  it('keeps the day or says that it cannot, and finds no route where there is none', () => {
     let kept = 0;
     let given = 0;
     let dearer = 0;
@@ -53,7 +54,7 @@ describe('a slip with a day to keep, when the plan is asked about a few ways onl
           expect(few.promised.day <= few.slip.neededBy!).toBe(true);
           if ('why' in all) return;
           expect(few.cheapest.score[0]).toBeGreaterThanOrEqual(all.cheapest.score[0] - 1);
-          // what it tells to be possible at best is at least as good as the best there is
+          // The bound it reports is at least as good as the optimum.
           const { gap, outcome } = few.cheapest;
           expect((1 - gap) * outcome.cost).toBeLessThanOrEqual(all.cheapest.outcome.cost * (1 + 1e-9));
           if (outcome.cost > all.cheapest.outcome.cost * 1.0001) dearer++;

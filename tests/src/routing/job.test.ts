@@ -8,7 +8,8 @@ import { resolveSlip } from '../../../src/routing/fit/resolve-slip.ts';
 import { jobOf } from '../../../src/routing/job.ts';
 import { perSheet } from '../../../src/routing/option-costs.ts';
 import type { RoutedSlip } from '../../../src/routing/routed.ts';
-import { ART, caps, compiled, factsWith, type LineInput, slipOf, tees } from './shop.ts';
+import { ART, caps, factsWith, type LineInput, slipOf, tees } from '../../fixtures/quotes.ts';
+import { compiled } from '../../fixtures/shop.ts';
 
 const catalog = compiled();
 
@@ -40,7 +41,7 @@ const job = (route: RoutedSlip, sheets = 3) => jobOf(route, 'j', () => sheets);
 const front = { id: 'p', face: 'front', artwork: ART, xMm: 0, yMm: 180, widthMm: 200 };
 
 describe('jobOf', () => {
-  it('is the recipe, step by step, in seconds', () => {
+  it('follows the recipe step by step, in seconds', () => {
     const { chains } = job(routed([tees()], ['spray']).route);
     expect(chains).toHaveLength(1);
     // 10 prints of 20 x 20 cm on black, 2 % spoiled: 18 s each; (7 + 400 * 0.02 + 400 * 0.05) = 35 s each; 1 batch of 12
@@ -79,12 +80,12 @@ describe('jobOf', () => {
     ]);
   });
 
-  it('leaves the time for white out on white cloth', () => {
+  it('leaves out the time for white on white cloth', () => {
     const [chain] = job(routed([tees({ color: 'white' })], ['spray']).route).chains;
     expect(chain!.steps[1]).toMatchObject({ batchS: expect.closeTo((7 + 8) * 1.02, 9) });
   });
 
-  it('prints sheets ahead, and presses as they get ready; a wait has no station', () => {
+  it('prints sheets first and presses them as they get ready; a wait has no station', () => {
     const { chains } = job(routed([tees()], ['sheet']).route);
     expect(chains.map(({ steps }) => steps.map(({ key }) => key))).toEqual([
       ['print-sheet'],
@@ -95,7 +96,7 @@ describe('jobOf', () => {
     expect(chains[1]!.steps[1]).toEqual({ kind: 'wait', key: 'cool', waitS: 120 });
   });
 
-  it('gangs the sheets of caps and tees, pressed on presses of their own', () => {
+  it('gangs the sheets of caps and tees, which have different presses', () => {
     const { chains } = job(routed([tees(), caps()], ['sheet', 'sheet']).route);
     expect(chains).toHaveLength(3);
     expect(chains[1]!.steps[0]).toMatchObject({ station: 'press' });
@@ -106,7 +107,7 @@ describe('jobOf', () => {
     ]);
   });
 
-  it('goes over a piece with two methods in work order, and lets other pieces be', () => {
+  it('does two methods on a piece in work order; other pieces do not wait', () => {
     const both = tees({ placements: [front, { ...front, id: 'q', face: 'back' }] });
     const { chains } = job(routed([both], ['sheet', 'spray']).route);
     // spray (work order 10), sheets, pressing (20) after both
@@ -120,7 +121,7 @@ describe('jobOf', () => {
     expect(apart.chains[2]!.after).toEqual([{ chain: 1, flow: 'on' }]);
   });
 
-  it('sets up once for a design on several lines, and once for each different one', () => {
+  it('sets up once for each design, even when it is on several lines', () => {
     const two = [tees(), tees({ id: 'more', color: 'gray' })];
     expect(job(routed(two, ['spray', 'spray']).route).chains[0]!.steps[1]).toMatchObject({
       setUpS: 60 + 240,
@@ -147,7 +148,7 @@ describe('buildModel', () => {
   const sheetsLaid = (prints: number, side: number): number =>
     Math.ceil(prints / perSheet({ widthMm: 310, heightMm: 440, gapMm: 6 }, side, side) - 1e-9);
 
-  it('lays prints in rows, either way round', () => {
+  it('lays prints in rows, turned either way', () => {
     const sheet = { widthMm: 310, heightMm: 440, gapMm: 6 };
     expect(perSheet(sheet, 310, 440)).toBe(1);
     expect(perSheet(sheet, 440, 310)).toBe(1);
@@ -156,7 +157,7 @@ describe('buildModel', () => {
     expect(perSheet(sheet, 45, 45)).toBe(6 * 8);
   });
 
-  it('costs what the bill costs, blanks and packing apart', () => {
+  it('costs what the bill costs, except for blanks and packing', () => {
     const cases: [LineInput[], string[]][] = [
       [[tees()], ['spray']],
       [[tees({ color: 'white' })], ['spray']],
@@ -183,7 +184,7 @@ describe('buildModel', () => {
       const rest = bill.lines.filter(({ what }) => what === 'blank' || what === 'packing');
       const made = Number(bill.total) - rest.reduce((sum, { amount }) => sum + Number(amount), 0);
       const { cost, loads } = outcomeOf(model, chosen);
-      // A sheet spoiled is a part of one in the bill and may be a whole one in the choice: at most one sheet apart.
+      // A spoiled sheet is a fraction in the bill and may be a whole one in the choice: they differ by at most one sheet.
       const slack = methods.includes('sheet') ? 2.6 : 0.001;
       expect(Math.abs(cost / 1e6 - made), methods.join()).toBeLessThan(slack);
       if (methods.every((method) => method === 'spray'))

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { choose } from '../../../../src/routing/choice/choose.ts';
 import { isCompatible } from '../../../../src/routing/choice/clashes.ts';
 import { enumerateBest } from '../../../../src/routing/choice/enumerate.ts';
@@ -7,6 +7,9 @@ import { type ChoiceModel, outcomeOf } from '../../../../src/routing/choice/mode
 import { type Objective, scoreOf } from '../../../../src/routing/choice/objective.ts';
 import { RunningTotals } from '../../../../src/routing/choice/running-totals.ts';
 import { randomModel } from './models.ts';
+
+// Much work, whose time depends on the machine.
+vi.setConfig({ testTimeout: 300_000 });
 
 const ENOUGH = 50_000_000;
 
@@ -29,7 +32,7 @@ function combinations(model: ChoiceModel): number {
   return model.slots.reduce((product, { options }) => product * options.length, 1);
 }
 
-/** Every choice written down one after the other and worked out from the definition alone. */
+/** Enumerates every choice and evaluates it from the definition alone. */
 function bestByHand(model: ChoiceModel, objective: Objective): number | undefined {
   let best: number | undefined;
   const go = (chosen: number[]): void => {
@@ -49,7 +52,7 @@ function bestByHand(model: ChoiceModel, objective: Objective): number | undefine
 }
 
 describe('choose', () => {
-  it('finds what trying everything finds, for every policy', () => {
+  it('finds what enumeration finds, for every policy', () => {
     fc.assert(
       fc.property(shapes, objectives, ({ seed, ...shape }, objective) => {
         const model = randomModel(seed, shape);
@@ -68,7 +71,7 @@ describe('choose', () => {
     );
   });
 
-  it('searches as well as it tries all: the same score and the same choice', () => {
+  it('finds the same choice and score by search as by enumeration', () => {
     let searched = 0;
     fc.assert(
       fc.property(shapes, objectives, ({ seed, ...shape }, objective) => {
@@ -87,7 +90,7 @@ describe('choose', () => {
     expect(searched).toBeGreaterThan(30);
   });
 
-  it('never gets worse by another method to choose from', () => {
+  it('is never worse with another method to choose from', () => {
     fc.assert(
       fc.property(shapes, objectives, ({ seed, ...shape }, objective) => {
         const more = randomModel(seed, { ...shape, clashShare: 0 });
@@ -102,14 +105,14 @@ describe('choose', () => {
         fc.pre(combinations(more) <= 20_000);
         const before = choose(fewer, objective, { workLimit: ENOUGH })!;
         const after = choose(more, objective, { workLimit: ENOUGH })!;
-        // the place in the list counts a thousandth of a millionth when all else is equal
+        // Ties are broken by the index of the method, at a thousandth of a millionth each.
         expect(after.score[0]).toBeLessThanOrEqual(before.score[0] + 0.02 + 1e-9 * Math.abs(before.score[0]));
       }),
       { numRuns: 60 },
     );
   });
 
-  it('keeps capacities, and says so when none can be kept', () => {
+  it('keeps capacities, and returns undefined when no choice can', () => {
     fc.assert(
       fc.property(shapes, fc.double({ min: 0.3, max: 1.2, noNaN: true }), ({ seed, ...shape }, tight) => {
         const model = randomModel(seed, shape);
@@ -130,7 +133,7 @@ describe('choose', () => {
     );
   });
 
-  it('takes the best of those accepted', () => {
+  it('returns the best accepted choice', () => {
     for (let seed = 1; seed <= 12; seed++) {
       const model = randomModel(seed, { lines: 4, prints: 2, methods: 3 });
       // An arbitrary rule that no bound knows of.
@@ -143,7 +146,7 @@ describe('choose', () => {
     }
   });
 
-  it('settles ties for the methods listed first, every time', () => {
+  it('always breaks ties in favor of the methods listed first', () => {
     const option = (method: number) => ({ method, cost: 5e6, loads: [1000], setUps: [], shares: [] });
     const model: ChoiceModel = {
       stations: ['s'],
@@ -160,7 +163,7 @@ describe('choose', () => {
     expect(choose(model, { kind: 'best-rate', worth: 1e9 })!.chosen).toEqual(zero);
   });
 
-  it('pays a sheet as soon as any of it is used, and no second one before the first is full', () => {
+  it('pays for a sheet when any of it is used, and for a second one only when the first is full', () => {
     const option = (method: number, cost: number, amount: number) => ({
       method,
       cost,
@@ -183,7 +186,7 @@ describe('choose', () => {
     expect(choose(model, { kind: 'least-cost' })!.outcome.cost).toBe(7e6);
   });
 
-  it('says how far from the best it may be when it gives up, and is right about it', () => {
+  it('reports a correct gap when it gives up', () => {
     let gaveUp = 0;
     for (let seed = 1; seed <= 12; seed++) {
       const model = randomModel(seed, { lines: 4, prints: 2, methods: 4 });
@@ -207,8 +210,8 @@ describe('choose', () => {
   });
 });
 
-describe('Tally', () => {
-  it('adds up to what the definition says, whatever was put in and taken out', () => {
+describe('RunningTotals', () => {
+  it('equals the definition after any additions and removals', () => {
     fc.assert(
       fc.property(
         shapes,

@@ -6,11 +6,12 @@ import { outcomeOf } from '../../../../src/routing/choice/model.ts';
 import { candidatesOf } from '../../../../src/routing/fit/candidates.ts';
 import { plainLettering } from '../../../../src/routing/fit/print.ts';
 import { resolveSlip } from '../../../../src/routing/fit/resolve-slip.ts';
-import { compiled, factsWith, type LineInput, slipOf, tees } from '../shop.ts';
+import { factsWith, type LineInput, slipOf, tees } from '../../../fixtures/quotes.ts';
+import { compiled } from '../../../fixtures/shop.ts';
 
 const catalog = compiled();
 
-/** Every choice of methods of some lines: what the choice counts it at, and what the bill comes to. */
+/** For every choice of methods of some lines: its cost in the model, and the total of its bill. */
 function choices(
   lines: LineInput[],
 ): { readonly counted: number; readonly billed: number; readonly minutes: number[][] }[] {
@@ -42,7 +43,7 @@ function choices(
       })),
     };
     const bill = costOf(catalog, routed);
-    // Blanks and packing are the same whatever is chosen; the choice leaves them out.
+    // Blanks and packing are the same for every choice, so the model leaves them out.
     const same = bill
       .written()
       .lines.filter(({ what }) => what === 'blank' || what === 'packing')
@@ -84,7 +85,7 @@ describe('the bill and the choice of methods', () => {
     const found = choices(lines);
     expect(found.length).toBeGreaterThan(1);
     for (const { counted, billed, minutes } of found) {
-      // At most a sheet and its printing apart for every method: a spoiled part of a sheet counts whole in the choice.
+      // They differ by at most one sheet and its printing per method: the model counts a spoiled part of a sheet whole.
       expect(Math.abs(counted - billed)).toBeLessThan(2.6);
       for (const [choice, bill] of minutes) expect(Math.abs(choice! - bill!)).toBeLessThan(1.1);
     }

@@ -11,19 +11,19 @@ export function randomOf(seed: number): () => number {
   };
 }
 
-/** What a random model is like. */
+/** Size and kind of a random model. */
 export type ModelShape = {
   readonly lines: number;
   readonly prints: number;
   readonly methods: number;
   readonly stations?: number;
-  /** share of pairs of methods that may not be on the same piece. Default 0. */
+  /** share of pairs of methods that clash. Default 0. */
   readonly clashShare?: number;
 };
 
 /**
  * A random choice: orders of 1 to 30 pieces, designs shared by some prints, set-ups per order and per design, sheets
- * shared by all prints of a method, and now and then two options that cost the same.
+ * shared by all prints of a method, and sometimes two options that cost the same.
  */
 export function randomModel(seed: number, shape: ModelShape): ChoiceModel {
   const random = randomOf(seed);

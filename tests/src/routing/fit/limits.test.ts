@@ -5,7 +5,8 @@ import type { ArtworkFacts, Reason, SourceInfo } from '../../../../src/contract/
 import { candidatesOf } from '../../../../src/routing/fit/candidates.ts';
 import { plainLettering } from '../../../../src/routing/fit/print.ts';
 import { resolveSlip } from '../../../../src/routing/fit/resolve-slip.ts';
-import { caps, compiled, factsWith, type LineInput, quoted, slipOf, tees } from '../shop.ts';
+import { caps, factsWith, type LineInput, quoted, slipOf, tees } from '../../../fixtures/quotes.ts';
+import { compiled } from '../../../fixtures/shop.ts';
 
 type Given = {
   readonly change?: (catalog: CatalogInput) => void;
@@ -40,7 +41,7 @@ const print = (change: object) => [
 ];
 
 describe('limits', () => {
-  it('a curved brim is not for a method that needs it flat', () => {
+  it('a method for flat faces does not fit a curved brim', () => {
     const { spray, sheet } = reasonsFor(
       caps({ placements: print({ face: 'brim', widthMm: 20, yMm: 13 }) as never }),
     );
@@ -48,7 +49,7 @@ describe('limits', () => {
     expect(sheet).toBeNull();
   });
 
-  it('names the size whose printable area is tightest', () => {
+  it('names the size whose printable area is exceeded most', () => {
     const { place } = reasonsFor(
       tees({
         counts: [
@@ -67,14 +68,14 @@ describe('limits', () => {
     ]);
   });
 
-  it('leaves a size without pieces out of it', () => {
+  it('ignores sizes without pieces', () => {
     const { place } = reasonsFor(
       tees({ counts: [{ size: 'm', count: 1 }], placements: print({ widthMm: 320, yMm: 190 }) as never }),
     );
     expect(place).toEqual([]);
   });
 
-  it('a hem is kept free, whichever corner comes near', () => {
+  it('keeps a hem free of every corner', () => {
     expect(reasonsFor(tees({ placements: print({ yMm: 329, widthMm: 200 }) as never })).place).toEqual([]);
     expect(reasonsFor(tees({ placements: print({ yMm: 331, widthMm: 200 }) as never })).place).toEqual([
       { code: 'in-keep-out', at, params: { keepOut: 'hem' } },
@@ -85,7 +86,7 @@ describe('limits', () => {
     ]);
   });
 
-  it('a bed bounds a print, by size of blank', () => {
+  it('a print must fit the bed, by size of the blank', () => {
     const wide = print({ widthMm: 300, yMm: 160 });
     expect(reasonsFor(tees({ placements: wide as never })).spray).toBeNull();
     expect(reasonsFor(tees({ counts: [{ size: 's', count: 1 }], placements: wide as never })).spray).toEqual([
@@ -97,7 +98,7 @@ describe('limits', () => {
     ]);
   });
 
-  it('a sheet may be laid either way, its margins kept', () => {
+  it('a print must fit the sheet within its margins, turned either way', () => {
     const tall = { ...factsWith(), inkBox: { left: 0, top: 0, width: 1000, height: 2000 } };
     const wideFacts = { ...factsWith(), inkBox: { left: 0, top: 0, width: 2000, height: 1000 } };
     // the sheet is 310 x 440 mm within its margins
@@ -117,7 +118,7 @@ describe('limits', () => {
     ]);
   });
 
-  it('asks for fibers, all those named taken together', () => {
+  it('requires a share of fibers, all those named taken together', () => {
     const blend = (cotton: string, linen: string) => (c: CatalogInput) => {
       c.blanks[0]!.fibers = [
         { fiber: 'cotton', share: cotton },
@@ -140,7 +141,7 @@ describe('limits', () => {
     ]);
   });
 
-  it('bounds the lightness of the cloth on both sides', () => {
+  it('limits the lightness of the cloth in both directions', () => {
     const change = (c: CatalogInput) => {
       c.methods[0]!.limits.clothLightness = { least: 30, most: 80 };
     };
@@ -155,7 +156,7 @@ describe('limits', () => {
     ]);
   });
 
-  it('measures the thinnest line and gap at the printed size', () => {
+  it('measures the thinnest line and gap at printed size', () => {
     // 2000 px on 200 mm: 0.1 mm a pixel
     const thin = (px: number) => [{ px, box: { left: 0, top: 0, width: 1, height: 1 } }];
     const found = reasonsFor(tees(), { facts: factsWith({ thinLines: thin(4), thinGaps: thin(2) }) });
@@ -166,7 +167,7 @@ describe('limits', () => {
     ]);
   });
 
-  it('asks for pixels by the ink, and of drawings for none', () => {
+  it('requires pixels for the size of the ink, but none of drawings', () => {
     const few = factsWith({}, 560);
     // 560 px on 200 mm: 71.1 dpi
     expect(reasonsFor(tees(), { facts: few }).spray).toEqual([
@@ -176,7 +177,7 @@ describe('limits', () => {
     expect(reasonsFor(tees(), { facts: few, source }).spray).toBeNull();
   });
 
-  it('loses soft alpha only as far as the owner lets it', () => {
+  it('allows lost soft alpha only up to the limit of the owner', () => {
     const soft = factsWith({ deepSoftShare: 0.3 });
     expect(reasonsFor(tees(), { facts: soft }).sheet).toBeNull();
     const strict = (c: CatalogInput) => {
@@ -187,7 +188,7 @@ describe('limits', () => {
     expect(found['spray']).toBeNull();
   });
 
-  it('bounds the count of pieces', () => {
+  it('limits the count of pieces', () => {
     const change = (c: CatalogInput) => {
       c.methods[0]!.limits.pieces = { least: 12, most: 100 };
     };
@@ -219,12 +220,12 @@ describe('limits', () => {
     expect(found[method === 'sheet' ? 'spray' : 'sheet']).toBeNull();
   });
 
-  it('prints nothing where there is no ink', () => {
+  it('refuses artwork without ink', () => {
     const { place } = reasonsFor(tees(), { facts: factsWith({ inkBox: null, colors: [] }) });
     expect(place).toEqual([{ code: 'nothing-to-print', at, params: {} }]);
   });
 
-  it('has methods apart told when no pair is left', () => {
+  it('refuses when methods clash and no pair is left', () => {
     const catalog = compiled((c) => {
       c.methods[0]!.notWith = ['sheet'];
       c.methods[0]!.limits.softAlpha = 'lost';
@@ -255,7 +256,7 @@ describe('limits', () => {
     ]);
   });
 
-  it('never fits larger what does not fit smaller, at the same place: face, hem, bed and sheet', () => {
+  it('what does not fit smaller never fits larger at the same place: face, hem, bed and sheet', () => {
     const SIZE = new Set([
       'off-the-face',
       'in-keep-out',
