@@ -65,8 +65,8 @@ export function printedColor(red: number, green: number, blue: number): PrintedC
 }
 
 /**
- * Decodes what `tests/tools/make-gamut-table.ts` encodes: for each lattice point the shift from the color to the one that
- * prints, in steps of two levels, as a difference from the predicted shift.
+ * Decodes what `tests/tools/generators/make-gamut-table.ts` encodes: for each lattice point the shift from the color to the
+ * one that prints, in steps of two levels, as a difference from the predicted shift.
  */
 function decodeTable(text: string): Uint8ClampedArray {
   const last = GAMUT_SIDE - 1;
