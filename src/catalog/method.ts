@@ -139,7 +139,7 @@ export const Method = z.strictObject({
   chokeMm: z.number().min(0).max(5).default(0),
   consumables: z.array(Consumable).max(30),
   steps: z.array(Step).min(1).max(20),
-  /** spoiled pieces per piece made. */
+  /** spoiled pieces per good piece. */
   spoilage: ShareString,
   /** order of the methods on a piece: lower goes first. */
   workOrder: z.int().min(0).max(100),

@@ -53,12 +53,12 @@ const lab = fc.tuple(
 );
 
 describe('CIEDE2000', () => {
-  it('holds all 34 published pairs', () => {
+  it('has all 34 published pairs', () => {
     expect(PAIRS).toHaveLength(34);
   });
 
   it.each(PAIRS.map((pair, index) => [index + 1, pair] as const))(
-    'gives pair %i to four decimals, both ways',
+    'matches pair %i to four decimals in both orders',
     (_, [l1, a1, b1, l2, a2, b2, expected]) => {
       const one: Lab = [l1, a1, b1];
       const other: Lab = [l2, a2, b2];
@@ -67,7 +67,7 @@ describe('CIEDE2000', () => {
     },
   );
 
-  it('is 100 between black and white, where only lightness differs (worked by hand: SL is 1 at a mean L* of 50)', () => {
+  it('is 100 between black and white, where only lightness differs (by hand: SL is 1 at a mean L* of 50)', () => {
     expect(ciede2000([0, 0, 0], [100, 0, 0])).toBe(100);
   });
 

@@ -10,9 +10,9 @@ const byte = fc.integer({ min: 0, max: 255 });
 const rgb = fc.tuple(byte, byte, byte);
 const RUNS = { numRuns: 500 };
 
-/** culori and colorjs.io are libraries of others, written apart from each other and from this. */
-describe('beside culori and colorjs.io', () => {
-  it('has the same Lab over D65', () => {
+/** culori and colorjs.io were written independently of each other and of this code. */
+describe('compared with culori and colorjs.io', () => {
+  it('has the same Lab relative to D65', () => {
     const lab65 = converter('lab65');
     fc.assert(
       fc.property(rgb, (color) => {
@@ -27,7 +27,7 @@ describe('beside culori and colorjs.io', () => {
     );
   });
 
-  it('has the same Lab over D50, by Bradford', () => {
+  it('has the same Lab relative to D50, by Bradford', () => {
     const lab50 = converter('lab');
     fc.assert(
       fc.property(rgb, (color) => {
@@ -41,7 +41,7 @@ describe('beside culori and colorjs.io', () => {
     );
   });
 
-  it('has the same CIEDE2000: culori asks over D65, colorjs.io over D50', () => {
+  it('has the same CIEDE2000: culori relative to D65, colorjs.io relative to D50', () => {
     const culori = differenceCiede2000();
     fc.assert(
       fc.property(rgb, rgb, (one, other) => {

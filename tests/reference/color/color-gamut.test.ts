@@ -7,7 +7,7 @@ import { OUT_OF_GAMUT_DELTA_E, printedColor } from '../../../src/artwork/color/g
 import { rgbOfHex } from '../../../src/artwork/color/hex.ts';
 import { type Lab, labOfRgb, rgbOfLab } from '../../../src/artwork/color/lab.ts';
 
-/** Whether the neon colors of screens print is common practice's answer, not a published table's. */
+/** That neon colors do not print is common practice in the trade, not a published table. */
 const OUT = ['#39FF14', '#FF10F0', '#00FFFF', '#FF5F00', '#00FF00', '#0000FF', '#FF00FF'];
 const IN = [
   '#2E5A88',
@@ -22,36 +22,36 @@ const IN = [
   '#9AA0A6',
 ];
 
-describe('what process inks reach', () => {
-  it.each(OUT)('%s is out', (hex) => {
+describe('the gamut of process inks', () => {
+  it.each(OUT)('does not contain %s', (hex) => {
     expect(printedColor(...rgbOfHex(hex)).inGamut).toBe(false);
   });
 
-  it.each(IN)('%s is in, and prints as it is', (hex) => {
+  it.each(IN)('contains %s, which prints unchanged', (hex) => {
     const printed = printedColor(...rgbOfHex(hex));
     expect(printed.inGamut).toBe(true);
     expect(printed.deltaE).toBeLessThan(1);
   });
 
-  it('keeps every gray in: no gray is ever said to print wrong', () => {
+  it('contains every gray', () => {
     for (let gray = 0; gray < 256; gray++) expect(printedColor(gray, gray, gray).inGamut).toBe(true);
   });
 
-  it('prints nothing more colorful than itself: what prints is itself nearly in gamut', () => {
+  it('maps every color to one that is itself nearly in gamut', () => {
     const byte = fc.integer({ min: 0, max: 255 });
     fc.assert(
       fc.property(byte, byte, byte, (red, green, blue) => {
         const once = printedColor(red, green, blue);
         const twice = printedColor(once.red, once.green, once.blue);
-        // The table is straight between points 16 levels apart; at the bent border of the gamut that costs a little.
+        // The table is linear between points 16 levels apart, which is slightly off at the curved border of the gamut.
         expect(twice.deltaE).toBeLessThan(OUT_OF_GAMUT_DELTA_E + 1);
       }),
     );
   });
 });
 
-/** The profile itself, asked through Little CMS: an engine apart from ours and from what made the table. */
-describe('beside the profile', () => {
+/** The profile itself through Little CMS, which is independent of our code. */
+describe('compared with the profile', () => {
   let printInks: (inks: readonly number[]) => Lab;
 
   beforeAll(async () => {
@@ -78,7 +78,7 @@ describe('beside the profile', () => {
     };
   });
 
-  it('calls the profile public domain, as its copyright tag does', async () => {
+  it('uses a profile in the public domain, according to its copyright tag', async () => {
     const { icc } = await sharp(
       await sharp({ create: { width: 1, height: 1, channels: 3, background: '#888' } })
         .toColourspace('cmyk')
@@ -89,7 +89,7 @@ describe('beside the profile', () => {
     expect(icc!.toString('latin1')).toContain('Released into the public domain');
   });
 
-  it('takes every color the inks print, inside sRGB, for reachable: no false alarm', () => {
+  it('contains every color within sRGB that the inks print: no false alarm', () => {
     const ink = fc.integer({ min: 0, max: 255 });
     let asked = 0;
     fc.assert(

@@ -46,7 +46,7 @@ const COLORS = `
 const byte = fc.integer({ min: 0, max: 255 });
 
 describe('sRGB, XYZ and Lab', () => {
-  it.each(COLORS)('puts %s where the published formulas do', (hex, figures) => {
+  it.each(COLORS)('places %s where the published formulas do', (hex, figures) => {
     const [red, green, blue] = rgbOfHex(hex);
     const xyz = xyzOfLinear(LINEAR_OF_BYTE[red]!, LINEAR_OF_BYTE[green]!, LINEAR_OF_BYTE[blue]!);
     const told = [...xyz, ...labOfRgb([red, green, blue]), ...labOfRgb([red, green, blue], 'D50')];
@@ -58,7 +58,7 @@ describe('sRGB, XYZ and Lab', () => {
     expect(lightnessOfRgb(red, green, blue)).toBeCloseTo(figures[3]!, 3);
   });
 
-  it('keeps every gray without color, to 1e-4', () => {
+  it('keeps every gray neutral, to 1e-4', () => {
     for (let gray = 0; gray < 256; gray++)
       for (const white of ['D65', 'D50'] as const) {
         const [, a, b] = labOfRgb([gray, gray, gray], white);
@@ -67,14 +67,14 @@ describe('sRGB, XYZ and Lab', () => {
       }
   });
 
-  it('turns where IEC 61966-2-1 does: 0.04045 and 0.0031308', () => {
+  it('has the knees of IEC 61966-2-1: 0.04045 and 0.0031308', () => {
     expect(linearOfEncoded(0.04045)).toBeCloseTo(0.04045 / 12.92, 12);
     expect(linearOfEncoded(0.5)).toBeCloseTo(0.214041, 6);
     expect(encodedOfLinear(0.0031308)).toBeCloseTo(0.0031308 * 12.92, 12);
     expect(encodedOfLinear(linearOfEncoded(0.7))).toBeCloseTo(0.7, 12);
   });
 
-  it('comes back from Lab to the same bytes, over either white', () => {
+  it('returns from Lab to the same bytes, relative to either white', () => {
     fc.assert(
       fc.property(
         byte,
@@ -90,7 +90,7 @@ describe('sRGB, XYZ and Lab', () => {
     );
   });
 
-  it('undoes adaptation and Lab exactly', () => {
+  it('inverts adaptation and Lab exactly', () => {
     const xyz = [0.3, 0.4, 0.2] as const;
     const there = adaptXyz(adaptXyz(xyz, 'D65', 'D50'), 'D50', 'D65');
     const back = xyzOfLab(labOfXyz(xyz, 'D65'), 'D65');
@@ -101,14 +101,14 @@ describe('sRGB, XYZ and Lab', () => {
   });
 });
 
-describe('colors written as hex', () => {
-  it('reads either case and writes upper', () => {
+describe('hex colors', () => {
+  it('parses either case and formats upper case', () => {
     expect(rgbOfHex('#1b2A49')).toEqual([27, 42, 73]);
     expect(hexOfRgb(27, 42, 73)).toBe('#1B2A49');
     expect(hexOfRgb(-3, 255.4, 300)).toBe('#00FFFF');
   });
 
-  it.each(['', '#fff', '1b2a49', '#1b2a4g', '#1b2a490', 'navy'])('refuses %j, naming it', (hex) => {
+  it.each(['', '#fff', '1b2a49', '#1b2a4g', '#1b2a490', 'navy'])('refuses %j and names it', (hex) => {
     expect(() => rgbOfHex(hex)).toThrow(`color is "${hex}"; it must be written #rrggbb`);
   });
 });

@@ -9,10 +9,10 @@ import {
 
 /*
  * Murray-Davies (A. Murray, Journal of the Franklin Institute 221, 721, 1936) and Yule-Nielsen (J. A. C. Yule,
- * W. J. Nielsen, TAGA Proceedings, 65-76, 1951). The figures are worked out from the equations as printed:
- * share = (1 - 10^(-Dt/n)) / (1 - 10^(-Ds/n)), densities over the bare material.
+ * W. J. Nielsen, TAGA Proceedings, 65-76, 1951). The figures are computed from the published equations:
+ * share = (1 - 10^(-Dt/n)) / (1 - 10^(-Ds/n)), densities relative to the bare material.
  */
-describe('share of dots from densities', () => {
+describe('dot area from densities', () => {
   it.each([
     [0.0, 1.4, [0.0, 0.0, 0.0, 0.0]],
     [0.1, 1.2, [0.21952, 0.16911, 0.15772, 0.14523]],
@@ -35,7 +35,7 @@ describe('share of dots from densities', () => {
     expect(tintDensity(share, 1.4)).toBeCloseTo(one, 5);
     expect(tintDensity(share, 1.4, 1.5)).toBeCloseTo(oneAndAHalf, 5);
     expect(tintDensity(share, 1.4, 2)).toBeCloseTo(two, 5);
-    // What Murray-Davies reads from dots whose light spreads all it can: the gain of a tint.
+    // Murray-Davies on a print with the most optical dot gain.
     expect(dotShare(tintDensity(share, 1.4, 2), 1.4)).toBeCloseTo(read, 5);
   });
 });
@@ -44,14 +44,14 @@ function tint(side: number, share: number): Plate {
   return { width: side, height: side, data: new Uint8Array(side * side).fill(Math.round(255 * share)) };
 }
 
-/** Reflectance of a screened plate, dot by dot, as a densitometer sees it: bare material 1, solid 10^-solid. */
+/** Reflectance of a screened plate, as a densitometer reads it: bare material 1, solid 10^-solid. */
 function densityOf({ data }: Plate, solid: number): number {
   let light = 0;
   for (const ink of data) light += ink === 255 ? 10 ** -solid : 1;
   return -Math.log10(light / data.length);
 }
 
-describe('a screened tint, read as a densitometer would', () => {
+describe('a screened tint, read by a densitometer', () => {
   it.each([
     [8, 45],
     [12, 22.5],
@@ -61,13 +61,13 @@ describe('a screened tint, read as a densitometer would', () => {
     for (const share of [0, 0.05, 0.1, 0.25, 0.4, 0.5, 0.6, 0.75, 0.9, 0.95, 1]) {
       const dots = halftone(tint(400, share), { cellPx, angleDeg });
       expect(new Set(dots.data).size).toBeLessThanOrEqual(2);
-      // 8 bits know a share to 1/510; 400 px hold some 400 to 2500 dots, cut ones at the edge.
-      const asked = Math.round(255 * share) / 255;
-      expect(Math.abs(dotShare(densityOf(dots, 1.4), 1.4) - asked)).toBeLessThan(0.015);
+      // 8 bits resolve a tint to 1/510; 400 px hold about 400 to 2500 dots, some cut off at the edge.
+      const rounded = Math.round(255 * share) / 255;
+      expect(Math.abs(dotShare(densityOf(dots, 1.4), 1.4) - rounded)).toBeLessThan(0.015);
     }
   });
 
-  it('never has less ink where more is asked for', () => {
+  it('never has less ink for a higher tint', () => {
     let before = halftone(tint(64, 0), { cellPx: 9 }).data;
     for (let ink = 1; ink <= 255; ink++) {
       const dots = halftone(tint(64, ink / 255), { cellPx: 9 }).data;
@@ -80,7 +80,7 @@ describe('a screened tint, read as a densitometer would', () => {
     expect(before.every((ink) => ink === 255)).toBe(true);
   });
 
-  it('refuses a cell it cannot draw', () => {
+  it('refuses a cell out of range', () => {
     expect(() => halftone(tint(4, 0.5), { cellPx: 1 })).toThrow('the cell is 1 px');
     expect(() => halftone(tint(4, 0.5), { cellPx: Number.NaN })).toThrow('the cell is NaN px');
   });

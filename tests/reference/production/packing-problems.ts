@@ -1,13 +1,13 @@
 /**
- * Strip packing problems with known least heights: rectangles cut from a larger one without waste, so that no layout is
- * lower than the larger one.
+ * Strip packing problems with known optimal heights: rectangles cut from a larger one without waste, so that no layout
+ * is lower than the larger one.
  *
  * - C: E. Hopper, B. C. H. Turton, An empirical investigation of meta-heuristic and heuristic algorithms for a 2D packing
  *   problem, European Journal of Operational Research 128(1), 34-57, 2001
  * - N: E. K. Burke, G. Kendall, G. Whitwell, A new placement heuristic for the orthogonal stock-cutting problem,
  *   Operations Research 52(4), 655-671, 2004
  *
- * A choice of them; the areas of each add up to width times height (a test says so). Items are width x height.
+ * A selection; the areas of each problem add up to width times height (checked by a test). Items are width x height.
  */
 export type StripProblem = {
   readonly name: string;
@@ -107,8 +107,8 @@ export const STRIPS: readonly StripProblem[] = [
 
 /**
  * Bin packing problems: J. O. Berkey, P. Y. Wang, Two-dimensional finite bin-packing algorithms, Journal of the
- * Operational Research Society 38, 423-429, 1987; classes I, III and V, 20 items, the first five of each. `least` is a proved lower
- * bound for items that are not turned, `best` the fewest bins found.
+ * Operational Research Society 38, 423-429, 1987; classes I, III and V, 20 items, the first five of each. `least` is a
+ * proven lower bound without rotation, `best` the fewest bins known.
  */
 export type BinProblem = {
   readonly name: string;

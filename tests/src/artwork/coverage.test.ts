@@ -8,8 +8,8 @@ const BLACK = '#1A1A1A';
 const NAVY = '#1B2A49';
 
 describe('coverage on a cloth', () => {
-  it('is the formula for a flat square: 100 px of red at half alpha on black cloth', () => {
-    // #FF0000: u = 0, K = 0, C = 0, M = Y = 1. L* 53.24, so white is wanted in full. Alpha 128/255.
+  it('follows the formula for a flat square: 100 px of red at half alpha on black cloth', () => {
+    // #FF0000: u = 0, K = 0, C = 0, M = Y = 1. L* 53.24, so white is full. Alpha 128/255.
     const raster = paint(canvas(30, 30), rect(10, 10, 10, 10), '#FF0000');
     for (let at = 3; at < raster.data.length; at += 4) if (raster.data[at] === 255) raster.data[at] = 128;
     const { px, share } = coverageOn(measureArtwork(raster), BLACK);
@@ -23,7 +23,7 @@ describe('coverage on a cloth', () => {
     expect(share.m).toBeCloseTo(128 / 255, 9);
   });
 
-  it('puts no white on white cloth, and none where the method has none', () => {
+  it('has no white on white cloth, nor for a method without white', () => {
     const facts = measureArtwork(paint(canvas(100, 100), disc(50, 50, 40), WHITE));
     expect(coverageOn(facts, BLACK).share.w).toBeGreaterThan(0.7);
     expect(coverageOn(facts, WHITE).px).toEqual({ c: 0, m: 0, y: 0, k: 0, w: 0 });
@@ -34,7 +34,7 @@ describe('coverage on a cloth', () => {
     expect(coverageOn(facts, NAVY, { whiteBelowLightness: 15 }).px.w).toBe(0);
   });
 
-  it('prints nothing where ink would equal the cloth, and the rest all the same', () => {
+  it('has no ink where the ink has the color of the cloth, and is otherwise unchanged', () => {
     const raster = paint(paint(canvas(100, 100), rect(0, 0, 100, 50), NAVY), rect(0, 50, 100, 50), '#FFCD00');
     const facts = measureArtwork(raster);
     const onNavy = coverageOn(facts, NAVY).px;
@@ -46,14 +46,14 @@ describe('coverage on a cloth', () => {
     expect(coverageOn(facts, NAVY, { sameDeltaE: 0 }).px.k).toBeGreaterThan(onNavy.k);
   });
 
-  it('is none without ink, and never NaN', () => {
+  it('is 0 without ink, and never NaN', () => {
     expect(coverageOn(measureArtwork(canvas(9, 9)), BLACK)).toEqual({
       px: { c: 0, m: 0, y: 0, k: 0, w: 0 },
       share: { c: 0, m: 0, y: 0, k: 0, w: 0 },
     });
   });
 
-  it('stays between none and all of the ink box, for any of a hundred cloths', () => {
+  it('stays between 0 and 1 for a hundred cloths', () => {
     const facts = measureArtwork(photo(200, 150));
     for (let index = 0; index < 100; index++) {
       const hex = `#${((index * 167_773) & 0xffffff).toString(16).padStart(6, '0')}`;
@@ -66,7 +66,7 @@ describe('coverage on a cloth', () => {
 });
 
 describe('the vanishing share', () => {
-  it('is all of a black logo on black cloth, nothing of it on white', () => {
+  it('is 1 for a black logo on black cloth, 0 on white', () => {
     const raster = paint(
       paint(canvas(200, 200), disc(100, 100, 90), '#000000', 4),
       disc(100, 100, 30),
@@ -79,7 +79,7 @@ describe('the vanishing share', () => {
     expect(vanishingShare(facts, BLACK, 0.5)).toBe(0);
   });
 
-  it('leaves a background box out, which is another finding', () => {
+  it('leaves out a background, which is another finding', () => {
     const facts = measureArtwork(paint(canvas(200, 200, WHITE), disc(100, 100, 50), NAVY, 4));
     expect(facts.background).not.toBeNull();
     expect(vanishingShare(facts, WHITE)).toBeLessThan(0.05);

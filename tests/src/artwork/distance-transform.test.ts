@@ -7,7 +7,7 @@ import {
   withinDistance,
 } from '../../../src/artwork/distance-transform.ts';
 
-/** Every pixel against every other: slow and sure. */
+/** Compares every pixel with every other. */
 function bruteForce(mask: Uint8Array, width: number, height: number): number[] {
   const result: number[] = [];
   for (let y = 0; y < height; y++)
@@ -40,8 +40,8 @@ const masks = fc
       })),
   );
 
-describe('the exact distance transform', () => {
-  it('is that of brute force', () => {
+describe('the distance transform', () => {
+  it('matches brute force', () => {
     fc.assert(
       fc.property(masks, ({ width, height, mask }) => {
         expect([...squaredDistances(mask, width, height)]).toEqual(bruteForce(mask, width, height));
@@ -50,17 +50,17 @@ describe('the exact distance transform', () => {
     );
   });
 
-  it('knows when there is nothing to be near to', () => {
+  it('reports where there is no pixel to measure to', () => {
     expect([...squaredDistances(new Uint8Array(6).fill(1), 3, 2)]).toEqual(Array(6).fill(NO_DISTANCE));
   });
 
-  it('is right across a long row: (0,0) is the only one, 5000 px away is 25 million', () => {
+  it('is exact across a long row: 5000 px squared is 25 million', () => {
     const mask = new Uint8Array(5001).fill(1);
     mask[0] = 0;
     expect(squaredDistances(mask, 5001, 1)[5000]).toBe(25_000_000);
   });
 
-  it('hands over the same row by row, from the top', () => {
+  it('passes on the same row by row, from the top', () => {
     const mask = Uint8Array.from([1, 1, 1, 1, 0, 1, 1, 1, 1]);
     const rows: number[][] = [];
     eachDistanceRow(mask, 3, 3, (y, squared) => {
@@ -74,7 +74,7 @@ describe('the exact distance transform', () => {
     ]);
   });
 
-  it('marks what is within reach, its border included', () => {
+  it('marks the pixels within a distance, inclusive', () => {
     const mask = new Uint8Array(49).fill(1);
     mask[24] = 0;
     expect(withinDistance(mask, 7, 7, 2).reduce((sum, one) => sum + one, 0)).toBe(13);

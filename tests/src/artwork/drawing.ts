@@ -16,7 +16,7 @@ export function canvas(width: number, height: number, hex?: string): Canvas {
   return { width, height, data };
 }
 
-/** Paints a shape; with `samples` over 1 its edge is smooth (that many samples each way), else hard at pixel centers. */
+/** Paints a shape. With `samples` over 1 its edge is antialiased (so many samples each way), otherwise hard. */
 export function paint(into: Canvas, shape: Shape, hex: string, samples = 1, opacity = 1): Canvas {
   const [red, green, blue] = rgbOfHex(hex);
   for (let y = 0, at = 0; y < into.height; y++)
@@ -30,7 +30,7 @@ export function paint(into: Canvas, shape: Shape, hex: string, samples = 1, opac
   return into;
 }
 
-/** Lays a color over a pixel, straight alpha. */
+/** Composites a color over a pixel, straight alpha. */
 export function lay(
   data: Uint8Array,
   at: number,
@@ -60,18 +60,25 @@ export function ring(cx: number, cy: number, radius: number, stroke: number): Sh
   return (x, y) => Math.abs(Math.hypot(x - cx, y - cy) - radius) <= stroke / 2;
 }
 
-/** A straight stroke with round ends, its middle from one point to the other. */
+/** A straight stroke with round ends, from one point to another. */
 export function stroke(x0: number, y0: number, x1: number, y1: number, width: number): Shape {
   const dx = x1 - x0;
   const dy = y1 - y0;
   const squared = dx * dx + dy * dy;
+  // A little over half the width, so that rounding never rejects a point of the stroke.
+  const reach = width / 2 + 1e-6;
+  const left = Math.min(x0, x1) - reach;
+  const right = Math.max(x0, x1) + reach;
+  const top = Math.min(y0, y1) - reach;
+  const bottom = Math.max(y0, y1) + reach;
   return (x, y) => {
+    if (x < left || x > right || y < top || y > bottom) return false;
     const along = squared === 0 ? 0 : Math.min(1, Math.max(0, ((x - x0) * dx + (y - y0) * dy) / squared));
     return Math.hypot(x - x0 - along * dx, y - y0 - along * dy) <= width / 2;
   };
 }
 
-/** A straight bar with square ends, its middle through (cx, cy) at an angle. */
+/** A straight bar with square ends, centered at (cx, cy) and rotated. */
 export function bar(cx: number, cy: number, length: number, width: number, angleDeg: number): Shape {
   const cos = Math.cos((angleDeg * Math.PI) / 180);
   const sin = Math.sin((angleDeg * Math.PI) / 180);
@@ -80,15 +87,23 @@ export function bar(cx: number, cy: number, length: number, width: number, angle
     Math.abs((y - cy) * cos - (x - cx) * sin) <= width / 2;
 }
 
-/** A filled polygon, even-odd. */
+/** A filled polygon, even-odd. Its crossings with a horizontal line are computed once for each line. */
 export function polygon(...points: readonly (readonly [number, number])[]): Shape {
+  const crossingsByY = new Map<number, readonly number[]>();
+  const crossingsAt = (y: number): readonly number[] => {
+    let crossings = crossingsByY.get(y);
+    if (crossings === undefined) {
+      crossings = points.flatMap(([x0, y0], index) => {
+        const [x1, y1] = points[(index + points.length - 1) % points.length]!;
+        return y0 > y !== y1 > y ? [((x1 - x0) * (y - y0)) / (y1 - y0) + x0] : [];
+      });
+      crossingsByY.set(y, crossings);
+    }
+    return crossings;
+  };
   return (x, y) => {
     let inside = false;
-    for (let index = 0, last = points.length - 1; index < points.length; last = index++) {
-      const [x0, y0] = points[index]!;
-      const [x1, y1] = points[last]!;
-      if (y0 > y !== y1 > y && x < ((x1 - x0) * (y - y0)) / (y1 - y0) + x0) inside = !inside;
-    }
+    for (const crossing of crossingsAt(y)) if (x < crossing) inside = !inside;
     return inside;
   };
 }
@@ -101,7 +116,7 @@ export function without(shape: Shape, hole: Shape): Shape {
   return (x, y) => shape(x, y) && !hole(x, y);
 }
 
-/** Repeatable noise, -1..1, from a whole number. */
+/** Deterministic noise, -1..1, from an integer seed. */
 export function noise(seed: number): number {
   let value = Math.imul(seed ^ (seed >>> 15), 0x2c1b3c6d);
   value = Math.imul(value ^ (value >>> 12), 0x297a2d39);
@@ -109,8 +124,8 @@ export function noise(seed: number): number {
 }
 
 /**
- * What a JPEG encoder leaves: in every 8 x 8 block with contrast all pixels are off by up to `amplitude`, as rounding of
- * frequencies does; flat blocks stay flat.
+ * Adds noise like that of a JPEG encoder: in every 8 x 8 block with contrast all pixels change by up to `amplitude`; flat
+ * blocks stay flat.
  */
 export function jpegNoise(raster: Canvas, amplitude: number): Canvas {
   const { width, height, data } = raster;
@@ -137,7 +152,7 @@ export function jpegNoise(raster: Canvas, amplitude: number): Canvas {
   return raster;
 }
 
-/** A picture like a photo: broad fields of changing color with grain, opaque all over. */
+/** A picture like a photo: opaque, with broad areas of changing color and grain. */
 export function photo(width: number, height: number): Canvas {
   const raster = canvas(width, height);
   for (let y = 0, at = 0; y < height; y++)
@@ -153,7 +168,7 @@ export function photo(width: number, height: number): Canvas {
   return raster;
 }
 
-/** The letters T E A M as strokes of one width, 120 px high, round ends. */
+/** The letters T E A M as strokes of one width with round ends, 120 px high. */
 export function lettering(left: number, top: number, width: number): Shape {
   const line = (x0: number, y0: number, x1: number, y1: number): Shape =>
     stroke(left + x0, top + y0, left + x1, top + y1, width);
@@ -174,13 +189,13 @@ export function lettering(left: number, top: number, width: number): Shape {
   );
 }
 
-/** The pixel at a place. */
+/** The pixel at (x, y). */
 export function pixelAt(raster: Raster, x: number, y: number): [number, number, number, number] {
   const at = 4 * (y * raster.width + x);
   return [raster.data[at]!, raster.data[at + 1]!, raster.data[at + 2]!, raster.data[at + 3]!];
 }
 
-/** Whether two pictures' bytes are the same; on large ones far quicker than a deep comparison. */
+/** Whether two pictures have the same bytes; much faster than a deep comparison. */
 export function sameBytes(one: Raster['data'], other: Raster['data']): boolean {
   return one.length === other.length && Buffer.from(one).equals(other as Uint8Array);
 }

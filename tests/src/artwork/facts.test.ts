@@ -8,7 +8,7 @@ import { any, canvas, disc, jpegNoise, lettering, noise, paint, photo, rect, rin
 /** A logo: ring, dot and letters. */
 const LOGO = any(ring(240, 180, 136, 20), disc(240, 120, 28));
 
-/** By the definition: soft pixels without both a solid and a clear one among the 5 x 5; beyond the canvas is clear. */
+/** By definition: soft pixels without both a solid and a clear one among the 5 x 5; outside the canvas is clear. */
 function deepSoftShare({ width, height, data }: Raster): number {
   let inked = 0;
   let deep = 0;
@@ -32,8 +32,8 @@ function deepSoftShare({ width, height, data }: Raster): number {
   return inked === 0 ? 0 : deep / inked;
 }
 
-describe('measuring', () => {
-  it('answers in the agreed shape for any bytes at all', () => {
+describe('measureArtwork', () => {
+  it('returns facts of the documented shape for any bytes', () => {
     fc.assert(
       fc.property(
         fc
@@ -56,7 +56,7 @@ describe('measuring', () => {
     );
   });
 
-  it('does not look at the color of clear pixels', () => {
+  it('ignores the color of clear pixels', () => {
     const plain = paint(canvas(257, 257), disc(128.5, 128.5, 90), '#C8102E', 4);
     const hidden = { ...plain, data: plain.data.slice() };
     for (let at = 0; at < hidden.data.length; at += 4)
@@ -66,14 +66,14 @@ describe('measuring', () => {
     expect(facts.colors.map(({ hex }) => hex)).toEqual(['#C8102E']);
   });
 
-  it('reads bytes that do not begin at a word, as well', () => {
+  it('reads data that is not aligned to words', () => {
     const raster = paint(canvas(60, 40), disc(30, 20, 15), '#1B2A49', 4);
     const shifted = new Uint8Array(raster.data.length + 1);
     shifted.set(raster.data, 1);
     expect(measureArtwork({ ...raster, data: shifted.subarray(1) })).toEqual(measureArtwork(raster));
   });
 
-  it('finds no ink in a picture that is all clear', () => {
+  it('finds no ink in a clear picture', () => {
     const facts = measureArtwork(canvas(256, 256));
     expect(facts).toMatchObject({
       inkBox: null,
@@ -85,7 +85,7 @@ describe('measuring', () => {
     expect(ArtworkFacts.safeParse(facts).success).toBe(true);
   });
 
-  it('has an answer for a single pixel', () => {
+  it('measures a single pixel', () => {
     const facts = measureArtwork(canvas(1, 1, '#C8102E'));
     expect(facts).toMatchObject({
       inkBox: { left: 0, top: 0, width: 1, height: 1 },
@@ -96,7 +96,7 @@ describe('measuring', () => {
     expect(ArtworkFacts.safeParse(facts).success).toBe(true);
   });
 
-  it('has an answer for a banner of 12000 x 40', () => {
+  it('measures a banner of 12000 x 40', () => {
     const facts = measureArtwork(paint(canvas(12_000, 40), rect(0, 4, 12_000, 28), '#C8102E'));
     expect(facts.inkBox).toEqual({ left: 0, top: 4, width: 12_000, height: 28 });
     expect(facts.thinLines[0]!.px).toBe(28);
@@ -112,19 +112,19 @@ describe('measuring', () => {
       { width: 2, height: 1.5, data: new Uint8Array(12) },
       'raster.height is 1.5; it must be a whole number from 1 up',
     ],
-  ])('refuses a raster that is none (%#)', (raster, message) => {
+  ])('refuses an invalid raster (%#)', (raster, message) => {
     expect(() => measureArtwork(raster)).toThrow(message);
   });
 });
 
 describe('soft alpha', () => {
-  it('is not what makes lettering smooth', () => {
+  it('does not include the antialiased edges of lettering', () => {
     const facts = measureArtwork(paint(canvas(420, 140), lettering(0, 10, 14), '#1B2A49', 4));
     expect(facts.softShare).toBeGreaterThan(0.01);
     expect(facts.deepSoftShare).toBeLessThan(0.002);
   });
 
-  it('is the shadow around a disc, with its box', () => {
+  it('includes the shadow around a disc, with its box', () => {
     const raster = canvas(400, 300);
     for (let y = 0; y < 300; y++)
       for (let x = 0; x < 400; x++) {
@@ -139,7 +139,7 @@ describe('soft alpha', () => {
     expect(facts.deepSoftBox!.left + facts.deepSoftBox!.width).toBeGreaterThan(300);
   });
 
-  it('is a whole block of half alpha, as a palette with transparency has it', () => {
+  it('includes a whole block of half alpha, as in a palette with transparency', () => {
     const raster = paint(canvas(96, 64), rect(8, 8, 80, 48), '#C8102E');
     for (let y = 8; y < 56; y++) for (let x = 8; x < 34; x++) raster.data[4 * (y * 96 + x) + 3] = 128;
     const facts = measureArtwork(raster);
@@ -148,13 +148,13 @@ describe('soft alpha', () => {
   });
 });
 
-describe('the background box', () => {
+describe('the background', () => {
   it.each([
     ['#FFFFFF', '#1B2A49'],
     ['#EBE6DC', '#007A3D'],
     ['#101010', '#FFCD00'],
     ['#C8102E', '#FFFFFF'],
-  ])('of %s is found flat and JPEG-noisy, with its color, share and motif', (ground, ink) => {
+  ])('of %s is found, flat or with JPEG noise, with its color, share and motif', (ground, ink) => {
     for (const amplitude of [0, 6, 14]) {
       const raster = paint(canvas(480, 360, ground), LOGO, ink, 4);
       const ownPixels = Array.from({ length: 480 * 360 }, (_, at) => raster.data[4 * at]).filter(
@@ -163,7 +163,7 @@ describe('the background box', () => {
       const { background } = measureArtwork(amplitude === 0 ? raster : jpegNoise(raster, amplitude));
       expect(background, `noise ${amplitude}`).not.toBeNull();
       expect(background!.hex).toBe(ground);
-      // Noise lifts some pixels out of what counts as background.
+      // Noise moves some pixels out of the tolerance.
       expect(Math.abs(background!.share - ownPixels / (480 * 360))).toBeLessThan(
         amplitude === 0 ? 0.001 : 0.15,
       );
@@ -178,7 +178,7 @@ describe('the background box', () => {
     }
   });
 
-  it('is found though the ground is a little uneven', () => {
+  it('is found if it is slightly uneven', () => {
     const raster = paint(canvas(300, 200, '#F4F1EA'), disc(150, 100, 60), '#334455', 4);
     for (let at = 0; at < raster.data.length; at += 4)
       for (let channel = 0; channel < 3; channel++)
@@ -189,10 +189,10 @@ describe('the background box', () => {
     expect(measureArtwork(raster).background?.motifBox.width).toBeGreaterThan(116);
   });
 
-  it('tells the largest solid of the motif apart from that of the box', () => {
+  it('has the largest solid of the motif besides that of the whole', () => {
     const facts = measureArtwork(paint(canvas(300, 200, '#FFFFFF'), disc(150, 100, 40), '#000000'));
     expect(facts.largestSolid!.diameterPx).toBe(199);
-    // Between pixel centers a disc loses up to a pixel on either side.
+    // From pixel center to pixel center a disc loses up to a pixel on each side.
     expect(Math.abs(facts.background!.motifSolid!.diameterPx - 80)).toBeLessThanOrEqual(2.5);
   });
 
@@ -212,7 +212,7 @@ describe('the background box', () => {
     expect(measureArtwork(picture()).background).toBeNull();
   });
 
-  it('is still a box when somebody left clear room around a white one', () => {
+  it('is found if it is white with clear space around it', () => {
     const raster = paint(
       paint(canvas(200, 200), rect(20, 20, 160, 160), '#FFFFFF'),
       disc(100, 100, 50),
@@ -226,8 +226,8 @@ describe('the light rim', () => {
   const size = 200;
   const dark = disc(100, 100, 70);
 
-  it('is found where a dark motif was cut out of white', () => {
-    // Smooth on white, then everything white made clear: what a careless cut leaves.
+  it('is found around a dark motif cut out of white', () => {
+    // Antialiased on white, then all white made clear: a careless cut-out.
     const raster = paint(canvas(size, size, '#FFFFFF'), dark, '#1B2A49', 4);
     for (let at = 0; at < raster.data.length; at += 4)
       if (raster.data[at] === 255 && raster.data[at + 1] === 255) raster.data[at + 3] = 0;
@@ -258,8 +258,8 @@ describe('the light rim', () => {
   }
 });
 
-describe('the count of ink colors', () => {
-  it('leaves out smooth edges and noise', () => {
+describe('the number of ink colors', () => {
+  it('ignores antialiased edges and noise', () => {
     const three = paint(
       paint(
         paint(canvas(300, 200, '#FFFFFF'), disc(80, 100, 60), '#C8102E', 4),
@@ -275,7 +275,7 @@ describe('the count of ink colors', () => {
     expect(measureArtwork(paint(canvas(420, 140), lettering(0, 10, 14), '#1B2A49', 4)).inkColorCount).toBe(1);
   });
 
-  it('is not told of photos and of more than twelve colors', () => {
+  it('is null for photos and for more than twelve colors', () => {
     expect(measureArtwork(photo(300, 200)).inkColorCount).toBeNull();
     expect(measureArtwork(fade(300, 300)).inkColorCount).toBeNull();
     const stripes = canvas(260, 40);
@@ -290,7 +290,7 @@ describe('the count of ink colors', () => {
 });
 
 describe('colors out of gamut', () => {
-  it('are named, with what prints and where; those within are not', () => {
+  it('are listed with the color that prints and their box; others are not', () => {
     const hexes = ['#39FF14', '#FF10F0', '#00FFFF', '#FF5F00', '#2E5A88', '#808080'];
     const raster = canvas(480, 160);
     for (const [index, hex] of hexes.entries()) paint(raster, rect(20 + 75 * index, 30, 65, 100), hex);
@@ -301,7 +301,7 @@ describe('colors out of gamut', () => {
     for (const { hex, prints } of outOfGamut.colors) expect(prints).not.toBe(hex);
   });
 
-  it('are none in grays and ordinary ink', () => {
+  it('do not include grays and ordinary ink', () => {
     const { outOfGamut } = measureArtwork(paint(canvas(100, 100, '#808080'), disc(50, 50, 30), '#C8102E'));
     expect(outOfGamut).toEqual({ share: 0, colors: [], box: null });
   });

@@ -7,7 +7,7 @@ import { applyRemedies } from '../../../src/artwork/remedies/apply.ts';
 import { Finding, type SourceInfo } from '../../../src/contract/facts.ts';
 import { any, canvas, disc, lettering, paint, photo, rect, ring } from './drawing.ts';
 
-/** Limits made up for these tests: one method keeps fine detail and soft ink, the other neither. */
+/** Made-up limits: one method prints fine detail and soft ink, the other neither. */
 const FINE: ArtworkLimits = {
   id: 'fine',
   thinnestLineMm: 0.2,
@@ -46,9 +46,9 @@ function codes(found: readonly Finding[]): string[] {
 }
 
 function one(found: readonly Finding[], code: Finding['code']): Finding {
-  const wanted = found.filter((finding) => finding.code === code);
-  expect(wanted, code).toHaveLength(1);
-  return wanted[0]!;
+  const matching = found.filter((finding) => finding.code === code);
+  expect(matching, code).toHaveLength(1);
+  return matching[0]!;
 }
 
 const hairlines = paint(
@@ -59,7 +59,7 @@ const hairlines = paint(
 /** 20 px/mm, as if the whole of 2000 px were 100 mm wide. */
 const HAIRLINES_MM = 980 / 20;
 
-describe('a sound artwork', () => {
+describe('an artwork without problems', () => {
   it.each<[string, Raster, number]>([
     ['smooth lettering', paint(canvas(420, 140), lettering(0, 10, 14), NAVY, 4), 40],
     [
@@ -72,11 +72,11 @@ describe('a sound artwork', () => {
       60,
     ],
     ['a logo', paint(canvas(480, 480), any(ring(240, 240, 200, 40), disc(240, 240, 100)), '#C8102E', 4), 50],
-  ])('says nothing of %s', (_, raster, widthMm) => {
+  ])('has no findings: %s', (_, raster, widthMm) => {
     expect(find(raster, widthMm)).toEqual([]);
   });
 
-  it('says nothing of a photo but what colors do not print', () => {
+  it('has no findings for a photo except colors out of gamut', () => {
     expect(codes(find(photo(900, 600), 50)).filter((code) => code !== 'out-of-gamut')).toEqual([]);
   });
 });
@@ -84,7 +84,7 @@ describe('a sound artwork', () => {
 describe('too few pixels', () => {
   const square = (side: number): Raster => canvas(side, side, '#C8102E');
 
-  it('is judged by the ink and the printed size: 100 px at 100 mm are 25 dpi, wherever on the sheet they are', () => {
+  it('depends on the ink and the printed size: 100 px at 100 mm are 25 dpi, wherever on the canvas they are', () => {
     const sheet = paint(canvas(1000, 1000), rect(700, 120, 100, 100), '#C8102E');
     const finding = one(find(sheet, 100), 'too-few-pixels');
     expect(finding.severity).toEqual({ fine: 'stops', coarse: 'stops' });
@@ -118,14 +118,14 @@ describe('too few pixels', () => {
     expect(found?.severity).toEqual(severity);
   });
 
-  it('is never said of a drawing', () => {
+  it('is never found in a drawing', () => {
     const source: SourceInfo = { kind: 'svg', bytes: 300, naturalMm: null, notes: [] };
     expect(codes(find(square(100), 300, { source, breathes: false }))).not.toContain('too-few-pixels');
   });
 });
 
 describe('thin lines and gaps', () => {
-  it('are told in mm at the printed size, for the methods whose limit they break', () => {
+  it('are found in mm at the printed size, for the methods whose limit they violate', () => {
     const finding = one(find(hairlines, HAIRLINES_MM), 'thin-lines');
     expect(finding.params).toMatchObject({ lineMm: 0.1, leastMm: 0.35, places: 3 });
     expect(finding.severity).toEqual({ fine: 'stops', coarse: 'stops' });
@@ -134,18 +134,18 @@ describe('thin lines and gaps', () => {
     expect(finding.remedies).toEqual([{ kind: 'thicken', toPx: 7.1 }]);
   });
 
-  it('follow the size: four times as wide nothing is too thin', () => {
+  it('depend on the size: four times as wide, nothing is too thin', () => {
     expect(codes(find(hairlines, 4 * HAIRLINES_MM))).not.toContain('thin-lines');
   });
 
-  it('are mended by the remedy that is offered', () => {
+  it('are fixed by the remedy that is offered', () => {
     const [remedy] = one(find(hairlines, HAIRLINES_MM), 'thin-lines').remedies;
-    const mended = applyRemedies(hairlines, [remedy!]);
-    expect(measureArtwork(mended).inkBox!.width).toBeGreaterThan(980);
-    expect(codes(find(mended, HAIRLINES_MM))).not.toContain('thin-lines');
+    const fixed = applyRemedies(hairlines, [remedy!]);
+    expect(measureArtwork(fixed).inkBox!.width).toBeGreaterThan(980);
+    expect(codes(find(fixed, HAIRLINES_MM))).not.toContain('thin-lines');
   });
 
-  it('tells gaps for themselves', () => {
+  it('have separate findings', () => {
     const raster = paint(canvas(900, 600), any(rect(20, 20, 400, 560), rect(424, 20, 400, 560)), NAVY);
     // 804 px over 134 mm: 6 px/mm, the gap of 4 px is 0.67 mm; over 67 mm it is 0.33 mm.
     expect(codes(find(raster, 134))).not.toContain('thin-gaps');
@@ -164,7 +164,7 @@ describe('soft alpha', () => {
         255 * Math.max(0, 0.6 - Math.hypot(x - 300, y - 200) / 300),
       );
 
-  it('concerns only methods that lose it, and is mended by screening or firming up', () => {
+  it('concerns only methods that lose it, and is fixed by screening or thresholding', () => {
     const finding = one(find(shadow, 50), 'soft-alpha');
     expect(finding.severity).toEqual({ coarse: 'warning' });
     expect(finding.params.share).toBeGreaterThan(0.9);
@@ -173,33 +173,33 @@ describe('soft alpha', () => {
       expect(codes(find(applyRemedies(shadow, [remedy]), 50))).not.toContain('soft-alpha');
   });
 
-  it('stops where the method says how much is too much', () => {
+  it('stops a method beyond its limit', () => {
     const strict = { ...COARSE, softShareMost: 0.3 };
     expect(one(find(shadow, 50, { methods: [strict] }), 'soft-alpha').severity).toEqual({ coarse: 'stops' });
   });
 });
 
-describe('the background box', () => {
+describe('the background', () => {
   const boxed = paint(canvas(480, 360, WHITE), disc(240, 180, 130), NAVY, 4);
 
-  it('is a warning on dark cloth, no more than a note on cloth of its color', () => {
+  it('is a warning on dark cloth, a note on cloth of its color', () => {
     expect(one(find(boxed, 40, { clothHex: BLACK }), 'background-box').worst).toBe('warning');
     const onWhite = find(boxed, 40);
     expect(codes(onWhite)).toEqual(['background-box']);
     expect(onWhite[0]!.worst).toBe('note');
   });
 
-  it('is gone after the remedy, without a rim', () => {
+  it('is gone after the remedy, without a light rim', () => {
     const [remedy] = one(find(boxed, 40, { clothHex: BLACK }), 'background-box').remedies;
-    const mended = find(applyRemedies(boxed, [remedy!]), 22, { clothHex: '#C8102E' });
-    expect(codes(mended)).toEqual([]);
+    const fixed = find(applyRemedies(boxed, [remedy!]), 22, { clothHex: '#C8102E' });
+    expect(codes(fixed)).toEqual([]);
   });
 });
 
 describe('ink that vanishes', () => {
   const logo = paint(canvas(400, 400), any(ring(200, 200, 150, 40), disc(200, 200, 70)), '#0C0C0C', 4);
 
-  it('is told of black on black, with a color or an outline that shows', () => {
+  it('is found for black on black, with a visible color or outline as remedies', () => {
     const finding = one(find(logo, 40, { clothHex: BLACK }), 'vanishes');
     expect(finding).toMatchObject({ worst: 'warning', params: { share: 1 } });
     expect(finding.remedies[0]).toEqual({ kind: 'recolor', hex: '#FFFFFF' });
@@ -208,7 +208,7 @@ describe('ink that vanishes', () => {
       find(applyRemedies(logo, [remedy]), 40, { clothHex: BLACK }),
     );
     expect(codes(recolored!)).not.toContain('vanishes');
-    // The inside is still the cloth's color, but now its shape shows.
+    // The inside still has the color of the cloth, but its shape is now visible.
     expect(one(outlined!, 'vanishes')).toMatchObject({
       worst: 'note',
       remedies: [],
@@ -216,7 +216,7 @@ describe('ink that vanishes', () => {
     });
   });
 
-  it('is not told on white', () => {
+  it('is not found on white', () => {
     expect(find(logo, 40)).toEqual([]);
   });
 });
@@ -224,7 +224,7 @@ describe('ink that vanishes', () => {
 describe('large solids', () => {
   const slab = canvas(600, 600, '#C8102E');
 
-  it('are told in mm where the cloth should breathe, and screened by the remedy', () => {
+  it('are found in mm if the cloth should breathe, and fixed by screening', () => {
     const finding = one(find(slab, 75), 'large-solid');
     expect(finding.severity).toEqual({ coarse: 'warning' });
     expect(finding.params).toMatchObject({ mostMm: 60, diameterMm: 74.9 });
@@ -235,7 +235,7 @@ describe('large solids', () => {
 });
 
 describe('shape and emptiness', () => {
-  it('notes a mostly empty canvas, and an extreme shape', () => {
+  it('note a mostly empty canvas and an extreme shape', () => {
     const tiny = paint(canvas(1000, 1000), rect(700, 100, 100, 100), '#C8102E');
     expect(one(find(tiny, 10), 'mostly-empty')).toMatchObject({
       worst: 'note',
@@ -248,7 +248,7 @@ describe('shape and emptiness', () => {
 });
 
 describe('nothing to print', () => {
-  it('stops every method and says nothing else', () => {
+  it('stops every method, and is the only finding', () => {
     expect(find(canvas(256, 256), 100)).toEqual([
       {
         code: 'nothing-to-print',
@@ -262,8 +262,8 @@ describe('nothing to print', () => {
   });
 });
 
-describe('colors that do not print', () => {
-  it('are a warning that names them, and only them', () => {
+describe('colors out of gamut', () => {
+  it('are a warning that lists only them', () => {
     const raster = paint(
       paint(canvas(400, 200), rect(0, 0, 200, 200), '#39FF14'),
       rect(200, 0, 200, 200),
@@ -275,8 +275,8 @@ describe('colors that do not print', () => {
   });
 });
 
-describe('what reading the file showed', () => {
-  it('comes along as findings, one a note', () => {
+describe('notes about the file', () => {
+  it('become findings, one for each', () => {
     const source: SourceInfo = {
       kind: 'jpeg',
       bytes: 1000,

@@ -13,7 +13,7 @@ function shown(inkHex: string, method: Partial<ProofMethod>): [number, number, n
 }
 
 describe('a proof', () => {
-  it('shows ordinary ink on an underbase nearly as it is, on any cloth', () => {
+  it('shows ordinary ink on an underbase nearly unchanged, on any cloth', () => {
     for (const clothHex of ['#FFFFFF', '#1A1A1A', '#C8102E'])
       for (const ink of ['#FFCD00', '#FFFFFF', '#E5E5E5', '#9AA0A6'])
         expect(
@@ -22,12 +22,12 @@ describe('a proof', () => {
         ).toBeLessThan(3);
   });
 
-  it('moves neon colors to what prints', () => {
+  it('maps neon colors to those that print', () => {
     for (const ink of ['#39FF14', '#FF10F0', '#00FFFF'])
       expect(ciede2000(labOfRgb(shown(ink, {})), labOfHex(ink))).toBeGreaterThan(10);
   });
 
-  it('without an underbase shows nothing lighter than the cloth, but for a trace of haze', () => {
+  it('shows nothing lighter than the cloth without an underbase, except for some haze', () => {
     const byte = fc.integer({ min: 0, max: 255 });
     fc.assert(
       fc.property(byte, byte, byte, (red, green, blue) => {
@@ -38,14 +38,14 @@ describe('a proof', () => {
     );
   });
 
-  it('on white cloth shows the same with and without an underbase', () => {
+  it('shows the same on white cloth with and without an underbase', () => {
     for (const ink of ['#1B2A49', '#C8102E', '#39FF14'])
       expect(shown(ink, { clothHex: '#FFFFFF', underbase: false })).toEqual(
         shown(ink, { clothHex: '#FFFFFF', underbase: true }),
       );
   });
 
-  it('keeps soft ink where it prints, and loses it below half where it does not', () => {
+  it('keeps soft ink if it prints, otherwise loses it below half alpha', () => {
     const raster = canvas(256, 1, '#C8102E');
     for (let x = 0; x < 256; x++) raster.data[4 * x + 3] = x;
     const kept = simulatePrint(raster, PLAIN);
@@ -56,7 +56,7 @@ describe('a proof', () => {
     }
   });
 
-  it('is a touch paler in the darks when matt, and lit in the middle when shining', () => {
+  it('is slightly lighter in the darks if matte, and has a highlight if glossy', () => {
     const black = canvas(101, 101, '#000000');
     const level = (gloss: number, x: number, y: number): number =>
       pixelAt(simulatePrint(black, { ...PLAIN, gloss }), x, y)[0];
@@ -65,7 +65,7 @@ describe('a proof', () => {
     expect(level(0, 50, 50)).toBe(level(0, 0, 100));
   });
 
-  it('leaves what it is given alone, and clear pixels clear', () => {
+  it('does not change its input, and keeps clear pixels clear', () => {
     const raster = paint(canvas(40, 40), disc(20, 20, 12), '#39FF14', 4);
     const before = raster.data.slice();
     const proof = simulatePrint(raster, PLAIN);

@@ -16,7 +16,7 @@ function means({ data }: Raster): { alpha: number; red: number } {
 }
 
 describe('a preview from the pyramid', () => {
-  it('never shows the color that clear pixels hide', () => {
+  it('never shows the color of clear pixels', () => {
     const raster = paint(canvas(257, 257), disc(128.5, 128.5, 90), '#C8102E');
     for (let at = 0; at < raster.data.length; at += 4)
       if (raster.data[at + 3] === 0) raster.data.set([0, 255, 0], at);
@@ -38,7 +38,7 @@ describe('a preview from the pyramid', () => {
     expect(Math.abs(after.red - before.red)).toBeLessThan(2);
   });
 
-  it('keeps flat colors to the byte', () => {
+  it('keeps flat colors exactly', () => {
     const { data } = previewOf(buildPyramid(canvas(1000, 700, '#1B2A49')), 123);
     expect([
       ...new Set(
@@ -50,7 +50,7 @@ describe('a preview from the pyramid', () => {
     ]).toEqual([0x1b2a49]);
   });
 
-  it('keeps shapes where they are', () => {
+  it('keeps shapes in place', () => {
     const preview = previewOf(
       buildPyramid(paint(canvas(1003, 751), rect(500, 250, 300, 300), '#C8102E')),
       200,
@@ -67,7 +67,7 @@ describe('a preview from the pyramid', () => {
       expect(pixelAt(preview, Math.floor(x * scale), Math.floor(y * scale))[3], `${x}, ${y}`).toBe(alpha);
   });
 
-  it('has at least a pixel a side and at most what was asked for, never more than the original', () => {
+  it('has at least one pixel on each side, at most the size asked for, and never more than the original', () => {
     fc.assert(
       fc.property(
         fc.integer({ min: 1, max: 300 }),
@@ -85,13 +85,13 @@ describe('a preview from the pyramid', () => {
     );
   });
 
-  it('shows a banner of 12000 x 40 within 4096 and within 64 px', () => {
+  it('fits a banner of 12000 x 40 in 4096 and in 64 px', () => {
     const pyramid = buildPyramid(canvas(12_000, 40, '#C8102E'));
     expect(previewOf(pyramid, 4096)).toMatchObject({ width: 4096, height: 14 });
     expect(previewOf(pyramid, 64)).toMatchObject({ width: 64, height: 1 });
   });
 
-  it('leaves the original alone, and hands out copies', () => {
+  it('does not change the original, and returns copies', () => {
     const raster = photo(90, 70);
     const before = raster.data.slice();
     const preview = previewOf(buildPyramid(raster), 4096);

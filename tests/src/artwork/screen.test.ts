@@ -23,7 +23,7 @@ describe('Murray-Davies', () => {
   });
 });
 
-describe('the screen', () => {
+describe('the halftone screen', () => {
   it.each([
     [6, 45],
     [8, 0],
@@ -31,22 +31,22 @@ describe('the screen', () => {
     [12.5, 75],
     [24, 22.5],
     [4, 45],
-  ])('of %d px at %d degrees prints every tint true to a hundredth, dark or light', (cellPx, angleDeg) => {
+  ])('of %d px at %d degrees prints every tint to a hundredth', (cellPx, angleDeg) => {
     const screen = dotScreen(cellPx, angleDeg);
     const side = 480;
     for (const tint of [0.03, 0.1, 0.25, 0.5, 0.7, 0.9, 0.97]) {
       let inked = 0;
       for (let y = 0; y < side; y++) for (let x = 0; x < side; x++) if (tint > screen(x, y)) inked++;
-      // What a densitometer would read of ink of density 1.4 in that pattern, back through Murray-Davies.
+      // The reading of a densitometer for ink of density 1.4 in that pattern, inverted by Murray-Davies.
       const reflected = inked / side / side;
       const density = -Math.log10(1 - reflected * (1 - 10 ** -1.4));
-      // A cell of few pixels has only so many tints; on straight rows of whole cells they do not average out.
+      // A cell of few pixels has few tints; in aligned rows of whole cells they do not average out.
       const steps = Number.isInteger(cellPx) && angleDeg % 45 === 0 ? 4 / (cellPx * cellPx) : 0;
       expect(Math.abs(murrayDavies(density, 1.4) - tint), `tint ${tint}`).toBeLessThan(0.01 + steps);
     }
   });
 
-  it('has no ink at none and all ink at full', () => {
+  it('has no ink at tint 0 and all ink at tint 1', () => {
     const screen = dotScreen(8, 45);
     const thresholds = Array.from({ length: 1600 }, (_, at) => screen(at % 40, Math.floor(at / 40)));
     expect(thresholds.every((threshold) => threshold >= 0 && threshold < 1)).toBe(true);
@@ -55,7 +55,7 @@ describe('the screen', () => {
 
 describe('screening soft alpha', () => {
   it.each([26, 64, 128, 200, 240])(
-    'puts dots whose share is an alpha of %i, and leaves nothing soft',
+    'makes dots that cover the share of an alpha of %i, and leaves no soft pixel',
     (alpha) => {
       const raster = canvas(300, 300, '#000000');
       for (let at = 3; at < raster.data.length; at += 4) raster.data[at] = alpha;
@@ -66,7 +66,7 @@ describe('screening soft alpha', () => {
     },
   );
 
-  it('keeps the mean of a fade, place by place', () => {
+  it('keeps the local mean of a fade', () => {
     const raster = canvas(400, 200, '#000000');
     for (let y = 0; y < 200; y++)
       for (let x = 0; x < 400; x++) raster.data[4 * (y * 400 + x) + 3] = Math.round(1 + (253 * x) / 399);
@@ -83,7 +83,7 @@ describe('screening soft alpha', () => {
     }
   });
 
-  it('makes smooth edges hard at half, without dots in them', () => {
+  it('thresholds antialiased edges at half alpha, without dots', () => {
     const smooth = paint(canvas(200, 200), disc(100, 100, 80), '#000000', 4);
     const screened = applyRemedy(smooth, { kind: 'screen-soft', cellPx: 10, angleDeg: 45 });
     const firm = applyRemedy(smooth, { kind: 'firm-up', threshold: 128 });
@@ -94,7 +94,7 @@ describe('screening soft alpha', () => {
 describe('screening large solids', () => {
   const remedy = { kind: 'screen-solids', cellPx: 8, tint: 0.7, minDiameterPx: 60, angleDeg: 45 } as const;
 
-  it('leaves the tint of the ink inside and a whole border', () => {
+  it('keeps the tint inside and a full border', () => {
     const slab = canvas(400, 400, '#C8102E');
     const screened = applyRemedy(slab, remedy);
     let kept = 0;
@@ -105,7 +105,7 @@ describe('screening large solids', () => {
       for (const y of [0, 1, 2]) expect(screened.data[4 * (y * 400 + x) + 3]).toBe(255);
   });
 
-  it('leaves small shapes and lines as they are, also beside a solid', () => {
+  it('keeps small shapes and lines, also next to a solid', () => {
     const detail = paint(canvas(400, 400), disc(60, 60, 20), '#C8102E', 4);
     paint(detail, rect(0, 360, 400, 30), '#C8102E');
     expect(sameBytes(applyRemedy(detail, remedy).data, detail.data)).toBe(true);
@@ -123,7 +123,7 @@ describe('screening large solids', () => {
     expect(holes).toBeGreaterThan(5000);
   });
 
-  it('leaves no solid of the size', () => {
+  it('leaves no solid of that size', () => {
     const facts = measureArtwork(applyRemedy(canvas(400, 300, '#C8102E'), remedy));
     expect(facts.largestSolid!.diameterPx).toBeLessThan(30);
   });

@@ -4,14 +4,14 @@ import { checkCatalog } from '../../../src/catalog/check.ts';
 import type { CatalogInput } from '../../../src/catalog/index.ts';
 import { shopInput } from '../../fixtures/shop.ts';
 
-/** Places of the faults after a change, sorted. */
+/** Sorted places of the faults after a change. */
 function placesAfter(change: (catalog: CatalogInput) => void): string[] {
   const input = shopInput();
   change(input);
   return (checkCatalog(input).faults ?? []).map(({ at }) => at).sort();
 }
 
-/** Changes that each plant one fault, with the place it must be named at. */
+/** Changes that each cause one fault, with its place. */
 const PLANTED: readonly (readonly [what: string, at: string, change: (catalog: CatalogInput) => void])[] = [
   [
     'a currency that is none',
@@ -358,7 +358,7 @@ const PLANTED: readonly (readonly [what: string, at: string, change: (catalog: C
 ];
 
 describe('checkCatalog', () => {
-  it('takes a sound catalog', () => {
+  it('accepts a valid catalog', () => {
     expect(checkCatalog(shopInput()).faults).toBeUndefined();
   });
 
@@ -366,7 +366,7 @@ describe('checkCatalog', () => {
     expect(placesAfter(change)).toEqual([at]);
   });
 
-  it('tells value and what is allowed of every fault', () => {
+  it('has a message and what is allowed for every fault', () => {
     for (const [what, at, change] of PLANTED) {
       const input = shopInput();
       change(input);
@@ -376,11 +376,11 @@ describe('checkCatalog', () => {
     }
   });
 
-  it('finds every one of any mixture at once', () => {
-    // Changes to the same list would shift or replace each other's places; each picks from its own part.
+  it('finds all faults of any mixture at once', () => {
+    // Changes to the same list would shift each other's places, so only one is taken from each part.
     const byPart = new Map<string, (typeof PLANTED)[number][]>();
     for (const one of PLANTED) {
-      // The one fault of shape among them takes the rest of the calendar out of the checks of sense.
+      // The only fault of shape among them disables the consistency checks of the calendar.
       if (one[0] === 'a day that does not exist') continue;
       const part = one[1].split('.').slice(0, 2).join('.');
       byPart.set(part, [...(byPart.get(part) ?? []), one]);
@@ -398,7 +398,7 @@ describe('checkCatalog', () => {
     );
   });
 
-  it('finds faults of sense beside faults of shape, and blames no name of a broken part', () => {
+  it('finds faults of consistency besides those of shape, and accepts references to parts with a wrong shape', () => {
     const places = placesAfter((catalog) => {
       (catalog.blanks[1] as { name: unknown }).name = 7;
       (catalog.stations[0] as { count: unknown }).count = 'two';
@@ -408,7 +408,7 @@ describe('checkCatalog', () => {
     expect(places).toEqual(['blanks.1.name', 'prices.margin', 'shop.currency', 'stations.0.count']);
   });
 
-  it('answers anything at all with faults', () => {
+  it('returns faults for any value', () => {
     fc.assert(
       fc.property(fc.anything(), (value) => {
         const { faults } = checkCatalog(value);
@@ -418,7 +418,7 @@ describe('checkCatalog', () => {
     );
   });
 
-  it('survives any member being replaced by anything', () => {
+  it('handles any value in any member', () => {
     fc.assert(
       fc.property(fc.array(fc.nat(12), { minLength: 1, maxLength: 6 }), fc.jsonValue(), (path, value) => {
         const input = shopInput() as unknown as Record<string, unknown>;
@@ -438,7 +438,7 @@ describe('checkCatalog', () => {
     );
   });
 
-  it('refuses names that reach into every object', () => {
+  it('refuses `__proto__` as an id', () => {
     const places = placesAfter((catalog) => {
       catalog.blanks[0]!.id = '__proto__';
     });

@@ -4,7 +4,7 @@ import { differencesOf } from '../../../src/catalog/differences.ts';
 import { shopInput } from '../../fixtures/shop.ts';
 
 describe('differencesOf', () => {
-  it('names an entry by its id, so that one inserted before it is one difference', () => {
+  it('identifies entries by id, so that an insertion is one difference', () => {
     const before = shopInput();
     const after = structuredClone(before);
     after.blanks[0]!.sizes.unshift({ id: 'xs', name: 'XS', cost: '2.90' });
@@ -15,7 +15,7 @@ describe('differencesOf', () => {
     ]);
   });
 
-  it('tells what is gone and what stands elsewhere', () => {
+  it('finds what was removed and what was moved', () => {
     const before = { list: [{ id: 'a' }, { id: 'b' }, { id: 'c' }], note: 'old' };
     const after = { list: [{ id: 'c' }, { id: 'a' }] };
     expect(differencesOf(before, after)).toEqual([
@@ -26,13 +26,13 @@ describe('differencesOf', () => {
     ]);
   });
 
-  it('finds none exactly when there is none', () => {
+  it('finds none if and only if the values are equal', () => {
     fc.assert(
       fc.property(fc.jsonValue(), fc.jsonValue(), (one, other) => {
         expect(differencesOf(one, structuredClone(one))).toEqual([]);
         const same = JSON.stringify(one) === JSON.stringify(other);
         if (!same && differencesOf(one, other).length === 0) {
-          // only the order of members or an object's inherited names could hide a difference
+          // Only the order of members or inherited names could hide a difference.
           expect(one).toEqual(other);
         }
       }),

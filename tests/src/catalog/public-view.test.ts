@@ -4,19 +4,19 @@ import type { CatalogInput } from '../../../src/catalog/index.ts';
 import { PublicCatalog, publicView } from '../../../src/catalog/public-view.ts';
 import { shopInput } from '../../fixtures/shop.ts';
 
-/** Every text and number in a value. */
+/** All texts and numbers in a value. */
 function leavesOf(value: unknown): string[] {
   if (value === null || typeof value !== 'object') return [String(value)];
   return Object.values(value).flatMap(leavesOf);
 }
 
-/** Marks that no other figure of the catalog has by chance. */
+/** Markers that no other member of the catalog contains. */
 let mark = 0;
 const amount = (): string => `7${String(++mark).padStart(4, '0')}.531`;
 const seconds = (): number => 60_000 + ++mark + 0.137;
 const named = (): string => `owner only ${++mark}`;
 
-/** The test shop with a mark in every member that is the owner's alone; returns the marks. */
+/** Puts a marker in every private member of the test shop; returns the markers. */
 function markedShop(): { readonly input: CatalogInput; readonly marks: readonly string[] } {
   const input = shopInput();
   const marks: string[] = [];
@@ -59,25 +59,25 @@ describe('publicView', () => {
   const { input, marks } = markedShop();
   const { catalog, faults } = checkCatalog(input);
 
-  it('is built from a sound catalog with marks in it', () => {
+  it('is built from a valid catalog with markers in it', () => {
     expect(faults).toBeUndefined();
     const whole = leavesOf(catalog);
     for (const each of marks) expect(whole).toContain(each);
     expect(marks.length).toBeGreaterThan(60);
   });
 
-  it('shows nothing that is the owner’s alone', () => {
+  it('shows nothing private to the owner', () => {
     const text = JSON.stringify(publicView(catalog!, 3));
     for (const each of marks) expect(text).not.toContain(each);
   });
 
-  it('has the documented shape, and its version', () => {
+  it('has the documented shape and its version', () => {
     const view = publicView(catalog!, 3);
     expect(PublicCatalog.parse(view)).toEqual(view);
     expect(view.version).toBe(3);
   });
 
-  it('keeps what a customer chooses from', () => {
+  it('keeps what a customer can choose', () => {
     const view = publicView(catalog!, 1);
     expect(view.blanks.map(({ id }) => id)).toEqual(['tee', 'cap', 'mug']);
     expect(view.blanks[0]!.sizes.map(({ surcharge }) => surcharge)).toEqual(['0', '0', '2.00']);

@@ -10,27 +10,27 @@ const finish = (bounds: object, treatments: string[] = []) =>
 const ids = (variant: { treatments: readonly { id: string }[] }) => variant.treatments.map(({ id }) => id);
 
 describe('bestVariant', () => {
-  it('adds no treatment where none is needed', () => {
+  it('adds no treatment if none is needed', () => {
     expect(ids(bestVariant(method, finish({})))).toEqual([]);
   });
 
-  it('adds the one that keeps the bound', () => {
+  it('adds the treatment that keeps the bound', () => {
     expect(ids(bestVariant(method, finish({ glossMost: 1 })))).toEqual(['matting']);
     expect(ids(bestVariant(method, finish({ breathabilityLeast: 3 })))).toEqual(['screening']);
   });
 
-  it('adds both where one is not enough', () => {
+  it('adds both if one is not enough', () => {
     // hand 3 with -0.5 and -1: 1.5
     const both = bestVariant(method, finish({ handMost: 1.5 }));
     expect(ids(both)).toEqual(['matting', 'screening']);
     expect(both.qualities).toEqual({ hand: 1.5, gloss: 0, washLifeCycles: 41, breathability: 3 });
   });
 
-  it('takes what the finish lists and the method offers, needed or not', () => {
+  it('includes what the finish lists and the method offers, needed or not', () => {
     expect(ids(bestVariant(method, finish({}, ['screening', 'of-another-method'])))).toEqual(['screening']);
   });
 
-  it('says which bounds are missed when none helps', () => {
+  it('reports the missed bounds if no set keeps them', () => {
     const variant = bestVariant(method, finish({ handMost: 1, washLifeLeast: 60 }));
     expect(variant.meets).toBe(false);
     expect(variant.misses.map(({ code }) => code)).toContain('hand-too-thick');

@@ -1,23 +1,23 @@
 import type { Nest, NestPrints, NestSheet } from '../../../src/production/nest.ts';
 
-/** Lengths closer than this are equal, mm: what a print may reach over its sheet, and rounding to micrometers. */
+/** Tolerance of lengths, mm: what a print may reach over the margin, and rounding to micrometers. */
 const SLACK_MM = 0.06;
 
 type Place = { readonly left: number; readonly top: number; readonly right: number; readonly bottom: number };
 
 /**
- * What is wrong with a layout, print by print: outside the margins, nearer to another than the gap, or not as many of a
- * kind as there should be. Written for this check; shares no code with the product.
+ * What is wrong with a layout, print by print: outside the margins, closer to another than the gap, or the wrong number of
+ * a size. Shares no code with the product.
  */
-export function faultsOf(laid: Nest, sheet: NestSheet, prints: readonly NestPrints[]): string[] {
+export function faultsOf(nest: Nest, sheet: NestSheet, prints: readonly NestPrints[]): string[] {
   const faults: string[] = [];
-  const laidOf = prints.map(() => 0);
+  const placedOf = prints.map(() => 0);
   let sheets = 0;
-  for (const { times, blocks } of laid.layouts) {
+  for (const { times, blocks } of nest.layouts) {
     sheets += times;
     const places: Place[] = [];
-    for (const { prints: kind, xMm, yMm, turned, columns, rows } of blocks) {
-      const { widthMm, heightMm } = prints[kind]!;
+    for (const { prints: index, xMm, yMm, turned, columns, rows } of blocks) {
+      const { widthMm, heightMm } = prints[index]!;
       const [width, height] = turned ? [heightMm, widthMm] : [widthMm, heightMm];
       for (let row = 0; row < rows; row++)
         for (let column = 0; column < columns; column++) {
@@ -25,13 +25,13 @@ export function faultsOf(laid: Nest, sheet: NestSheet, prints: readonly NestPrin
           const top = yMm + row * (height + sheet.gapMm);
           places.push({ left, top, right: left + width, bottom: top + height });
         }
-      laidOf[kind]! += columns * rows * times;
+      placedOf[index]! += columns * rows * times;
     }
     faults.push(...placeFaults(places, sheet));
   }
-  if (sheets !== laid.sheets) faults.push(`${sheets} sheets laid, ${laid.sheets} told`);
-  prints.forEach(({ count }, kind) => {
-    if (laidOf[kind] !== count) faults.push(`kind ${kind}: ${laidOf[kind]} laid, ${count} wanted`);
+  if (sheets !== nest.sheets) faults.push(`${sheets} sheets laid out, ${nest.sheets} reported`);
+  prints.forEach(({ count }, index) => {
+    if (placedOf[index] !== count) faults.push(`size ${index}: ${placedOf[index]} placed, ${count} expected`);
   });
   return faults;
 }

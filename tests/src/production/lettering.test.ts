@@ -15,12 +15,12 @@ import { FONT_FILES, letteringTable, readFont } from '../../tools/generators/mak
 const FONTS = LETTERING_FONTS.map(({ id }) => id);
 
 describe('the table of letters', () => {
-  it('is what the bundled font files say', () => {
+  it('matches the bundled font files', () => {
     const written = readFileSync(
       resolve(import.meta.dirname, '../../../src/production/lettering-table.ts'),
       'utf8',
     );
-    // The formatter may break lines and choose quotes: figures and letters are what must agree.
+    // The formatter may change line breaks and quotes; only numbers and letters must match.
     const bare = (text: string): string => text.replaceAll(/['"\\\s]/g, '').replaceAll(/,([\]}])/g, '$1');
     expect(
       bare(written) === bare(letteringTable()),
@@ -28,7 +28,7 @@ describe('the table of letters', () => {
     ).toBe(true);
   });
 
-  it.each(FONT_FILES)('$id has ink as a renderer draws it', async ({ id, folder, files }) => {
+  it.each(FONT_FILES)('$id has the ink area that a renderer draws', async ({ id, folder, files }) => {
     const font = readFont(folder, files[0]!);
     for (const char of ['A', 'O', '8', 'g', 'W', '1', 'Ñ']) {
       const { path } = font.charToGlyph(char);
@@ -69,7 +69,7 @@ describe('the table of letters', () => {
 });
 
 describe('the files of the fonts', () => {
-  it.each(LETTERING_FILES)('$id are there, for reading and for browsers', ({ files, family }) => {
+  it.each(LETTERING_FILES)('$id exist, as woff and woff2', ({ files, family }) => {
     const require = createRequire(import.meta.url);
     expect(family).not.toBe('');
     expect(files.length).toBeGreaterThan(0);
@@ -80,7 +80,7 @@ describe('the files of the fonts', () => {
 });
 
 describe('a set name', () => {
-  it('has its capitals at the height asked for', () => {
+  it('has capitals of the given height', () => {
     for (const font of FONTS) {
       // H has neither overshoot nor descender.
       const { heightMm, baselineMm, squeeze } = lettering({
@@ -95,7 +95,7 @@ describe('a set name', () => {
     }
   });
 
-  it('reaches lower with a descender and higher with an accent', () => {
+  it('is higher with a descender or an accent', () => {
     for (const font of FONTS) {
       const of = (text: string) => lettering({ text, font, capHeightMm: 50, mostWidthMm: 500 });
       expect(of('Hg').heightMm).toBeGreaterThan(of('H').heightMm + 5);
@@ -104,7 +104,7 @@ describe('a set name', () => {
     }
   });
 
-  it('is drawn narrower where it would be too wide, with the same share of ink', () => {
+  it('is condensed if it would be too wide, with the same share of ink', () => {
     const wide = lettering({ text: 'WILLOUGHBY', font: 'slab-bold', capHeightMm: 60, mostWidthMm: 1000 });
     const held = lettering({ text: 'WILLOUGHBY', font: 'slab-bold', capHeightMm: 60, mostWidthMm: 200 });
     expect(held.widthMm).toBe(200);
@@ -113,7 +113,7 @@ describe('a set name', () => {
     expect(held.inkShare).toBe(wide.inkShare);
   });
 
-  it('is as wide as its letters, and never wider than allowed', () => {
+  it('is as wide as its letters, and never wider than the limit', () => {
     fc.assert(
       fc.property(
         fc.constantFrom(...FONTS),
@@ -133,14 +133,14 @@ describe('a set name', () => {
     );
   });
 
-  it('is the same however its accents are coded', () => {
+  it('is the same for composed and decomposed accents', () => {
     const of = (text: string) =>
       lettering({ text, font: 'condensed-bold', capHeightMm: 50, mostWidthMm: 500 });
     expect(of('Nu\u0301n\u0303ez')).toEqual(of('Núñez'));
     expect(missingLetters('Nu\u0301n\u0303ez', 'condensed-bold')).toEqual([]);
   });
 
-  it('names the letters its font lacks', () => {
+  it('lists the letters that its font lacks', () => {
     expect(missingLetters('Łukasz Ødegård-Žižka 10', 'slab-bold')).toEqual([]);
     expect(missingLetters('田中 A田', 'condensed-bold')).toEqual(['田', '中']);
     expect(
@@ -148,7 +148,7 @@ describe('a set name', () => {
     ).toBeGreaterThan(20);
   });
 
-  it('takes no room where there is no ink', () => {
+  it('has no size without ink', () => {
     expect(lettering({ text: ' ', font: 'slab-bold', capHeightMm: 50, mostWidthMm: 500 })).toMatchObject({
       widthMm: 0,
       heightMm: 0,
@@ -156,7 +156,7 @@ describe('a set name', () => {
     });
   });
 
-  it('refuses a font there is not, naming those there are', () => {
+  it('refuses an unknown font and lists the known ones', () => {
     const size = { text: 'A', font: 'gothic', capHeightMm: 50, mostWidthMm: 500 };
     expect(() => lettering(size)).toThrow(
       'there is no font "gothic"; names are set in one of: condensed-bold, slab-bold',

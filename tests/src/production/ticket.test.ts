@@ -17,7 +17,7 @@ import { type RoutedLineInput, routedOf } from '../../fixtures/routed.ts';
 
 const HEAD = { number: 'B-104', packedDay: '2026-03-05', promisedDay: '2026-03-06' };
 
-/** The fixture shop with hazards, settings and uses filled in. */
+/** The fixture shop with hazards, settings and uses. */
 function shop() {
   const { catalog } = billShop();
   const methods = structuredClone(catalog.methods);
@@ -47,7 +47,7 @@ describe('a ticket', () => {
     },
   ]);
 
-  it('says what to make, in the order in which it goes on the piece', () => {
+  it('lists the prints of a piece in working order', () => {
     expect(both).toMatchObject({ ...HEAD, delivery: 'pick-up', pieces: 3 });
     const [line] = both.lines;
     expect(line).toMatchObject({
@@ -58,7 +58,7 @@ describe('a ticket', () => {
         { size: { id: 'xl', name: 'XL' }, count: 1 },
       ],
     });
-    // Ink before sheets, as the methods' work order says, though the slip has it the other way round.
+    // Ink before sheets, by the work order of the methods; the slip has the opposite order.
     expect(line!.placements.map(({ method, id }) => [method.id, id])).toEqual([
       ['ink', 'p1'],
       ['sheet', 'p0'],
@@ -96,7 +96,7 @@ describe('a ticket', () => {
     });
   });
 
-  it('lays the sheets and says which name is which', () => {
+  it('lays out the sheets and identifies every name', () => {
     const names = ['Ada', 'Bo', 'Cy'];
     const { sheets, lines } = ticket([
       { counts: { s: 3 }, prints: [{ method: 'sheet', names, widthMm: 150, heightMm: 40 }] },
@@ -110,11 +110,11 @@ describe('a ticket', () => {
     expect(new Set(layout!.prints.map(({ xMm, yMm }) => `${xMm} ${yMm}`)).size).toBe(3);
   });
 
-  it('tells like sheets once', () => {
+  it('lists equal sheets once', () => {
     const { sheets } = ticket([
       { counts: { s: 5000 }, prints: [{ method: 'sheet', widthMm: 90, heightMm: 90 }] },
     ]);
-    // 12 to a sheet: 416 full ones and one of 8
+    // 12 on a sheet: 416 full ones and one of 8
     expect(sheets[0]!.sheets).toBe(417);
     expect(sheets[0]!.layouts.map(({ times, prints }) => [times, prints.length])).toEqual([
       [416, 12],
@@ -132,7 +132,7 @@ function printsOf(routed: RoutedSlip, method: string): PlacedPrint[] {
 }
 
 describe('any order’s sheets', () => {
-  it('hold every copy of every print once, and are as many as the bill pays for', () => {
+  it('hold every copy of every print once, and their number is that of the bill', () => {
     fc.assert(
       fc.property(anyOrder, (lines) => {
         const routed = routedOf(catalog, lines);
@@ -162,7 +162,7 @@ describe('any order’s sheets', () => {
 });
 
 describe('cautions', () => {
-  it('are those of the steps and of the goods, each once, and defer to those who know', () => {
+  it('come from the steps and the goods, each once, and defer to data sheets and local codes', () => {
     const routed = routedOf(catalog, [
       { counts: { s: 1 } },
       { blank: 'tote', counts: { one: 1 }, prints: [{ method: 'sheet' }] },
@@ -179,14 +179,14 @@ describe('cautions', () => {
     expect(ticketOf(routed, HEAD).cautions).toEqual(cautions);
   });
 
-  it('are none where neither work nor goods ask for any', () => {
+  it('are empty if neither work nor goods need any', () => {
     const plain = billShop();
     expect(cautionsOf(routedOf(plain, [{ counts: { s: 1 } }]))).toEqual([]);
   });
 });
 
 describe('a care card', () => {
-  it('begins with the blank’s own label and ends with the washes of its shortest-lived print', () => {
+  it('begins with the blank’s label and ends with the washes of its shortest-lived print', () => {
     const methods = structuredClone(catalog.catalog.methods);
     methods[1]!.qualities.washLifeCycles = 33.5;
     const shorter = billShop({}, {}, { methods, blanks: catalog.catalog.blanks });
@@ -209,13 +209,13 @@ describe('a care card', () => {
     });
   });
 
-  it('is words alone: no sign that could be taken for a care symbol', () => {
+  it('consists of words: no character could be taken for a care symbol', () => {
     const [line] = routedOf(catalog, [{ counts: { s: 1 } }]).lines;
     // Letters, digits, the degree sign and plain punctuation.
     for (const text of careCard(line!, 'en').text) expect(text).toMatch(/^[\p{L}\p{N} .,;:'°()-]+$/u);
   });
 
-  it('does not tell anyone to iron or turn a mug', () => {
+  it('does not mention ironing or turning for a mug', () => {
     const [line] = routedOf(catalog, [{ counts: { s: 1 } }]).lines;
     const [placement] = line!.placements;
     const mug = {

@@ -49,24 +49,24 @@ const anyRaster = fc
       ),
   );
 
-describe('the white plate', () => {
-  it('lies under light ink fully, under half-clear ink by half, under black not at all', () => {
+describe('the underbase', () => {
+  it('is full under light ink, half under half-clear ink, and empty under black', () => {
     const plate = underbase(rasterOf('.WhK'), { clothHex: '#1b1b1d' });
     expect([...plate.data]).toEqual([0, 255, 128, 0]);
     expect(coverageOfPlate(plate)).toBeCloseTo((255 + 128) / (4 * 255), 12);
   });
 
-  it('is left out where the ink would equal the cloth', () => {
+  it('is empty where the ink has the color of the cloth', () => {
     const white = rasterOf('WR');
     expect(underbase(white, { clothHex: '#ffffff' }).data[0]).toBe(0);
     expect(underbase(white, { clothHex: '#ffffff' }).data[1]).toBeGreaterThan(0);
     expect(underbase(white, { clothHex: '#dc1e28' }).data[1]).toBe(0);
   });
 
-  it('is pulled in by the choke, also at the raster’s edge and round holes', () => {
+  it('is pulled in by the choke, also at the raster’s edge and around holes', () => {
     const art = rasterOf('WWWWWWW', 'WWWWWWW', 'WWWWWWW', 'WWW.WWW', 'WWWWWWW', 'WWWWWWW', 'WWWWWWW');
     expect(shown(underbase(art, { clothHex: '#000000' }))[0]).toBe('#######');
-    // One px from the empty pixels, center to center: the edge ring and the four neighbors of the hole go.
+    // Within 1 px of empty pixels, center to center: the outer ring and the four neighbors of the hole are removed.
     expect(shown(underbase(art, { clothHex: '#000000', chokePx: 1 }))).toEqual([
       '.......',
       '.#####.',
@@ -80,7 +80,7 @@ describe('the white plate', () => {
     expect(shown(underbase(art, { clothHex: '#000000', chokePx: 1.5 }))[2]).toBe('.#...#.');
   });
 
-  it('never grows with a larger choke, and a choke takes only what is near nothing', () => {
+  it('never grows with a larger choke, which removes only what is near an edge', () => {
     fc.assert(
       fc.property(
         anyRaster,
@@ -103,7 +103,7 @@ describe('the white plate', () => {
     );
   });
 
-  it('leaves out just the colors that equal the cloth, also the most colorful ones', () => {
+  it('leaves out only the colors of the cloth, also for saturated ones', () => {
     fc.assert(
       fc.property(
         fc.array(fc.nat(255), { minLength: 3, maxLength: 3 }),
@@ -123,7 +123,7 @@ describe('the white plate', () => {
     );
   });
 
-  it('refuses what is no raster or no choke, naming the value', () => {
+  it('refuses an invalid raster or choke and names the value', () => {
     expect(() =>
       underbase({ width: 2, height: 2, data: new Uint8Array(3) }, { clothHex: '#000000' }),
     ).toThrow('3 bytes');
@@ -137,7 +137,7 @@ describe('the white plate', () => {
   });
 });
 
-/** Distance to the nearest pixel without white, or past the edge, by trying all of them. */
+/** Distance to the nearest pixel without white, or to the outside, by brute force. */
 function nearestNothing(plate: Uint8Array, { width, height }: Raster, at: number): number {
   const x = at % width;
   const y = Math.floor(at / width);

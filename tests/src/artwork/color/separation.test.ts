@@ -5,7 +5,7 @@ import { combine, separate, whiteFor } from '../../../../src/artwork/color/separ
 const channel = fc.double({ min: 0, max: 255, noNaN: true });
 
 describe('separation into process inks', () => {
-  it('comes back to the same color, with every ink from none to full', () => {
+  it('is inverted by `combine`, with every ink between none and full', () => {
     fc.assert(
       fc.property(channel, channel, channel, (red, green, blue) => {
         const inks = separate(red, green, blue);
@@ -21,20 +21,20 @@ describe('separation into process inks', () => {
     );
   });
 
-  it('prints black with black alone, white with nothing, pure colors without black', () => {
+  it('prints black with black ink only, white with no ink, and pure colors without black', () => {
     expect(separate(0, 0, 0)).toEqual({ c: 0, m: 0, y: 0, k: 1 });
     expect(separate(255, 255, 255)).toEqual({ c: 0, m: 0, y: 0, k: 0 });
     expect(separate(0, 255, 255)).toEqual({ c: 1, m: 0, y: 0, k: 0 });
     expect(separate(255, 0, 0)).toEqual({ c: 0, m: 1, y: 1, k: 0 });
   });
 
-  it('shares middle gray by the formula: u = 1/2, K = 1/4 * 3/2 = 3/8, C = M = Y = 1/2 - 3/8 = 1/8', () => {
+  it('separates middle gray by the formula: u = 1/2, K = 1/4 * 3/2 = 3/8, C = M = Y = 1/2 - 3/8 = 1/8', () => {
     const { c, m, y, k } = separate(127.5, 127.5, 127.5);
     expect(k).toBeCloseTo(3 / 8, 12);
     expect([c, m, y].map((ink) => ink.toFixed(12))).toEqual(Array(3).fill((1 / 8).toFixed(12)));
   });
 
-  it('has no jump anywhere: a channel one step on, no ink moves by more than a hundredth', () => {
+  it('is continuous: for one step of a channel no ink changes by more than a hundredth', () => {
     const byte = fc.integer({ min: 0, max: 254 });
     fc.assert(
       fc.property(byte, byte, byte, (red, green, blue) => {
@@ -46,7 +46,7 @@ describe('separation into process inks', () => {
     );
   });
 
-  it('never takes more than 2.07 of the inks together', () => {
+  it('never takes more than 2.07 of all inks together', () => {
     fc.assert(
       fc.property(channel, channel, channel, (red, green, blue) => {
         const { c, m, y, k } = separate(red, green, blue);
@@ -57,7 +57,7 @@ describe('separation into process inks', () => {
 });
 
 describe('white beneath', () => {
-  it('is none for black, full from L* 50, half at 27.5, and never less for a lighter ink', () => {
+  it('is none for black, full from L* 50, half at 27.5, and monotone', () => {
     expect([0, 5, 27.5, 50, 100].map(whiteFor)).toEqual([0, 0, 0.5, 1, 1]);
     fc.assert(
       fc.property(

@@ -15,7 +15,7 @@ function discOf(raster: Raster): ReturnType<typeof largestDisc> {
   return largestDisc(plane, columns);
 }
 
-/** Largest distance to a clear pixel or beyond the canvas, each pixel against each. */
+/** Largest distance to a clear pixel or to the outside of the canvas, by brute force. */
 function deepest(raster: Raster): number {
   const { width, height, data } = raster;
   const ink = (x: number, y: number): boolean =>
@@ -33,7 +33,7 @@ function deepest(raster: Raster): number {
 }
 
 describe('the largest solid disc', () => {
-  it('is that of brute force on shapes of all sorts', () => {
+  it('matches brute force on all kinds of shapes', () => {
     const coordinate = fc.integer({ min: -5, max: 50 });
     const shape = fc.oneof(
       fc.tuple(coordinate, coordinate, fc.integer({ min: 1, max: 25 })).map(([x, y, r]) => disc(x, y, r)),
@@ -71,14 +71,14 @@ describe('the largest solid disc', () => {
     expect(Math.abs(found!.diameterPx - diameter)).toBeLessThanOrEqual(within);
   });
 
-  it('stays within the canvas where ink runs to its border', () => {
+  it('stays within the canvas if ink reaches its edge', () => {
     expect(discOf(canvas(60, 31, '#000000'))!.diameterPx).toBe(31);
     expect(discOf(canvas(1, 1, '#000000'))).toEqual({ diameterPx: 1, xPx: 0.5, yPx: 0.5 });
   });
 });
 
 describe('distance at one pixel', () => {
-  it('is, for ink and for clear pixels, that of brute force', () => {
+  it('matches brute force for ink and for clear pixels', () => {
     fc.assert(
       fc.property(fc.array(fc.boolean(), { minLength: 15 * 11, maxLength: 15 * 11 }), (inked) => {
         const raster = canvas(15, 11);
@@ -92,7 +92,7 @@ describe('distance at one pixel', () => {
           for (let x = 0; x < 15; x++) {
             const own = inked[y * 15 + x]!;
             let least = Number.POSITIVE_INFINITY;
-            // Beyond the box there is no ink: the end of every stroke, but no side of any gap.
+            // Outside the box there is no ink: strokes end there, but gaps have no edge there.
             for (let row = -1; row <= 11; row++)
               for (let column = -1; column <= 15; column++) {
                 const outside = row < 0 || column < 0 || row >= 11 || column >= 15;

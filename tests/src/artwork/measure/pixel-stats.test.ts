@@ -20,7 +20,7 @@ const pictures = fc
       .map((pixels): Raster => ({ width, height, data: Uint8Array.from(pixels.flat()) })),
   );
 
-/** Every pixel by itself, in plain arithmetic. */
+/** Sums over all pixels in plain arithmetic. */
 function sumsOf(raster: Raster): {
   alpha: number;
   red: number;
@@ -43,8 +43,8 @@ function sumsOf(raster: Raster): {
   return sums;
 }
 
-describe('the census', () => {
-  it('counts and sums as one pixel after the other does', () => {
+describe('pixel statistics', () => {
+  it('match a plain sum over all pixels', () => {
     fc.assert(
       fc.property(pictures, (raster) => {
         const census = collectPixelStats(raster);
@@ -64,7 +64,7 @@ describe('the census', () => {
     );
   });
 
-  it('finds the ink box by alpha alone, whatever clear pixels hide', () => {
+  it('find the ink box by alpha alone', () => {
     const raster = canvas(30, 20);
     for (let at = 0; at < raster.data.length; at += 4) raster.data.set([0, 255, 0, 0], at);
     raster.data[4 * (7 * 30 + 11) + 3] = 1;
@@ -72,7 +72,7 @@ describe('the census', () => {
     expect(collectPixelStats(raster).inkBox).toEqual({ left: 4, top: 7, width: 8, height: 9 });
   });
 
-  it('keeps the exact color of flat ink over millions of pixels', () => {
+  it('keep the exact color of flat ink over millions of pixels', () => {
     const raster = canvas(4000, 2200, '#39FF17');
     const { bins, opaque } = collectPixelStats(raster);
     expect(opaque).toBe(8_800_000);
@@ -83,37 +83,37 @@ describe('the census', () => {
 });
 
 describe('color groups', () => {
-  it('are the ink of every pixel, each in one group', () => {
+  it('add up to the ink of all pixels', () => {
     fc.assert(
       fc.property(pictures, (raster) => {
         const expected = sumsOf(raster);
         const { groups } = groupColors(collectPixelStats(raster).bins);
-        const told = (name: 'alphaSum' | 'cSum' | 'mSum' | 'ySum' | 'kSum' | 'wSum'): number =>
+        const total = (name: 'alphaSum' | 'cSum' | 'mSum' | 'ySum' | 'kSum' | 'wSum'): number =>
           groups.reduce((sum, group) => sum + group[name], 0);
-        expect(told('alphaSum')).toBeCloseTo(expected.alpha, 6);
-        // Inks are separated once for each of 32768 bins, at the mean of its pixels: within a bin the formula is all but
-        // straight, so a pixel's ink is off by no more than two thousandths on average.
+        expect(total('alphaSum')).toBeCloseTo(expected.alpha, 6);
+        // Inks are separated once for each of 32768 bins, at the mean of its pixels: within a bin the formula is nearly
+        // linear, so the ink of a pixel is off by at most two thousandths on average.
         const pixels = raster.width * raster.height;
-        expect(Math.abs(told('cSum') - expected.c)).toBeLessThan(0.002 * pixels);
-        expect(Math.abs(told('mSum') - expected.m)).toBeLessThan(0.002 * pixels);
-        expect(Math.abs(told('ySum') - expected.y)).toBeLessThan(0.002 * pixels);
-        expect(Math.abs(told('kSum') - expected.k)).toBeLessThan(0.002 * pixels);
-        expect(Math.abs(told('wSum') - expected.w)).toBeLessThan(0.002 * pixels);
+        expect(Math.abs(total('cSum') - expected.c)).toBeLessThan(0.002 * pixels);
+        expect(Math.abs(total('mSum') - expected.m)).toBeLessThan(0.002 * pixels);
+        expect(Math.abs(total('ySum') - expected.y)).toBeLessThan(0.002 * pixels);
+        expect(Math.abs(total('kSum') - expected.k)).toBeLessThan(0.002 * pixels);
+        expect(Math.abs(total('wSum') - expected.w)).toBeLessThan(0.002 * pixels);
       }),
     );
   });
 
-  it('of a photo are off by less than a thousandth of the ink', () => {
+  it('of a photo are accurate to a thousandth of the ink', () => {
     const raster = photo(300, 200);
     const expected = sumsOf(raster);
     const { groups } = groupColors(collectPixelStats(raster).bins);
     for (const ink of ['c', 'm', 'y', 'k', 'w'] as const) {
-      const told = groups.reduce((sum, group) => sum + group[`${ink}Sum`], 0);
-      expect(Math.abs(told - expected[ink]) / expected[ink]).toBeLessThan(0.001);
+      const total = groups.reduce((sum, group) => sum + group[`${ink}Sum`], 0);
+      expect(Math.abs(total - expected[ink]) / expected[ink]).toBeLessThan(0.001);
     }
   });
 
-  it('are at most 512, most ink first, and every bin is in one', () => {
+  it('are at most 512, most ink first, and include every bin', () => {
     const raster = canvas(200, 200);
     for (let at = 0; at < raster.data.length; at++) raster.data[at] = Math.floor(128 + 127 * noise(at));
     const { bins } = collectPixelStats(raster);

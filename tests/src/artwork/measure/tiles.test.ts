@@ -8,7 +8,7 @@ import { countDeepSoft, markDeepSoft } from '../../../../src/artwork/measure/sof
 import { findStrokes } from '../../../../src/artwork/measure/strokes/strokes.ts';
 import { TILE_BINARY, TILE_CLEAR, TILE_OPAQUE, TILE_SOFT } from '../../../../src/artwork/measure/tiles.ts';
 
-/** Rectangles of any alpha laid on each other: stretches of one kind, with borders at every place of a tile. */
+/** Overlapping rectangles of any alpha: runs of one kind, with edges at every position in a tile. */
 const rasters = fc
   .record({
     width: fc.integer({ min: 1, max: 150 }),
@@ -38,7 +38,7 @@ function alphaAt({ width, height, data }: Raster, x: number, y: number): number 
 }
 
 describe('tiles', () => {
-  it('say what their 32 pixels hold, fewer at the right border', () => {
+  it('describe their 32 pixels, fewer at the right edge', () => {
     fc.assert(
       fc.property(rasters, (raster) => {
         const { across, kinds } = collectPixelStats(raster).tiles;
@@ -56,7 +56,7 @@ describe('tiles', () => {
     );
   });
 
-  it('change nothing about distances and strokes, wherever the ink box lies', () => {
+  it('do not change distances and strokes, wherever the ink box is', () => {
     fc.assert(
       fc.property(rasters, (raster) => {
         const { inkBox, tiles } = collectPixelStats(raster);
@@ -73,7 +73,7 @@ describe('tiles', () => {
     );
   });
 
-  it('leave the deep soft pixels what they are: soft, without both solid and clear within 2 px', () => {
+  it('do not change the deep soft pixels: soft, without both solid and clear ones within 2 px', () => {
     fc.assert(
       fc.property(rasters, (raster) => {
         const { width, height } = raster;

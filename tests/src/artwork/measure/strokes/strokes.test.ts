@@ -34,12 +34,12 @@ describe('the width of a stroke', () => {
   const angles = [0, 90, 45, 17, 63, 135, 172];
 
   describe.each(widths)('of %i px', (width) => {
-    it.each(angles)('at %i degrees is told to half a pixel, hard and smooth', (angle) => {
+    it.each(angles)('at %i degrees is measured to half a pixel, hard and antialiased', (angle) => {
       for (const samples of [1, SMOOTH]) {
-        // The slab keeps the ink box, and with it the bound of what is thin, the same whatever the bar.
+        // The slab keeps the ink box, and so the bound for thin strokes, independent of the bar.
         const found = linesOf(any(bar(200.3, 170.6, 250, width, angle), rect(0, 330, 400, 70)), samples);
         expect(found.length, `${samples} samples`).toBeGreaterThan(0);
-        // Hard pixels along a diagonal come in steps of 0.71 px: the drawing itself is off by up to half of that.
+        // Hard pixels along a diagonal come in steps of 0.71 px: the drawing itself is off by up to half a step.
         const within = samples === 1 && angle % 90 === 45 ? 0.75 : 0.5;
         expect(Math.abs(found[0]!.px - width), `${samples} samples: ${found[0]!.px}`).toBeLessThanOrEqual(
           within,
@@ -48,7 +48,7 @@ describe('the width of a stroke', () => {
     });
   });
 
-  it('tells bars of 2, 5, 5, 10 and 20 px apart, each with its box', () => {
+  it('is measured for each of five bars of 2, 5, 5, 10 and 20 px, with its box', () => {
     // 20 px/mm at 100 mm: 0.1, 0.25, 0.25, 0.5 and 1 mm.
     const bars = [2, 5, 5, 10, 20].map((width, index) => ({ left: 160 + 240 * index, width }));
     const raster = paint(
@@ -65,7 +65,7 @@ describe('the width of a stroke', () => {
     });
   });
 
-  it('comes thinnest first, at most 24 of them', () => {
+  it('is listed thinnest first, at most 24', () => {
     const bars = Array.from({ length: 30 }, (_, index) => rect(10 + 60 * index, 20, 1 + index, 300));
     const found = measureArtwork(paint(canvas(1900, 400), any(...bars), '#000000')).thinLines;
     expect(found).toHaveLength(24);
@@ -84,19 +84,19 @@ describe('the width of a stroke', () => {
         Math.abs(y - 200 - 40 * Math.sin(x / 40)) <= 3 * Math.hypot(1, Math.cos(x / 40)) && x > 20 && x < 380,
       6,
     ],
-  ])('is told along %s', (_, shape, width) => {
+  ])('is measured along %s', (_, shape, width) => {
     const found = linesOf(any(shape, rect(0, 380, 400, 20)), SMOOTH);
     expect(found.length).toBeGreaterThan(0);
     expect(Math.abs(found[0]!.px - width)).toBeLessThanOrEqual(0.6);
   });
 
-  it('is told of a stroke thinner than a pixel, as far as it is seen', () => {
+  it('is measured for a stroke thinner than a pixel', () => {
     const found = linesOf(any(rect(100.2, 20, 0.7, 300), rect(0, 330, 400, 70)), SMOOTH);
     expect(found.length).toBeGreaterThan(0);
     expect(Math.abs(found[0]!.px - 0.7)).toBeLessThanOrEqual(0.3);
   });
 
-  it('is told of one thin stroke among many thick ones', () => {
+  it('is measured for one thin stroke among many thick ones', () => {
     const thick = Array.from({ length: 8 }, (_, index) => rect(20 + 110 * index, 20, 60, 860));
     const found = measureArtwork(
       paint(canvas(900, 900), any(...thick, bar(500, 450, 820, 3, 40)), '#000000', 4),
@@ -104,7 +104,7 @@ describe('the width of a stroke', () => {
     expect(Math.abs(found[0]!.px - 3)).toBeLessThanOrEqual(0.5);
   });
 
-  it('is told on an opaque picture against its background, JPEG noise and all', () => {
+  it('is measured on an opaque background with JPEG noise', () => {
     const raster = jpegNoise(
       paint(canvas(600, 400, '#FFFFFF'), any(rect(100, 60, 4, 280), rect(300, 60, 120, 280)), '#C8102E'),
       10,
@@ -117,7 +117,7 @@ describe('the width of a stroke', () => {
   });
 });
 
-describe('what is no thin stroke', () => {
+describe('no thin stroke or gap', () => {
   const whole = rect(0, 0, 400, 400);
   it.each<[string, Shape]>([
     ['a square', rect(50, 50, 300, 300)],
@@ -141,7 +141,7 @@ describe('what is no thin stroke', () => {
     ],
     ['two discs that touch', any(disc(110, 200, 92), disc(290, 200, 92))],
     ['small dots', any(disc(60, 60, 4), disc(200, 60, 5), disc(340, 60, 6), rect(50, 200, 300, 150))],
-  ])('%s, hard or smooth', (_, shape) => {
+  ])('is found in %s, hard or antialiased', (_, shape) => {
     expect(linesOf(shape, 1)).toEqual([]);
     expect(linesOf(shape, SMOOTH)).toEqual([]);
   });
@@ -156,12 +156,12 @@ describe('what is no thin stroke', () => {
       'two shapes a pixel apart where they pass',
       without(rect(80, 140, 240, 120), any(disc(159.5, 200, 40), disc(240.5, 200, 40))),
     ],
-  ])('no thin gap: %s, hard or smooth', (_, hole) => {
+  ])('is found in or around %s, hard or antialiased', (_, hole) => {
     for (const samples of [1, SMOOTH])
       expect(gapsOf(paint(canvas(400, 400), without(whole, hole), '#1B2A49', samples))).toEqual([]);
   });
 
-  it('a photo, opaque or cut out', () => {
+  it('is found in a photo, opaque or cut out', () => {
     const opaque = measureArtwork(photo(400, 300));
     expect(opaque.thinLines).toEqual([]);
     expect(opaque.thinGaps).toEqual([]);
@@ -172,14 +172,14 @@ describe('what is no thin stroke', () => {
     expect(measureArtwork(cut).thinLines).toEqual([]);
   });
 
-  it('a stroke over a twentieth of the ink box', () => {
+  it('is found if it is over a twentieth of the ink box', () => {
     expect(linesOf(rect(20, 20, 360, 20), 1)).toEqual([]);
     expect(linesOf(rect(20, 20, 360, 17), 1)).toHaveLength(1);
   });
 });
 
 describe('the width of a gap', () => {
-  it.each([1, 2, 3, 5, 8, 13])('of %i px is told to half a pixel, straight and slanting', (width) => {
+  it.each([1, 2, 3, 5, 8, 13])('of %i px is measured to half a pixel, at any angle', (width) => {
     for (const angle of [0, 90, 45, 27])
       for (const samples of [1, SMOOTH]) {
         const raster = paint(
@@ -197,7 +197,7 @@ describe('the width of a gap', () => {
       }
   });
 
-  it('is told between two shapes, open at both ends', () => {
+  it('is measured between two shapes, open at both ends', () => {
     const found = gapsOf(
       paint(canvas(400, 400), any(rect(20, 20, 170, 360), rect(196, 20, 184, 360)), '#000000'),
     );
@@ -217,7 +217,7 @@ function star(cx: number, cy: number, outer: number, inner: number, points: numb
 
 // A stroke in the middle of a letter is what `stroke` and `lettering` draw; both are used in other tests too.
 describe('lettering', () => {
-  it('of thin strokes is told by their width, in one or few groups', () => {
+  it('of thin strokes is measured by their width, in one or few groups', () => {
     const { thinLines } = measureArtwork(paint(canvas(420, 140), lettering(0, 10, 6), '#1B2A49', SMOOTH));
     expect(thinLines.length).toBeGreaterThan(0);
     for (const { px } of thinLines) expect(Math.abs(px - 6)).toBeLessThanOrEqual(0.6);
