@@ -13,8 +13,8 @@ export async function encodePng(raster: Raster): Promise<Buffer> {
 }
 
 /**
- * A PNG of a raster, shrunk if it is larger; both sides are at least 1 px. Shrinking premultiplies alpha, so that colors of
- * clear pixels do not bleed into edges.
+ * A PNG of a raster, shrunk if it is larger; both sides are at least 1 px. Colors are multiplied by alpha before shrinking,
+ * so that those of clear pixels do not bleed into edges.
  */
 export async function encodePreview(raster: Raster, longSidePx: number): Promise<Buffer> {
   const { width, height } = raster;

@@ -62,7 +62,7 @@ describe('broken JSON', () => {
 describe('a server fault', () => {
   it('is logged with its stack and the request id of the answer', async () => {
     logged.length = 0;
-    // The pool of these tests throws.
+    // The rig's pool throws.
     const problem = await problemOf(await send(`${BASE}/artworks`, new Uint8Array(10), 'image/png'));
     expect(problem).toMatchObject({ status: 500, code: 'server-fault' });
     const line = logged.map((text) => JSON.parse(text)).find(({ err }) => err !== undefined);

@@ -22,11 +22,11 @@ export const MONDAY_MORNING = Date.parse('2026-03-02T15:00:00Z');
 export const SHOP = 'quill-and-kettle';
 export const BASE = `/v1/shops/${SHOP}`;
 
-/** A catalog of the demo's shape that a test may change. */
+/** A mutable copy of the demo's catalog type. */
 type Mutable<T> = T extends object ? { -readonly [K in keyof T]: Mutable<T[K]> } : T;
 export type MutableCatalog = Mutable<CatalogInput>;
 
-/** A store of its own for one test, and how to be rid of it. */
+/** A new store for one test, and how to delete it. */
 export async function freshStore(kind: StoreKind): Promise<{
   open(): Promise<Store>;
   readonly place: { readonly path: string } | { readonly url: string };
@@ -50,25 +50,25 @@ export type RigOptions = {
   readonly kind?: StoreKind;
   readonly catalog?: unknown;
   readonly deps?: Partial<AppDeps>;
-  /** default: one that refuses to be used. */
+  /** default: one that throws when it is used. */
   readonly pool?: FilePool;
-  /** something done to the store before the app gets it. */
+  /** wraps the store before the app gets it. */
   readonly wrap?: (store: Store) => Store;
 };
 
 export type Json = Record<string, unknown>;
 
-/** The app in process, on a store of its own with the demo's shop, a clock that stands still, and one artwork. */
+/** The app in process, with its own store, the demo shop, a stopped clock and one artwork. */
 export type Rig = {
   readonly app: ReturnType<typeof createApp>;
   readonly store: Store;
-  /** where the store is, for a connection of one's own. */
+  /** where the store is, for another connection. */
   readonly place: StorePlace;
   readonly deps: AppDeps;
-  /** epoch ms; write to it to let time pass. */
+  /** epoch ms; set it to let time pass. */
   readonly clock: { ms: number };
   readonly key: string;
-  /** id of an artwork that is there: a red disc of 240 px in 400 x 300 px. */
+  /** id of a stored artwork: a red disc of 240 px in 400 x 300 px. */
   readonly artwork: string;
   fetch(path: string, init?: RequestInit): Promise<Response>;
   post(path: string, body: unknown, headers?: Record<string, string>): Promise<Response>;
@@ -190,7 +190,7 @@ export function plainSlip(artwork: string): SlipInput {
   };
 }
 
-/** Puts a measured artwork on the shelf without a file, for tests that never look at its pixels. */
+/** Stores an artwork's facts without a file, for tests that do not need its pixels. */
 export async function addArtwork(store: Store, shop: string, id: string): Promise<void> {
   const facts = measureArtwork(disc(400, 300, 120));
   await store.write(shop, async (parts) => {
@@ -202,7 +202,7 @@ export async function addArtwork(store: Store, shop: string, id: string): Promis
     });
     await parts.artworks.putRaster(shop, {
       artwork: id,
-      // SHA-256 of "[]": no mends
+      // SHA-256 of "[]": no remedies
       remediesHash: '4f53cda18c2baa0c0354bb5f9a3ecbe5ed12ab4d8e11ba873c2f11161202b945',
       remedies: [],
       facts,
@@ -212,7 +212,7 @@ export async function addArtwork(store: Store, shop: string, id: string): Promis
   });
 }
 
-/** A red disc in the middle of nothing. */
+/** A red disc on a transparent background. */
 export function disc(width: number, height: number, radius: number): Raster {
   const data = new Uint8Array(4 * width * height);
   for (let y = 0; y < height; y++)
@@ -235,7 +235,7 @@ function notHere(): never {
   throw new Error('this test reads no files');
 }
 
-/** The same tests on both stores. */
+/** Runs the same tests on both stores. */
 export function onBothStores(name: string, tests: (kind: StoreKind) => void): void {
   describe.each<StoreKind>(['sqlite', 'postgres'])(`${name} (%s)`, tests);
 }
@@ -245,7 +245,7 @@ export async function placed(response: Response): Promise<OrderPlaced> {
   return (await response.json()) as OrderPlaced;
 }
 
-/** A problem's code and its faults, when the body is a problem at all. */
+/** The parts of a problem. @throws Error if the response is not a problem */
 export async function problemOf(response: Response): Promise<{
   status: number;
   code: string;

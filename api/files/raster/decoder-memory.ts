@@ -55,5 +55,5 @@ const SAMPLE_BYTES: Readonly<Record<string, number>> = {
   float: 4,
 };
 
-/** Share of the coefficients of a picture without chroma subsampling. */
+/** Share of the coefficients of a picture whose colors are stored at full resolution. */
 const COEFFICIENT_SHARE: Readonly<Record<string, number>> = { '4:2:0': 0.5, '4:2:2': 2 / 3 };

@@ -10,7 +10,7 @@ const ID = 'a'.repeat(32);
 const ABOUT = { lengthBytes: 10, metadata: '', name: 'x', sha256: null, createdMs: 0 };
 
 let folder: string;
-/** Two processes on one folder. */
+/** As two processes on one folder. */
 let one: PartialUploads;
 let two: PartialUploads;
 beforeEach(async () => {
@@ -101,7 +101,7 @@ describe('a resumable upload', () => {
   it('ignores what a process left behind when it died', async () => {
     await one.begin(ID, ABOUT);
     await one.storePart(await state(), pieces('01'), null);
-    // a part that was being written, one after a gap, and an upload that was never born
+    // An unfinished part, a part after a gap, and an upload whose creation was not finished.
     await writeFile(join(folder, ID, 'taking-x'), '23');
     await writeFile(join(folder, ID, '5'.padStart(15, '0')), '567');
     await mkdir(join(folder, `new-0-${'b'.repeat(32)}`));

@@ -34,11 +34,14 @@ const disc = (width: number, height: number) =>
     Math.hypot(x - width / 2, y - height / 2) < 0.4 * height ? [200, 16, 46, 255] : [0, 255, 0, 0],
   );
 
-/** A channel as it is seen: alpha itself, or a color times alpha. */
+/** A channel as visible: alpha, or a color times alpha. */
 function visible({ width, data }: Raster, x: number, y: number, channel: number): number {
   const at = 4 * (y * width + x);
   return channel === 3 ? data[at + 3]! : (data[at + channel]! * data[at + 3]!) / 255;
 }
+
+/** Every so many pixels of a row are compared, others in each row. */
+const STRIDE = 3;
 
 function isSmoothAt(raster: Raster, x: number, y: number): boolean {
   for (let row = Math.max(0, y - 3); row <= Math.min(raster.height - 1, y + 3); row++)
@@ -81,21 +84,21 @@ describe('reading in a pool', () => {
       const answer = await read(bytes, { name: 'any' });
       const printed = await decodePng(answer.raster);
       const seen = await decodePng(answer.preview);
-      // The mean of what lies beneath each pixel, by our own arithmetic.
-      const wanted = previewOf(buildPyramid(printed), PREVIEW_SIDE_PX);
-      expect([seen.width, seen.height], name).toEqual([wanted.width, wanted.height]);
+      // The mean of the area of each pixel, by our own arithmetic.
+      const expected = previewOf(buildPyramid(printed), PREVIEW_SIDE_PX);
+      expect([seen.width, seen.height], name).toEqual([expected.width, expected.height]);
       let compared = 0;
-      for (let y = 0; y < wanted.height; y++)
-        for (let x = 0; x < wanted.width; x++) {
-          // Beside a hard edge two ways to shrink differ, as they may.
-          if (!isSmoothAt(wanted, x, y)) continue;
+      for (let y = 0; y < expected.height; y++)
+        for (let x = y % STRIDE; x < expected.width; x += STRIDE) {
+          // Near a hard edge two ways to shrink may differ.
+          if (!isSmoothAt(expected, x, y)) continue;
           compared++;
           for (let channel = 0; channel < 4; channel++) {
-            const off = visible(seen, x, y, channel) - visible(wanted, x, y, channel);
+            const off = visible(seen, x, y, channel) - visible(expected, x, y, channel);
             if (Math.abs(off) > 4) expect.unreachable(`${name} at ${x}, ${y}: off by ${off}`);
           }
         }
-      expect(compared / (wanted.width * wanted.height), name).toBeGreaterThan(0.5);
+      expect((STRIDE * compared) / (expected.width * expected.height), name).toBeGreaterThan(0.5);
     }
   });
 
@@ -134,11 +137,11 @@ describe('reading in a pool', () => {
       { kind: 'recolor', hex: '#c8102e' },
     ] as const;
     const answer = await read(writeRgba(90, 60, data), { remedies });
-    const wanted = applyRemedies({ width: 90, height: 60, data }, remedies);
+    const expected = applyRemedies({ width: 90, height: 60, data }, remedies);
     const raster = await decodePng(answer.raster);
     expect([raster.width, raster.height]).toEqual([29, 29]);
-    expect([raster.width, raster.height]).toEqual([wanted.width, wanted.height]);
-    expect(Buffer.from(raster.data).equals(Buffer.from(wanted.data))).toBe(true);
+    expect([raster.width, raster.height]).toEqual([expected.width, expected.height]);
+    expect(Buffer.from(raster.data).equals(Buffer.from(expected.data))).toBe(true);
     expect(answer.facts.background).toBeNull();
   });
 
@@ -168,7 +171,7 @@ describe('reading in a pool', () => {
     const other = await read(words('DejaVu Serif'));
     expect(own.source.notes).toEqual([]);
     expect(other.source.notes).toEqual([{ code: 'missing-font', fonts: ['DejaVu Serif'] }]);
-    // No other font can be found, so both are drawn with the same letters.
+    // No other font is available, so both look the same.
     expect(Buffer.from(own.raster).equals(Buffer.from(other.raster))).toBe(true);
   });
 
@@ -220,7 +223,7 @@ describe('a pool under load', () => {
     const png = writeRgba(1500, 1500, disc(1500, 1500));
     const answers = await Promise.all(Array.from({ length: 12 }, () => pool.read(png)));
     const busy = answers.filter((answer) => isRefusal(answer));
-    // 2 at work and 2 waiting; none of the rest was kept.
+    // 2 run and 2 wait; the rest are refused.
     expect(busy).toHaveLength(8);
     for (const answer of busy) {
       expect(answer).toMatchObject({ refused: 'busy' });
@@ -246,10 +249,10 @@ describe('a closed pool', () => {
     expect(await folders()).toHaveLength(1);
     await short.ready();
     const png = writeRgba(1500, 1500, disc(1500, 1500));
-    const underway = [1, 2, 3, 4].map(() => short.read(png));
-    await pause(20);
+    const reads = [1, 2, 3, 4].map(() => short.read(png));
+    expect(short.load()).toEqual({ running: 2, waiting: 2, size: 2 });
     await short.close();
-    for (const answer of await Promise.all(underway)) expect(answer).toMatchObject({ refused: 'busy' });
+    for (const answer of await Promise.all(reads)) expect(answer).toMatchObject({ refused: 'busy' });
     expect(await short.read(png)).toMatchObject({ refused: 'busy' });
     expect(await folders()).toEqual([]);
     await rm(home, { recursive: true });
@@ -257,7 +260,7 @@ describe('a closed pool', () => {
 });
 
 describe('messages between processes', () => {
-  /** Both ends of a pipe that hands on its bytes in pieces of given lengths. */
+  /** Both ends of a pipe that delivers its bytes in chunks of given lengths. */
   function pipe(pieces: readonly number[]): { write: Duplex; read: Duplex } {
     let turn = 0;
     const read = new Duplex({ read() {}, write: (_chunk, _encoding, done) => done() });

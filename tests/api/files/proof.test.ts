@@ -34,7 +34,7 @@ const request = (placements: readonly ProofPlacement[], clothHex = '#1a1a1a'): P
   longSidePx: 800,
   placements,
 });
-/** A yellow bar, 2:1, with a clear margin that must not count. */
+/** A yellow bar, 2:1, with a transparent margin that must be ignored. */
 const bar = {
   width: 120,
   height: 80,
@@ -50,7 +50,7 @@ async function proof(placements: readonly ProofPlacement[], clothHex?: string) {
       placements.map(() => bar),
     ),
   );
-  /** The color at a place in mm. */
+  /** The color at a position in mm. */
   const at = (xMm: number, yMm: number) => {
     const px = Math.floor(yMm * 2) * raster.width + Math.floor(xMm * 2);
     return [...raster.data.subarray(4 * px, 4 * px + 4)];
@@ -184,7 +184,7 @@ describe('a name on a proof', () => {
       for (const font of LETTERING_FONTS.map(({ id }) => id)) {
         const { lettered, widthMm, heightMm, inkMm2 } = await shown({ font }, 0, text);
         const size = lettering(lettered);
-        // The letters' own side bearings are in the box, and what is half covered counts here or there.
+        // The box includes side bearings, and half-covered pixels may count or not.
         expect(widthMm).toBeLessThanOrEqual(size.widthMm + 1);
         expect(widthMm).toBeGreaterThan(0.93 * size.widthMm);
         if (missingLetters(text, font).length > 0) continue;

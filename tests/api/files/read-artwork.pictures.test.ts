@@ -47,7 +47,7 @@ describe('orientation', () => {
   });
   /**
    * The stored picture for each tag (EXIF 2.32, 4.6.4 A, Orientation): 5 is the upright one mirrored about the diagonal
-   * from the top left, 7 about the other. Each step is a pipeline of its own: the library orders steps in its own way.
+   * from the top left, 7 about the other. Each step has its own pipeline, since the library reorders steps.
    */
   const stored = {
     1: (image: Sharp) => image,
@@ -153,7 +153,7 @@ describe('color', () => {
         [227, 6, 19],
       ],
     ] as const;
-    /** Process inks differ from press to press: the sRGB values are a common coated-paper set, from memory. */
+    /** Process inks differ between presses: the sRGB values are a common set for coated paper, from memory. */
     const WITHIN = 60;
 
     const cmyk = () => {
@@ -182,8 +182,8 @@ describe('color', () => {
       expectPatches(await read(jpeg));
     });
 
-    // A file loses its marker when metadata is stripped, and its values stay upside down; browsers and the common
-    // decoders all take them so (common practice, no source).
+    // Stripping metadata removes the marker but keeps the inverted values; browsers and common decoders expect that
+    // (common practice, no source).
     it('with the marker stripped', async () => {
       const jpeg = withoutSegment(await cmyk(), APP14);
       expect(hasSegment(jpeg, APP14)).toBe(false);
@@ -477,7 +477,7 @@ describe('an unreadable file', () => {
       .jpeg({ progressive: true })
       .toBuffer();
     expect(isRefusal(await readArtwork(jpeg))).toBe(false);
-    // The last scan of the file, given again and again.
+    // The last scan of the file, repeated.
     const scan = jpeg.subarray(jpeg.lastIndexOf(Buffer.from([0xff, 0xda])), jpeg.length - 2);
     const bomb = Buffer.concat([jpeg.subarray(0, -2), ...Array(5000).fill(scan), jpeg.subarray(-2)]);
     expect(await readArtwork(bomb)).toEqual({

@@ -18,7 +18,7 @@ async function refusal(bytes: Uint8Array): Promise<FileRefusal> {
   return answer;
 }
 
-/** The color at a share of the width and height. */
+/** The color at a position, in shares of width and height. */
 function at({ raster }: ReadFile, x: number, y: number): number[] {
   const px = Math.floor(y * raster.height) * raster.width + Math.floor(x * raster.width);
   return [...raster.data.subarray(4 * px, 4 * px + 4)];
@@ -80,7 +80,7 @@ describe('the size of a drawing', () => {
     const ink = inkBoxOf(file.raster)!;
     expect(ink.width / file.raster.width).toBeGreaterThan(0.99);
     expect(ink.height / file.raster.height).toBeGreaterThan(0.99);
-    // The bar reaches from the left to the right edge of what is kept; the disc has its full width of 40.
+    // The bar reaches from edge to edge; the disc has its full width of 40.
     expect(at(file, 0.01, 0.1)).toEqual(RED);
     expect(at(file, 0.99, 0.1)).toEqual(RED);
     expect(at(file, 20 / 160, 70 / 90)).toEqual([27, 42, 73, 255]);

@@ -8,7 +8,7 @@ const STRANGER = 'https://stranger.test';
 
 type Provoked = { readonly path: string; readonly init?: RequestInit; readonly status: number };
 
-/** One request for each status a page may meet. */
+/** One request for each status that a page may get. */
 async function provoke(rig: Rig): Promise<Provoked[]> {
   const slip = rig.slip();
   const { token } = await rig.quote(slip);

@@ -6,7 +6,7 @@ import { BASE, MONDAY_MORNING, type MutableCatalog, openRig, placed, problemOf, 
 
 type Drawn = { name: string; at: Record<string, string>; text: string; inside: string[] };
 
-/** All elements of the page's drawings, with their own text, by the library's reading of XML. */
+/** All SVG elements of the page, with their own text. */
 function drawings(page: string): Drawn[][] {
   return [...page.matchAll(/<svg [^>]*role="img"[\s\S]*?<\/svg>/g)].map(([svg]) => {
     const found: Drawn[] = [];
@@ -74,7 +74,7 @@ describe('the plan page', () => {
     await orderSome([3, 12, 24]);
     const { stations } = await plan();
     const [monday] = drawings(await page());
-    // The scale by two labels of the axis: eight in the morning and five in the afternoon, in New York.
+    // The scale, from the axis labels of 8 AM and 5 PM in New York.
     const tick = (text: string) =>
       Number(monday!.find(({ at, text: label }) => at['class'] === 'tick' && label === text)!.at['x']);
     const [eight, five] = [Date.parse('2026-03-02T13:00:00Z'), Date.parse('2026-03-02T22:00:00Z')];
@@ -99,7 +99,7 @@ describe('the plan page', () => {
         ),
         `${from} ${to}`,
       ).toBe(true);
-    // Each bar lies in one of the white stretches of its row.
+    // Each bar is within one open interval of its row.
     const white = classed(monday!, 'open');
     for (const { at } of rects) {
       const [left, width, top] = [Number(at['x']), Number(at['width']), Number(at['y'])];
@@ -143,7 +143,7 @@ describe('the plan page', () => {
     const onMonday = bookings.filter(({ start }) => start < '2026-03-03');
     expect(table.match(/<tr><td>/g)).toHaveLength(onMonday.length);
     for (const number of numbers) expect(table).toContain(`<th scope="row">${number}</th>`);
-    // Batches are parted by lines where there are several.
+    // Several batches are separated by lines.
     expect(classed(monday!, 'batch').length).toBeGreaterThan(0);
   });
 
@@ -258,7 +258,7 @@ describe('the plan page', () => {
       [],
     );
     expect(text.match(/<style>/g)).toHaveLength(1);
-    // The one style there is is the one the policy lets pass.
+    // The policy allows exactly the page's style sheet.
     const style = /<style>([\s\S]*?)<\/style>/.exec(text)![1]!;
     const hash = createHash('sha256').update(style).digest('base64');
     expect(response.headers.get('content-security-policy')).toBe(

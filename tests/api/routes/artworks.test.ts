@@ -53,7 +53,7 @@ describe('sending an artwork', () => {
       headers: { 'content-type': 'image/jpeg', 'content-disposition': 'attachment; filename="../other.png"' },
       body: new Uint8Array(png),
     });
-    // Known already, whatever it is called now; its type goes by its bytes.
+    // Known already, under any name; its bytes decide its kind.
     expect(raw.status).toBe(200);
     expect(await raw.json()).toEqual(artwork);
     expect(await (await rig.fetch(`${BASE}/artworks/${artwork.id}`)).json()).toEqual(artwork);
@@ -165,7 +165,7 @@ describe('applying remedies to an artwork', () => {
       .toBuffer({ resolveWithObject: true });
     const middle = 4 * (150 * info.width + 200);
     expect([...data.subarray(middle, middle + 4)]).toEqual([0, 255, 0, 255]);
-    // A quote may name mends nobody asked for before: a browser tried them by itself.
+    // A quote may name remedies that were not requested before: a browser tried them itself.
     const slip = rig.slip((s) => {
       s.lines[0]!.placements![0]!.artwork = id;
       s.lines[0]!.placements![0]!.remedies = [{ kind: 'trim' }];

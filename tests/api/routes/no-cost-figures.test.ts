@@ -15,12 +15,12 @@ import {
 } from '../rig.ts';
 
 /**
- * That no figure of what an order costs the shop is in anything a customer can fetch: every customers' route is walked
- * at a shop whose rates are figures found nowhere else, and what it answers, headers, signatures and all, is searched for
- * the catalog's rates and for every quantity, rate and amount of the bills the owner gets to see.
+ * Nothing that a customer can fetch contains a cost figure: every customers' route of a shop with unique rates is called,
+ * and the answers, with headers and decoded signatures, are searched for the catalog's rates and for every quantity, rate
+ * and amount of the owner's bills.
  */
 
-/** Figures that are nobody's price, length or count: four odd digits after the point, each its own. */
+/** Unique figures that are no price, length or count: four odd decimals. */
 function madeUp(): (about: number) => string {
   let digits = 1237;
   return (about) => {
@@ -72,7 +72,7 @@ async function walk(method: string, path: string, init: RequestInit = {}): Promi
     ? ''
     : await response.clone().text();
   const headers = [...response.headers].map(([name, value]) => `${name}: ${value}`);
-  // what a signature covers is plain to whoever has it
+  // Anyone can decode what a signature covers.
   const signed = [...text.matchAll(/"token":"[^".]*\.([^".]*)\./g)].map(([, claims]) =>
     Buffer.from(claims!, 'base64url').toString(),
   );
@@ -181,7 +181,7 @@ describe('everything a customer can fetch', () => {
     const figures = new Map<string, string>(rates.map((rate) => [rate, 'a rate of the catalog']));
     for (const bill of bills) {
       const tell = (figure: string | number, what: string): void => {
-        // Figures of few digits, such as 3 pieces or 0.5 hours, are found anywhere.
+        // Short figures, such as 3 pieces or 0.5 hours, occur everywhere.
         if (`${figure}`.replace(/\D/g, '').replace(/^0+/, '').length >= 4) figures.set(`${figure}`, what);
       };
       tell(bill.total, 'the cost');
@@ -198,7 +198,7 @@ describe('everything a customer can fetch', () => {
     expect(figures.size).toBeGreaterThan(100);
     expect(walked.some(({ text }) => text.includes('"iss":'))).toBe(true);
     expect(found(figures)).toBeUndefined();
-    // The search does find what is told: the price.
+    // The search finds a figure that is there: the price.
     const price = (await rig.quote(black)).total;
     expect(found(new Map([[price, 'the price']]))).toContain('/quotes 200 tells the price');
   });

@@ -12,9 +12,9 @@ import {
 } from '../rig.ts';
 
 /**
- * That no cost can be learned from a customer's answer, by the only proof there is: two shops that differ in nothing but
- * what things cost them answer every question alike, to the byte. Prices are listed and the margin floor is nowhere near;
- * where it binds, the price itself stands on the cost, and the price is all that differs.
+ * No cost can be learned from a customer's answers: two shops that differ only in their costs give the same answers, byte
+ * for byte. Prices are listed and far above the margin floor; where the floor binds, the price depends on the cost, and
+ * only the price differs.
  */
 
 function shopOf(change: (catalog: MutableCatalog) => unknown): MutableCatalog {
@@ -25,7 +25,7 @@ function shopOf(change: (catalog: MutableCatalog) => unknown): MutableCatalog {
   return catalog;
 }
 
-/** Everything that costs the shop something, a little dearer: so little that no method overtakes another. */
+/** Raises all costs slightly, so that no other method becomes cheaper. */
 function dearer(catalog: MutableCatalog): void {
   const up = (amount: string): string => (Number(amount) * 1.01).toFixed(8);
   for (const blank of catalog.blanks) {
@@ -46,7 +46,7 @@ beforeAll(async () => {
 });
 afterAll(() => Promise.all([cheap.close(), dear.close()]));
 
-/** What both answer, without what is random: request ids, keys and signatures. */
+/** An answer without its random parts: request ids, keys and signatures. */
 async function bodies(ask: (rig: Rig) => Promise<Response>): Promise<[one: string, other: string]> {
   const read = async (rig: Rig): Promise<string> => {
     const response = await ask(rig);
@@ -114,7 +114,7 @@ describe('two shops that differ only in costs', () => {
   });
 
   it('the same refusal of an order, with its new quote where the day can no longer be kept', async () => {
-    // after the cut-off, what was quoted before it is promised for a later day
+    // After the cut-off, what was quoted before is promised for a later day.
     const [quotedAt, orderedAt] = [3.5 * 3_600_000, 4.2 * 3_600_000];
     const slip = (rig: Rig) => rig.slip(many(3));
     const began = cheap.clock.ms;

@@ -93,7 +93,7 @@ onBothStores('ordering', (kind) => {
       await rig.post('/v1/shops/second/orders', orderBody(quote.token, slip), { 'idempotency-key': '"k1"' }),
     );
     expect(there.statusKey).not.toBe(first.statusKey);
-    // The first shop's key opens nothing in the second.
+    // The first shop's key is not valid in the second.
     const owned = await rig.fetch('/v1/shops/second/owner/orders', {
       headers: { authorization: `Bearer ${rig.key}` },
     });
@@ -183,7 +183,7 @@ onBothStores('ordering', (kind) => {
     const { quote } = refused.body as { quote: { promise: { day: string }; token: string } };
     expect(quote.promise.day > kept.promise.day).toBe(true);
     expect(await rig.store.shops.head(SHOP)).toEqual(head);
-    // What is offered instead can be ordered.
+    // The new quote can be ordered.
     const instead = await placed(
       await rig.post(`${BASE}/orders`, orderBody(quote.token, big), { 'idempotency-key': '"instead"' }),
     );
@@ -191,7 +191,7 @@ onBothStores('ordering', (kind) => {
   });
 
   it('stores amounts and days unchanged', async () => {
-    // Amounts are text in the store: what comes back is what was put in, on any database.
+    // Amounts are text in the store and come back unchanged, on any database.
     const slip = rig.slip((s) => {
       s.neededBy = '2026-03-29';
     });

@@ -57,7 +57,7 @@ async function drawn(slip: SlipInput, view?: string) {
   const { data, info } = await sharp(Buffer.from(await picture.arrayBuffer()))
     .raw()
     .toBuffer({ resolveWithObject: true });
-  /** Pixels far more blue, or far more red, than anything else. */
+  /** Counts pixels that are clearly blue, or clearly red. */
   let [blue, red] = [0, 0];
   for (let at = 0; at < data.length; at += info.channels) {
     if (data[at + 2]! - Math.max(data[at]!, data[at + 1]!) > 60) blue++;
@@ -144,7 +144,7 @@ describe('the proof routes', () => {
 
   it('answer 404 for a proof that was never drawn', async () => {
     expect((await rig.fetch(`${BASE}/proofs/${'0'.repeat(64)}.png`)).status).toBe(404);
-    // Nor is an artwork to be had as a proof.
+    // An artwork is not available as a proof.
     expect((await rig.fetch(`${BASE}/proofs/${artwork}.png`)).status).toBe(404);
   });
 });

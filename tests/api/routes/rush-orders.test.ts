@@ -11,7 +11,7 @@ type Owned = {
   readonly bookings: readonly { readonly end: string }[];
 };
 
-/** Tees in the soft hand, which one method alone has. */
+/** Tees with a soft hand, which only one method has. */
 const tees = (rig: Rig, count: number, rush = false): SlipInput =>
   rig.slip((slip) => {
     slip.lines[0]!.finish = 'soft-hand';
@@ -20,13 +20,13 @@ const tees = (rig: Rig, count: number, rush = false): SlipInput =>
   });
 const owned = async (rig: Rig, number: string): Promise<Owned> =>
   (await (await rig.own(`/orders/${number}`)).json()) as Owned;
-/** The day in the shop on which the last booked step ends. */
+/** The day on which the last booked step ends, in the shop's time zone. */
 const lastDay = ({ bookings }: Owned): string =>
   new Date(Math.max(...bookings.map(({ end }) => Date.parse(end)))).toLocaleDateString('sv-SE', {
     timeZone: (demoCatalog as CatalogInput).shop.timeZone,
   });
 
-/** An order that is printed into another day than that of a few pieces. */
+/** An order so large that its work reaches into another day. */
 async function longOrder(rig: Rig): Promise<{ readonly slip: SlipInput; readonly quote: QuoteAnswer }> {
   const first = (await rig.quote(tees(rig, 2))).promise.day;
   for (let count = 60; count < 2000; count += 60) {
@@ -45,7 +45,7 @@ onBothStores('a rush order', (kind) => {
       const waiting = await placed(await rig.order(long.slip, 'long'));
       const before = await owned(rig, waiting.number);
 
-      // as few as find no room any more on the first day
+      // The smallest order that no longer fits on the first day.
       let count = 10;
       let plain = await rig.quote(tees(rig, count));
       while (plain.promise.day < long.quote.promise.day) {
@@ -57,7 +57,7 @@ onBothStores('a rush order', (kind) => {
       expect(rushed.promise.day < plain.promise.day).toBe(true);
       expect(offer).toMatchObject({ possible: true, day: rushed.promise.day, total: rushed.total });
       expect(rushed.fees.map(({ code }) => code)).toContain('rush');
-      // a quote moves nothing
+      // A quote moves nothing.
       expect(await owned(rig, waiting.number)).toEqual(before);
 
       const quick = await placed(await rig.order(tees(rig, count, true), 'rush'));
@@ -79,7 +79,7 @@ onBothStores('a rush order', (kind) => {
     try {
       const long = await longOrder(rig);
       await placed(await rig.order(long.slip, 'long'));
-      // as long again: it cannot go first without taking the other's day
+      // As long again: it cannot go first without taking the other's day.
       const rushed = await rig.quote({ ...long.slip, rush: true });
       const plain = await rig.quote(long.slip);
       expect(rushed.promise.day >= long.quote.promise.day).toBe(true);

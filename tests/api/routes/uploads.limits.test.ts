@@ -25,8 +25,8 @@ afterAll(async () => {
 type Answer = { readonly status: number; readonly body: Record<string, unknown> };
 
 /**
- * A client that sends all it has before it reads, as many do, on a socket of its own.
- * @returns what it could read; rejects when the connection was reset before
+ * A client that sends everything before it reads, as many do, on its own socket.
+ * @returns what it read; rejects if the connection was reset first
  */
 async function send(headers: readonly string[], bytes: number, chunked: boolean): Promise<Answer> {
   const socket = connect(port, '127.0.0.1');
@@ -51,7 +51,7 @@ function write(socket: Socket, data: string | Buffer): Promise<void> {
   return new Promise((done, fail) => socket.write(data, (error) => (error ? fail(error) : done())));
 }
 
-/** The first answer on a socket, once it is whole. */
+/** The first complete answer on a socket. */
 function collect(socket: Socket): Promise<string> {
   return new Promise((done, fail) => {
     let text = '';
@@ -87,7 +87,7 @@ describe('a file over the limit', () => {
   );
 
   it('with a length declared too low is read no further', async () => {
-    // By HTTP the body ends there: what was cut off is judged, and what follows is no request.
+    // By HTTP the body ends there: the truncated file is refused, and the rest is not a request.
     const { status, body } = await send([`Content-Length: ${LIMIT / 2}`], LIMIT / 2, false);
     expect(status).toBe(415);
     expect(body).toMatchObject({ code: 'unsupported-file' });

@@ -80,7 +80,7 @@ describe('an artwork sent in parts', () => {
       await (await rig.fetch(last.headers.get('content-location')!)).json(),
     );
     expect(artwork).toMatchObject({ id: sha256(png), name: 'Größe.png', source: { bytes: png.length } });
-    // An answer that was lost on its way can be asked for again.
+    // A lost answer can be requested again.
     const again = await rig.fetch(address, { method: 'HEAD', headers: TUS });
     expect(again.headers.get('upload-offset')).toBe(String(png.length));
     expect(again.headers.get('content-location')).toBe(last.headers.get('content-location'));
@@ -304,7 +304,7 @@ describe('an upload that is never completed', () => {
       });
       expect(Number(tooMuch.headers.get('retry-after'))).toBeGreaterThan(0);
       expect(await problemOf(tooMuch)).toMatchObject({ status: 503, code: 'busy' });
-      // An hour on, the one that nothing came of is gone and there is room.
+      // An hour later, the upload without any part is gone and there is room.
       small.clock.ms += HOUR_MS;
       await begin(1, '', small);
       await begin(1, '', small);
@@ -373,7 +373,7 @@ describe('over a connection that breaks', () => {
     }
     expect([line.cuts, offsets.length]).toEqual([1, 2]);
     expect(answer?.headers.get('content-location')).toBe(`${BASE}/artworks/${sha256(big)}`);
-    // What came before the cut was not sent again (but for what was in the air).
+    // What arrived before the break was not sent again (except data in flight).
     expect(offsets[1]).toBeGreaterThan(800_000);
     expect(line.sent - before).toBeLessThan(big.length + 400_000);
   });
@@ -416,7 +416,7 @@ describe('over a connection that breaks', () => {
     socket.write(
       `PATCH ${address} HTTP/1.1\r\nHost: x\r\nTus-Resumable: 1.0.0\r\nUpload-Offset: 0\r\nContent-Type: application/offset+octet-stream\r\nContent-Length: 1000\r\n\r\n${'x'.repeat(300)}`,
     );
-    // The socket stays open and silent, as a phone's that lost its cell does.
+    // The socket stays open and silent, like a phone without signal.
     const offset = async () =>
       (await fetch(`${one.url}${address}`, { method: 'HEAD', headers: TUS })).headers.get('upload-offset');
     await expect.poll(offset).toBe('300');

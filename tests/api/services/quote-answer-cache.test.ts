@@ -20,13 +20,13 @@ onBothStores('a repeated quote request', (kind) => {
       const first = await asked(rig, slip);
       rig.clock.ms += 9_000;
       expect(await asked(rig, slip)).toBe(first);
-      // the same in other words is read anew, and is the same slip
+      // Another order of members: not cached, but the same slip.
       const turned = JSON.parse(
         await asked(rig, Object.fromEntries(Object.entries(slip).reverse()) as SlipInput),
       );
       expect(turned.slipHash).toBe(JSON.parse(first).slipHash);
       expect(turned.at).toBe(new Date(rig.clock.ms).toISOString());
-      // brief, or another slip, is another question
+      // A brief request or another slip has another key.
       expect(JSON.parse(await asked(rig, slip, true)).instead).toEqual([]);
       const more = rig.slip((s) => {
         s.lines[0]!.counts[0]!.count++;
@@ -37,11 +37,11 @@ onBothStores('a repeated quote request', (kind) => {
       const later = JSON.parse(await asked(rig, slip));
       expect(later.at).toBe(new Date(rig.clock.ms).toISOString());
 
-      // a booking
+      // After a booking.
       expect((await rig.order(more)).status).toBe(201);
       expect(JSON.parse(await asked(rig, slip)).promise.planVersion).toBe(1);
 
-      // another catalog
+      // After a new catalog.
       const kept = await rig.own('/catalog');
       const put = await rig.own('/catalog', {
         method: 'PUT',
@@ -51,7 +51,7 @@ onBothStores('a repeated quote request', (kind) => {
       expect(put.status).toBe(200);
       expect(JSON.parse(await asked(rig, slip)).catalogVersion).toBe(2);
 
-      // another signing key: a token is never of one that was taken back
+      // After a new signing key: no token of the old one is answered.
       const before = JSON.parse(await asked(rig, slip)).token as string;
       expect(
         (await rig.own('/signing-keys', { method: 'POST', headers: JSON_TYPE, body: '{}' })).status,

@@ -40,7 +40,7 @@ describe('a signed quote', () => {
   it('is rejected if any character was changed', async () => {
     const token = await signQuote(claims, key);
     for (let at = 0; at < token.length; at++) {
-      // The last character of a part also holds bits that decode to nothing; those may differ.
+      // Unused bits of the last character of a part may differ.
       const another = token[at] === 'A' ? 'Q' : 'A';
       const altered = `${token.slice(0, at)}${another}${token.slice(at + 1)}`;
       const read = altered === token ? null : await verifyQuote(altered, key);

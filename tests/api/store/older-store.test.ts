@@ -9,7 +9,7 @@ import type { StorePlace } from '../../../api/store/store.ts';
 import type { QuoteAnswer } from '../../../src/contract/index.ts';
 import { BASE, freshStore, onBothStores, openRig, orderBody, placed, problemOf, SHOP } from '../rig.ts';
 
-/** In an order in which no row comes before what it refers to. */
+/** Ordered so that no row precedes one it refers to. */
 const TABLES = [
   'shops',
   'catalogs',
@@ -41,7 +41,7 @@ const rowsOf = async (db: Kysely<Tables>, table: keyof Tables): Promise<Record<s
 
 onBothStores('a store made by the first version of the program', (kind) => {
   it('is migrated without loss, and its orders can be read, changed and followed by new ones', async () => {
-    // A shop of today, its rows put into tables that only the first migration made.
+    // Copies a current shop's rows into the tables of the first migration.
     const today = await openRig({ kind });
     const order = await placed(await today.order(today.slip(), 'k'));
     await today.own('/floor-events', {

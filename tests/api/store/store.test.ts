@@ -7,7 +7,7 @@ import { openSqlite } from '../../../api/store/sqlite.ts';
 import type { Store, StoreParts } from '../../../api/store/store.ts';
 import { freshStore, onBothStores, openRig, placed, type Rig, SHOP } from '../rig.ts';
 
-/** A connection of its own to the same store, as another program would have. */
+/** Another connection to the same store, as another program would have. */
 async function second(place: { path: string } | { url: string }) {
   if ('path' in place) return openSqlite(place.path);
   const db = openPostgres(place.url, 2);
@@ -50,7 +50,7 @@ onBothStores('the store', (kind) => {
       throw new Error('the last step');
     });
     const outcome = expect(failing).rejects.toThrow('the last step');
-    // Nobody outside sees it while it goes on.
+    // It is invisible outside until it is committed.
     expect(await store.shops.head('a')).toBeUndefined();
     await outcome;
     expect(await store.shops.head('a')).toBeUndefined();
@@ -124,13 +124,13 @@ onBothStores('an order whose last step fails', (kind) => {
     expect(await rig.store.idempotency.get(SHOP, 'k')).toBeUndefined();
     expect((await rig.store.orders.bookings(SHOP, ['1001'])).size).toBe(0);
     expect(await rig.store.orders.work(SHOP, { endingAfter: 0 })).toEqual([]);
-    // The same request works once the fault is gone, and gets the first number.
+    // The same request succeeds without the fault, and gets the first number.
     fail = false;
     expect((await placed(await rig.order(slip, 'k'))).number).toBe('1001');
   });
 });
 
-/** A store whose answer-keeping, the last write of an order, fails after an await while `failing` says so. */
+/** A store in which adding the answer, the last write of an order, fails while `failing` returns true. */
 function faulty(store: Store, failing: () => boolean): Store {
   const broken = (parts: StoreParts): StoreParts => ({
     ...parts,

@@ -24,7 +24,7 @@ describe('holidays to import', () => {
   it('fall on the days of 5 U.S.C. 6103', async () => {
     const found = await closures({ country: 'US', years: [2026, 2027] });
     const weekdays = found.filter(({ from }) => isWeekday(from)).map(({ from }) => from);
-    // A holiday on Saturday is kept on Friday (6103(b)), one on Sunday on Monday (Executive Order 11582).
+    // A holiday on Saturday is observed on Friday (6103(b)), one on Sunday on Monday (Executive Order 11582).
     expect(weekdays).toEqual([
       '2026-01-01',
       '2026-01-19',

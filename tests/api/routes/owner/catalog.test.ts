@@ -61,7 +61,7 @@ onBothStores("an owner's catalog", (kind) => {
       shop: { name: string };
     };
     expect(shown).toMatchObject({ version: 2, shop: { name: 'Another name' } });
-    // Who read the first version does not overwrite the second.
+    // A client that read the first version cannot overwrite the second.
     expect((await put(text, { 'if-match': etag })).status).toBe(412);
   });
 

@@ -70,7 +70,7 @@ describe('keys', () => {
     expect((await order(before.token, 'a')).status).toBe(201);
     rig.clock.ms++;
     await rig.own('/signing-keys', { method: 'POST', body: '{"now":true}' });
-    // A process that never saw the old secret does not find it in the store any more.
+    // A process without the old secret in its cache does not find it in the store.
     const second = await openRigOn(rig);
     const taken = await second(`${BASE}/orders`, {
       method: 'POST',

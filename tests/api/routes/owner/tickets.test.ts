@@ -69,7 +69,7 @@ onBothStores('tickets', (kind) => {
       ['mugs', 'mug', [2]],
     ]);
     for (const { placements } of ticket.lines) expect(placements[0]!.artwork).toBe(rig.artwork);
-    // A mug is no flat thing: it takes the method that makes sheets, and these are on the ticket.
+    // A mug is not flat: it gets the method that makes sheets, and these are on the ticket.
     const mugs = ticket.lines[1]!.placements[0]!.method.id;
     expect(ticket.sheets.filter(({ method }) => method.id === mugs).every(({ sheets }) => sheets > 0)).toBe(
       true,
@@ -81,7 +81,7 @@ onBothStores('tickets', (kind) => {
       temperatureC: expect.any(Number),
       timeS: expect.any(Number),
     });
-    // What is booked is what the ticket asks for: the same stations, and each booking of this order.
+    // The ticket has the order's bookings, at the same stations.
     const stations = new Set(
       ticket.work.flatMap(({ steps }) => steps.flatMap(({ station }) => station?.id ?? [])),
     );
@@ -118,7 +118,7 @@ onBothStores('tickets', (kind) => {
     const { number } = await placed(await rig.order(teesAndMugs()));
     const { cautions, cautionsDefer, work, care } = await ticketOf(number);
     const codes = cautions.map(({ code }) => code);
-    // Every hazard of a step that is to be worked is told of, at its station.
+    // Every hazard of a step is named, at its station.
     for (const { steps } of work)
       for (const { hazards, station } of steps)
         for (const hazard of hazards)
