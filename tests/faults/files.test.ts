@@ -434,6 +434,16 @@ describe('nothing is fetched, and no file is read, for any address in a drawing'
 });
 
 describe('a reader that fails', () => {
+  it('is stopped when it only sleeps', async () => {
+    const known = new Set(readers());
+    const own = await openFilePool({ size: 1, drawS: 0.05 });
+    await own.ready();
+    const pid = readers().find((one) => !known.has(one))!;
+    process.kill(pid, 'SIGSTOP');
+    expect(await own.read(svg(SQUARE))).toMatchObject({ refused: 'took-too-long' });
+    await own.close();
+  });
+
   it('is replaced when it is killed, and the file it read is refused', async () => {
     const own = await openFilePool({ size: 1, onWarning: (what) => troubles.push(what) });
     await own.ready();
