@@ -30,7 +30,7 @@ export function slipContext(
   return {
     catalog,
     words: loaded.words,
-    format: loaded.say,
+    format: loaded.format,
     units: session.units,
     language: languageTag,
     draft: editor.draft,
@@ -77,5 +77,7 @@ export function slipContext(
     toggle: view.toggle,
     notice: view.notice,
     setNotice: view.setNotice,
+    shownName: view.shownName,
+    showName: view.showName,
   };
 }

@@ -1,7 +1,7 @@
 import { adoptStyles, type CSSResult, type LitElement, type ReactiveController } from 'lit';
-import { ArtworkIntake } from './artwork/artwork-intake.ts';
 import { ArtworkLibrary } from './artwork/artwork-library.ts';
-import { DeferredNamePreviews } from './artwork/deferred-name-previews.ts';
+import { DeferredNamePreviews } from './artwork/names/deferred-name-previews.ts';
+import { ArtworkIntake } from './artwork/placing/artwork-intake.ts';
 import { Announcer } from './controllers/announcer.ts';
 import { ExpandedMessages } from './controllers/expanded-messages.ts';
 import { deferredCode } from './deferred.ts';
@@ -160,7 +160,7 @@ export class SlipSession implements ReactiveController {
       void this.language.words?.later.value;
       void this.deferred.placement.value;
     }
-    this.language.speak(this.languageTag, this.units, catalog);
+    this.language.load(this.languageTag, this.units, catalog);
     this.quote.request(orderNumber || !catalog ? null : toSlip(draft));
   }
 

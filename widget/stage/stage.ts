@@ -2,48 +2,19 @@ import type { PropertyValues, TemplateResult } from 'lit';
 import { html, LitElement, nothing } from 'lit';
 import { repeat } from 'lit/directives/repeat.js';
 import type { Face, View } from '../../src/catalog/index.ts';
-
-<<<<<<< HEAD
-
-import { pickText } from '../../src/pick-text.ts';
-import { Formatter } from '../format/index.ts';
-import { MessageFormat } from '../locales/message-format.ts';
+import type { MessageFormat } from '../locales/message-format.ts';
 import type { StageWords } from '../locales/stage-words.ts';
-import { blankSvg, luminance } from './blank-svg.ts';
-import type { Camera } from './camera.ts';
-import { expandBounds, fitCamera, toMm, toPx, unionBounds } from './camera.ts';
-import type { FabricLayer, Picture } from './fabric-layer.ts';
-import { areaOnView, faceMarks, measureMarks, rulerSvg, tag } from './marks.ts';
-import type { Bounds, Corner, Point, Position } from './placement-math.ts';
-import {
-  clampCenter,
-  intersectsBox,
-  isInsideArea,
-  rotatedBounds,
-  rounded,
-  samePosition,
-  smallestArea,
-} from './placement-math.ts';
-import type { Snapped } from './snap.ts';
-import { withoutGuides } from './snap.ts';
-import type { PlacementCause } from './stage-events.ts';
-
-=======
-
-import type { StageWords } from '../locales/messages.ts';
-import type { MessageFormat } from '../locales/say.ts';
-import { luminance } from './blank-svg.ts';
-import { toMm } from './camera.ts';
 import { FileDropController } from './file-drop-controller.ts';
+import { toMm } from './geometry/camera.ts';
+import type { Point, Position } from './geometry/placement-math.ts';
+import type { Live } from './geometry/stage-scene.ts';
+import { StageScene } from './geometry/stage-scene.ts';
+import type { StagePlacement } from './geometry/stage-types.ts';
 import { NudgeController } from './nudge-controller.ts';
 import { PictureController } from './picture-controller.ts';
-import type { Point, Position } from './placement-math.ts';
 import { PointerController } from './pointer-controller.ts';
 import type { StageContext } from './stage-context.ts';
 import { DEFAULT_SAY, DEFAULT_WORDS } from './stage-defaults.ts';
-
->>>>>>> h/stage
-
 import {
   StageAddEvent,
   StagePictureErrorEvent,
@@ -51,12 +22,10 @@ import {
   StageRemoveEvent,
   StageSelectEvent,
 } from './stage-events.ts';
-import type { Live } from './stage-scene.ts';
-import { StageScene } from './stage-scene.ts';
-import { stageStyle } from './stage-style.ts';
-import type { StagePlacement } from './stage-types.ts';
-import type { ItemHandlers } from './stage-view.ts';
-import { addButton, areaNames, artworkItem, drawing, liveMeasures, rulers } from './stage-view.ts';
+import { luminance } from './view/blank-svg.ts';
+import { stageStyle } from './view/stage-style.ts';
+import type { ItemHandlers } from './view/stage-view.ts';
+import { addButton, areaNames, artworkItem, drawing, liveMeasures, rulers } from './view/stage-view.ts';
 
 /** How long to wait before the new place is spoken. */
 const SPEAK_MS = 600;
@@ -158,6 +127,8 @@ export class PlatenStage extends LitElement {
       sizes: this.sizes,
       selected: this.selected,
       readonly: this.readonly,
+      isGesturing: this.pointers.isGesturing,
+      isSized: this.widthPx > 0 && this.heightPx > 0,
     }),
     {
       onSelect: (id) => {
