@@ -1,4 +1,4 @@
-// What a shop's own page would do: speak the visitor's language, and name the order a status address is about.
+// What a shop's own page does: shows its texts in the visitor's language, and tells the slip which order to show.
 import { words } from './words.js';
 
 const query = new URLSearchParams(location.search);
@@ -15,7 +15,7 @@ if (own) {
   for (const place of document.querySelectorAll('[data-say]')) place.textContent = own[place.dataset.say];
 }
 if (slip) {
-  // attributes hold whether the slip has its code by now or not
+  // Attributes work before and after the slip's code has arrived.
   if (language) slip.lang = language;
   const statusPage = slip.getAttribute('status-page');
   if (own && statusPage) slip.setAttribute('status-page', `${statusPage}&lang=${language}`);

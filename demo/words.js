@@ -1,4 +1,4 @@
-/** The page's own sentences in the slip's languages; English stands in the page itself. */
+/** The page's own texts in the slip's languages; English is in the page itself. */
 export const words = {
   de: {
     'to-order': 'Bestellen — Quill & Kettle Print Room',

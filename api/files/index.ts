@@ -1,7 +1,7 @@
 /** Customers' files: identified, read in separate processes, and stored by content hash. */
 export { contentHash, type FileStore, openFileStore } from './file-store.ts';
-export { type FileKind, KIND_NAMES } from './kind.ts';
-export { DEFAULT_READ_LIMITS, type ReadLimits } from './limits.ts';
+export type { FileKind } from './kind.ts';
+export type { ReadLimits } from './limits.ts';
 export {
   openPartialUploads,
   type PartChecksum,
@@ -10,7 +10,6 @@ export {
   TruncatedBodyError,
   type UploadState,
 } from './partial-uploads.ts';
-export { PREVIEW_SIDE_PX } from './png.ts';
 export { type FilePool, type FilePoolOptions, openFilePool, type ReadArtwork } from './pool.ts';
 export {
   PROOF_SIDE_PX,
@@ -19,4 +18,4 @@ export {
   type ProofRequest,
   type ProofShape,
 } from './proof.ts';
-export { type FileRefusal, isRefusal, type RefusalCode, SENDABLE_KINDS } from './refusal.ts';
+export { type FileRefusal, isRefusal, type RefusalCode } from './refusal.ts';

@@ -434,6 +434,16 @@ describe('no URL or path in a drawing is fetched or read', () => {
 });
 
 describe('a reader process', () => {
+  it('is stopped when it only sleeps', async () => {
+    const known = new Set(readers());
+    const own = await openFilePool({ size: 1, drawS: 0.05 });
+    await own.ready();
+    const pid = readers().find((one) => !known.has(one))!;
+    process.kill(pid, 'SIGSTOP');
+    expect(await own.read(svg(SQUARE))).toMatchObject({ refused: 'took-too-long' });
+    await own.close();
+  });
+
   it('is replaced if it is killed, and its file is refused', async () => {
     const own = await openFilePool({ size: 1, onWarning: (what) => troubles.push(what) });
     await own.ready();

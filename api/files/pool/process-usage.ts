@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 
 const MIB = 1024 * 1024;
 const PAGE_BYTES = 4096;
@@ -21,6 +21,21 @@ export function cpuS(pid: number | undefined): number | null {
   const fields = stat?.slice(stat.lastIndexOf(')') + 2).split(' ');
   const ticks = Number(fields?.[11]) + Number(fields?.[12]);
   return Number.isFinite(ticks) ? ticks / TICKS_PER_S : null;
+}
+
+/**
+ * Time that the threads of a process were ready to run but waited for a processor, summed, s (the second figure of
+ * `schedstat`, nanoseconds). 0 if the system does not say.
+ */
+export function cpuWaitS(pid: number | undefined): number {
+  try {
+    return readdirSync(`/proc/${pid}/task`).reduce((sum, thread) => {
+      const [, waitedNs] = readFileSync(`/proc/${pid}/task/${thread}/schedstat`, 'latin1').split(' ');
+      return sum + (Number(waitedNs) || 0) / 1e9;
+    }, 0);
+  } catch {
+    return 0;
+  }
 }
 
 function procFile(pid: number | undefined, name: 'stat' | 'statm'): string | null {

@@ -5,7 +5,7 @@ import type { Duplex } from 'node:stream';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import type { JobRequest } from '../jobs.ts';
 import { onMessages, sendMessage } from './frames.ts';
-import { cpuS, residentMiB } from './process-usage.ts';
+import { cpuS, cpuWaitS, residentMiB } from './process-usage.ts';
 import { type FromChild, MAX_MESSAGE_BYTES } from './protocol.ts';
 
 /** Bounds on a job. */
@@ -25,8 +25,8 @@ export type JobResult =
 /** How often time and memory are checked while a job runs. */
 const WATCH_MS = 10;
 /**
- * A job's wall time may be this many times its CPU time bound. A good file must not be refused because the machine is busy,
- * but a process that only sleeps must be stopped, too.
+ * A job's wall time may be this many times its CPU time bound, without the time it waited for a processor: a good file
+ * must not be refused because the machine is busy, but a process that only sleeps must be stopped, too.
  */
 const WALL_FACTOR = 6;
 /** How much of a process's last error output is kept for the log. */
@@ -109,6 +109,7 @@ export class WorkerProcess {
         boundsFor,
         startMs: performance.now(),
         startS: cpuS(this.pid),
+        startWaitS: cpuWaitS(this.pid),
         startMiB: this.memoryMiB,
         watch: setInterval(() => this.#checkBounds(job), WATCH_MS),
         resolve,
@@ -143,17 +144,21 @@ export class WorkerProcess {
       job.bounds = job.boundsFor(message.pixels);
       job.startMs = performance.now();
       job.startS = cpuS(this.pid);
+      job.startWaitS = cpuWaitS(this.pid);
     } else if (message.type === 'done') this.#finish({ end: 'done', answer: message.answer, blobs });
     else this.#finish({ end: 'fault', message: message.message });
   }
 
-  #checkBounds({ bounds, startMs, startS, startMiB }: RunningJob): void {
+  #checkBounds({ bounds, startMs, startS, startWaitS, startMiB }: RunningJob): void {
     const { timeS, memoryMiB } = bounds;
     const nowS = cpuS(this.pid);
     const wallS = (performance.now() - startMs) / 1000;
-    const usedS = nowS === null || startS === null ? wallS : Math.max(nowS - startS, wallS / WALL_FACTOR);
+    const usedS = nowS === null || startS === null ? wallS : nowS - startS;
+    const wallBoundS = WALL_FACTOR * timeS;
+    // The waiting time takes several reads of files, so it is looked up only where it decides.
+    const sleeps = wallS > wallBoundS && wallS - Math.max(0, cpuWaitS(this.pid) - startWaitS) > wallBoundS;
     const nowMiB = this.memoryMiB;
-    if (usedS > timeS) this.#stop('took-too-long');
+    if (usedS > timeS || sleeps) this.#stop('took-too-long');
     else if (nowMiB !== null && startMiB !== null && nowMiB - startMiB > memoryMiB)
       this.#stop('too-much-memory');
   }
@@ -189,6 +194,7 @@ type RunningJob = {
   readonly boundsFor: (pixels: number) => JobBounds;
   startMs: number;
   startS: number | null;
+  startWaitS: number;
   readonly startMiB: number | null;
   readonly watch: NodeJS.Timeout;
   readonly resolve: (end: JobResult) => void;

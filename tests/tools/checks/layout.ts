@@ -16,9 +16,7 @@ export const LARGE_FOLDERS: Readonly<Record<string, string>> = {
   'api/services': 'one service per file, and what it alone needs',
   'api/store': 'one table or group of tables per file',
   'widget/artwork': 'one step from a chosen file to a placed artwork per file',
-  'widget/draft': 'one operation on the draft per file',
   'widget/parts/rows': 'one row of the slip per file',
-  'widget/stage': 'one concern of the drawing per file',
 };
 
 /** Length is limited in the product only: a test file may be a long list of cases. */
