@@ -1,22 +1,56 @@
-/** What editors and catalogs of components may know of the tag: written to dist/ by `npm run manifest`. */
+/** Configures custom-elements.json, which tells editors and catalogs of components what the tag has. */
+
+/** Names of the public members that the classes of a file declare, by class. */
+function publicMembers(ts, file) {
+  const hidden = ts.ModifierFlags.Private | ts.ModifierFlags.Protected;
+  const members = new Map();
+  for (const node of file.statements.filter(ts.isClassDeclaration)) {
+    const named = node.members.filter(
+      (member) =>
+        member.name &&
+        !ts.isPrivateIdentifier(member.name) &&
+        !(ts.getCombinedModifierFlags(member) & hidden) &&
+        !ts.getJSDocTags(member).some(({ tagName }) => tagName.text === 'internal'),
+    );
+    members.set(node.name?.text, new Set(named.map(({ name }) => name.getText())));
+  }
+  return members;
+}
+
+/** Where a module of the source is found in the package. */
+const published = (path) => path.replace(/^widget\/(\w+)\.ts$/, '$1.js');
+
+const declared = new Map();
+
+/** The analyzer also takes for members what a constructor assigns to, however deep, and for events every dispatch. */
+const onlyPublic = {
+  name: 'only-public',
+  collectPhase({ ts, node }) {
+    if (ts.isSourceFile(node))
+      for (const [name, members] of publicMembers(ts, node)) declared.set(name, members);
+  },
+  packageLinkPhase({ customElementsManifest }) {
+    for (const module of customElementsManifest.modules) {
+      module.path = published(module.path);
+      for (const { declaration } of module.exports ?? [])
+        if (declaration.module) declaration.module = published(declaration.module);
+      for (const declaration of module.declarations ?? []) {
+        const members = declared.get(declaration.name);
+        declaration.members = declaration.members?.filter(
+          // the browser calls its callbacks, a page never does; `lang` is HTMLElement's, declared as an attribute
+          ({ name }) => (members?.has(name) && !name.endsWith('Callback')) || name === 'lang',
+        );
+        declaration.events = declaration.events?.filter(({ name }) => name?.startsWith('platen-'));
+      }
+    }
+  },
+};
+
 export default {
   globs: ['widget/{element,events}.ts'],
-  outdir: 'dist',
+  outdir: 'dist/package',
   litelement: true,
-  // A build must not edit package.json.
+  // The analyzer must not edit the repository's package.json.
   packagejson: false,
-  plugins: [
-    {
-      name: 'only-our-events',
-      // The analyzer takes every dispatchEvent() for an event of its own name, whatever its argument is called.
-      packageLinkPhase({ customElementsManifest }) {
-        for (const { declarations = [] } of customElementsManifest.modules) {
-          for (const declaration of declarations) {
-            declaration.events = declaration.events?.filter(({ name }) => name?.startsWith('platen-'));
-            declaration.members = declaration.members?.filter(({ privacy }) => privacy !== 'private');
-          }
-        }
-      },
-    },
-  ],
+  plugins: [onlyPublic],
 };

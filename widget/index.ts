@@ -1,7 +1,4 @@
-/**
- * The package: brings the class and defines the tag. No `await` stands at its top, as older bundlers and `require` take
- * none.
- */
+/** The package's main entry: exports the class and defines the tag. */
 import { PlatenOrder } from './element.ts';
 
 export type {
@@ -12,6 +9,6 @@ export type {
 } from './events.ts';
 export { PlatenOrder };
 
-// A second copy of the script, or another version, leaves the first in force. A server has no elements at all.
+// Another copy or version that came first stays in force. A server may have no registry of elements at all.
 if (globalThis.customElements && !customElements.get('platen-order'))
   customElements.define('platen-order', PlatenOrder);

@@ -1,13 +1,13 @@
-/** Customers' files: told apart and read in processes that can be killed, kept by what is in them. */
+/** Customers' files: identified, read in separate processes, and stored by content hash. */
 export { contentHash, type FileStore, openFileStore } from './file-store.ts';
 export { type FileKind, KIND_NAMES } from './kind.ts';
 export { DEFAULT_READ_LIMITS, type ReadLimits } from './limits.ts';
 export {
-  CutError,
   openPartialUploads,
   type PartChecksum,
   type PartialLimits,
   type PartialUploads,
+  TruncatedBodyError,
   type UploadState,
 } from './partial-uploads.ts';
 export { PREVIEW_SIDE_PX } from './png.ts';

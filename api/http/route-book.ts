@@ -2,7 +2,7 @@ import type { OpenAPIHono } from '@hono/zod-openapi';
 import type { Context } from 'hono';
 import { z } from 'zod';
 import { PROBLEMS, Problem, type ProblemCode } from '../../src/contract/index.ts';
-import { invalid, parseBody, readText } from './body.ts';
+import { invalidInput, parseBody, readText } from './body.ts';
 import type { AppEnv } from './env.ts';
 import { ProblemError } from './problem.ts';
 
@@ -16,26 +16,26 @@ type AnswerShape = {
   readonly headers?: Readonly<Record<string, string>>;
 };
 
-/** A route as it is described and as it is checked: both from the same schemas. */
+/** A route: its description and its validation come from the same schemas. */
 export type RouteSpec<P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodType> = {
   readonly method: 'get' | 'options' | 'post' | 'put' | 'patch' | 'delete';
-  /** as OpenAPI writes it: `/v1/shops/{shop}/quotes`. */
+  /** in OpenAPI's form: `/v1/shops/{shop}/quotes`. */
   readonly path: string;
   readonly id: string;
   readonly tag: string;
   readonly summary: string;
   readonly description?: string;
-  /** beside `shop`, which is looked up before. */
+  /** besides `shop`, which middleware looks up. */
   readonly params?: P;
   readonly query?: Q;
   readonly headers?: z.ZodObject;
   readonly body?: {
     readonly schema: B;
     readonly limitBytes: number;
-    /** asked first, with the body as it came: an answer known already, for which the body needs not be read. */
-    readonly known?: (c: Context<AppEnv>, text: string) => Response | undefined;
+    /** called first, with the raw body: a cached answer, for which the body need not be parsed. */
+    readonly cached?: (c: Context<AppEnv>, text: string) => Response | undefined;
   };
-  /** a body that is no JSON: described, not read. */
+  /** a body that is not JSON: described here, read by the handler. */
   readonly rawBody?: Readonly<Record<string, { readonly schema: unknown }>>;
   readonly answers: Readonly<Record<number, AnswerShape>>;
   readonly problems: readonly ProblemCode[];
@@ -46,17 +46,13 @@ type Input<P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodType> = 
   readonly params: z.output<P>;
   readonly query: z.output<Q>;
   readonly body: z.output<B>;
-  /** the body of JSON as it came; "" without one. */
+  /** the raw JSON body; "" without one. */
   readonly text: string;
 };
 
-/** The methods each path takes, for the answer to any other. */
-export type KnownRoutes = { readonly method: string; readonly pattern: RegExp }[];
-
-/** Adds routes to an app and to its description. */
+/** Adds routes to an app and to its OpenAPI description. */
 export class RouteBook {
   readonly #app: OpenAPIHono<AppEnv>;
-  readonly known: KnownRoutes = [];
 
   constructor(app: OpenAPIHono<AppEnv>) {
     this.#app = app;
@@ -68,17 +64,13 @@ export class RouteBook {
   ): void {
     this.#describe(spec);
     const path = spec.path.replace(/\{(\w+)\}/g, ':$1');
-    this.known.push({
-      method: spec.method.toUpperCase(),
-      pattern: new RegExp(`^${spec.path.replaceAll('.', '\\.').replace(/\{\w+\}/g, '[^/]+')}$`),
-    });
     this.#app.on(spec.method.toUpperCase(), path, async (c) => {
       const params = spec.params === undefined ? {} : checkedPath(spec.params, c.req.param());
       const query = spec.query === undefined ? {} : checkedQuery(spec.query, c);
       if (spec.body === undefined) return handler(c, { params, query, text: '' } as Input<P, Q, B>);
-      const { schema, limitBytes, known } = spec.body;
+      const { schema, limitBytes, cached } = spec.body;
       const text = await readText(c, limitBytes);
-      const answer = known?.(c, text);
+      const answer = cached?.(c, text);
       if (answer !== undefined) return answer;
       return handler(c, { params, query, text, body: parseBody(text, schema) } as Input<P, Q, B>);
     });
@@ -142,7 +134,7 @@ function answersOf(answers: Readonly<Record<number, AnswerShape>>) {
   );
 }
 
-/** Problems any route may answer. */
+/** Problems that any route may answer. */
 const ALWAYS: readonly ProblemCode[] = ['too-many-requests', 'server-fault'];
 
 function problemsOf(spec: {
@@ -173,7 +165,7 @@ function problemsOf(spec: {
   );
 }
 
-/** A path that cannot be the address of anything is simply not found. */
+/** A path whose parameters are invalid is not found. */
 function checkedPath(schema: z.ZodObject, given: unknown): unknown {
   const parsed = z.object(schema.shape).safeParse(given);
   if (!parsed.success) throw new ProblemError('not-found', 'there is nothing at this address');
@@ -185,6 +177,6 @@ function checkedQuery(schema: z.ZodObject, c: Context<AppEnv>): unknown {
   for (const [name, values] of Object.entries(c.req.queries()))
     given[name] = values.length === 1 ? values[0] : values;
   const parsed = z.strictObject(schema.shape).safeParse(given);
-  if (!parsed.success) throw invalid(parsed.error, given, 'query');
+  if (!parsed.success) throw invalidInput(parsed.error, given, 'query');
   return parsed.data;
 }

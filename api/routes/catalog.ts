@@ -1,12 +1,12 @@
 import { PublicCatalog } from '../../src/catalog/index.ts';
 import { LETTERING_FONTS } from '../../src/production/index.ts';
-import { holdsTag } from '../http/etag.ts';
+import { ifNoneMatchHas } from '../http/etag.ts';
 import { type RouteContext, SHOP } from './context.ts';
 
-/** The faces of type come with the program, not with the catalog's version. */
-const FACES = LETTERING_FONTS.map(({ id }) => id).join('+');
+/** Part of the ETag, since fonts come with the program, not with the catalog. */
+const FONTS = LETTERING_FONTS.map(({ id }) => id).join('+');
 
-/** What a customer may see of what the shop offers. */
+/** The catalog as customers see it. */
 export function catalogRoutes({ book, deps, quotes }: RouteContext): void {
   book.add(
     {
@@ -24,11 +24,11 @@ export function catalogRoutes({ book, deps, quotes }: RouteContext): void {
     },
     async (c) => {
       const head = c.get('head');
-      const etag = `"catalog-${head.catalogVersion}-${FACES}"`;
+      const etag = `"catalog-${head.catalogVersion}-${FONTS}"`;
       c.header('ETag', etag);
       c.header('Cache-Control', 'no-cache');
-      if (holdsTag(c.req.header('if-none-match'), etag)) return c.body(null, 304);
-      const { publicBody } = await quotes.liveCatalog(deps.store, head);
+      if (ifNoneMatchHas(c.req.header('if-none-match'), etag)) return c.body(null, 304);
+      const { publicBody } = await quotes.currentCatalog(deps.store, head);
       c.header('Content-Type', 'application/json');
       return c.body(publicBody);
     },

@@ -1,25 +1,24 @@
-import { createHash } from 'node:crypto';
+import { LRUCache } from 'lru-cache';
 import { FACTS_VERSION } from '../../src/artwork/index.ts';
 import { canonicalJson } from '../../src/canonical-json.ts';
 import type { ArtworkAnswer, Remedy, Slip } from '../../src/contract/index.ts';
 import type { ArtworkOf, KnownArtwork } from '../../src/quote/index.ts';
 import { contentHash, type FilePool, type FileRefusal, type FileStore, isRefusal } from '../files/index.ts';
+import { sha256 } from '../sha256.ts';
 import type { Removal, StoredArtwork, StoredRaster } from '../store/artworks.ts';
 import type { Store } from '../store/store.ts';
-import { BoundedMap } from './lru-map.ts';
 
-/** An artwork with some mends, as kept. */
-export type ShelvedArtwork = { readonly artwork: StoredArtwork; readonly raster: StoredRaster };
+/** An artwork with some remedies applied, as stored. */
+export type MeasuredArtwork = { readonly artwork: StoredArtwork; readonly raster: StoredRaster };
 
-/** What came of reading a file: it, whether it was new, or why not. */
-export type Shelving = (ShelvedArtwork & { readonly isNew: boolean }) | FileRefusal;
+/** An artwork and whether it was new, or why its file was refused. */
+export type ArtworkOutcome = (MeasuredArtwork & { readonly isNew: boolean }) | FileRefusal;
 
-/** Facts kept ready; those of one artwork hold some 100 KB at most. A slip names at most 400. */
-const KNOWN_MOST = 1000;
-const NO_REMEDIES_HASH = hashOf('[]');
+/** Facts in the cache, at most 100 KB each. A slip names at most 400 artworks. */
+const MAX_CACHED_FACTS = 1000;
+const NO_REMEDIES_HASH = sha256('[]');
 
-/** What the shelf stands on. */
-export type ShelfDeps = {
+export type ArtworkServiceDeps = {
   readonly store: Store;
   readonly pool: FilePool;
   /** the files of one shop. */
@@ -28,38 +27,41 @@ export type ShelfDeps = {
   readonly now: () => number;
 };
 
-/** A shop's artworks: read and measured once for each way to mend them. */
+/** Customers' artworks, read and measured once for each set of remedies. */
 export class ArtworkService {
-  readonly #deps: ShelfDeps;
-  /** by shop, artwork and remedies. Facts of a content hash never change. */
-  readonly #known = new BoundedMap<string, KnownArtwork>(KNOWN_MOST);
-  /** mends being worked out, so that a customer who drags a slider back and forth does not pay twice. */
-  readonly #working = new Map<string, Promise<Shelving | undefined>>();
+  readonly #deps: ArtworkServiceDeps;
+  /** by shop, artwork and remedies. The facts of a content hash never change. */
+  readonly #facts = new LRUCache<string, KnownArtwork>({ max: MAX_CACHED_FACTS });
+  /** remedies being applied now, so that the same request twice (a slider dragged back and forth) is worked out once. */
+  readonly #pending = new Map<string, Promise<ArtworkOutcome | undefined>>();
 
-  constructor(deps: ShelfDeps) {
+  constructor(deps: ArtworkServiceDeps) {
     this.#deps = deps;
   }
 
-  /** Takes in a file. The same bytes give the same artwork, whatever they are called. */
-  async take(shop: string, bytes: Uint8Array, name: string): Promise<Shelving> {
-    return this.#take(shop, await contentHash(bytes), bytes, name);
+  /** Adds a file. The same bytes are the same artwork, whatever their name. */
+  async add(shop: string, bytes: Uint8Array, name: string): Promise<ArtworkOutcome> {
+    return this.#add(shop, await contentHash(bytes), bytes, name);
   }
 
-  /** Likewise, unless its bytes are not those the sender hashed. @param sha256 64 lower-case hexadecimal digits */
-  async takeIfWhole(
+  /**
+   * The same, if the file has the hash its sender gave.
+   * @param sha256 64 lower-case hexadecimal digits; null: no hash was given
+   */
+  async addIfIntact(
     shop: string,
     bytes: Uint8Array,
     name: string,
     sha256: string | null,
-  ): Promise<Shelving | 'altered'> {
+  ): Promise<ArtworkOutcome | 'altered'> {
     const id = await contentHash(bytes);
-    return sha256 !== null && sha256 !== id ? 'altered' : this.#take(shop, id, bytes, name);
+    return sha256 !== null && sha256 !== id ? 'altered' : this.#add(shop, id, bytes, name);
   }
 
-  async #take(shop: string, id: string, bytes: Uint8Array, name: string): Promise<Shelving> {
+  async #add(shop: string, id: string, bytes: Uint8Array, name: string): Promise<ArtworkOutcome> {
     const { store, pool, filesOf } = this.#deps;
-    const kept = await this.get(shop, id, []);
-    if (kept !== undefined) return { ...kept, isNew: false };
+    const stored = await this.get(shop, id, []);
+    if (stored !== undefined) return { ...stored, isNew: false };
     const read = await pool.read(bytes, { name });
     if (isRefusal(read)) return read;
     const files = await filesOf(shop);
@@ -85,14 +87,14 @@ export class ArtworkService {
       await parts.artworks.add(shop, artwork);
       await parts.artworks.putRaster(shop, measured);
     });
-    // Whoever took the same artwork away meanwhile may have taken its files, too.
+    // If the same artwork was removed meanwhile, its files may be gone: write them again.
     if (!(await files.has(id)) || !(await files.has(raster)) || !(await files.has(preview))) await put();
     this.#remember(shop, artwork, measured);
     return { artwork, raster: measured, isNew: true };
   }
 
-  /** An artwork with these mends, if that has been worked out. */
-  async get(shop: string, id: string, remedies: readonly Remedy[]): Promise<ShelvedArtwork | undefined> {
+  /** An artwork with these remedies, if they were applied before. */
+  async get(shop: string, id: string, remedies: readonly Remedy[]): Promise<MeasuredArtwork | undefined> {
     const { artworks } = this.#deps.store;
     const raster = await artworks.raster(shop, id, remediesHash(remedies));
     if (raster === undefined || raster.facts.version !== FACTS_VERSION) return undefined;
@@ -100,20 +102,28 @@ export class ArtworkService {
     return artwork && { artwork, raster };
   }
 
-  /** An artwork with these mends, worked out now where it has not been; undefined when there is no such artwork. */
-  async mended(shop: string, id: string, remedies: readonly Remedy[]): Promise<Shelving | undefined> {
-    const kept = await this.get(shop, id, remedies);
-    if (kept !== undefined) return { ...kept, isNew: false };
+  /** An artwork with these remedies, applied now if they were not before; undefined if there is no such artwork. */
+  async withRemedies(
+    shop: string,
+    id: string,
+    remedies: readonly Remedy[],
+  ): Promise<ArtworkOutcome | undefined> {
+    const stored = await this.get(shop, id, remedies);
+    if (stored !== undefined) return { ...stored, isNew: false };
     const key = keyOf(shop, id, remedies);
-    let working = this.#working.get(key);
-    if (working === undefined) {
-      working = this.#mend(shop, id, remedies).finally(() => this.#working.delete(key));
-      this.#working.set(key, working);
+    let pending = this.#pending.get(key);
+    if (pending === undefined) {
+      pending = this.#applyRemedies(shop, id, remedies).finally(() => this.#pending.delete(key));
+      this.#pending.set(key, pending);
     }
-    return working;
+    return pending;
   }
 
-  async #mend(shop: string, id: string, remedies: readonly Remedy[]): Promise<Shelving | undefined> {
+  async #applyRemedies(
+    shop: string,
+    id: string,
+    remedies: readonly Remedy[],
+  ): Promise<ArtworkOutcome | undefined> {
     const { store, pool, filesOf } = this.#deps;
     const artwork = await store.artworks.get(shop, id);
     if (artwork === undefined) return undefined;
@@ -131,37 +141,37 @@ export class ArtworkService {
       raster,
       preview,
     };
-    const stillThere = await store.write(shop, async (parts) => {
+    const exists = await store.write(shop, async (parts) => {
       if ((await parts.artworks.get(shop, id)) === undefined) return false;
       await parts.artworks.putRaster(shop, measured);
       return true;
     });
-    if (!stillThere) return undefined;
+    if (!exists) return undefined;
     this.#remember(shop, artwork, measured);
     return { artwork, raster: measured, isNew: true };
   }
 
   /**
-   * What a quote needs of the artworks its slip names. Mends that a customer's browser tried by itself are worked out
-   * now; what there is no artwork for stays unknown, and the first that cannot be read is answered as such.
+   * What a quote needs of the artworks on a slip. Remedies that only the customer's browser has tried are applied now.
+   * Missing artworks are left out; the first file that cannot be read is returned as its refusal.
    */
   async forSlip(shop: string, slip: Slip): Promise<ArtworkOf | FileRefusal> {
     for (const { placements } of slip.lines)
       for (const { artwork, remedies } of placements) {
-        if (this.#known.get(keyOf(shop, artwork, remedies)) !== undefined) continue;
-        const found = await this.mended(shop, artwork, remedies);
+        if (this.#facts.get(keyOf(shop, artwork, remedies)) !== undefined) continue;
+        const found = await this.withRemedies(shop, artwork, remedies);
         if (found === undefined) continue;
         if (isRefusal(found)) return found;
         this.#remember(shop, found.artwork, found.raster);
       }
-    return (artwork, remedies) => this.#known.get(keyOf(shop, artwork, remedies));
+    return (artwork, remedies) => this.#facts.get(keyOf(shop, artwork, remedies));
   }
 
   async bytes(shop: string, file: string): Promise<Buffer | null> {
     return (await this.#deps.filesOf(shop)).get(file);
   }
 
-  /** Takes an artwork and its pictures away, unless an order needs it. */
+  /** Deletes an artwork and its pictures, unless an order uses it. */
   async remove(shop: string, id: string): Promise<Removal> {
     const { store, filesOf } = this.#deps;
     const files = await filesOf(shop);
@@ -176,7 +186,7 @@ export class ArtworkService {
   }
 
   #remember(shop: string, artwork: StoredArtwork, raster: StoredRaster): void {
-    this.#known.set(keyOf(shop, artwork.id, raster.remedies), {
+    this.#facts.set(keyOf(shop, artwork.id, raster.remedies), {
       facts: raster.facts,
       source: artwork.source,
     });
@@ -187,8 +197,8 @@ export class ArtworkService {
   }
 }
 
-/** How an artwork is told of. @param base address of the shop's routes, such as `/v1/shops/one` */
-export function artworkAnswer(base: string, { artwork, raster }: ShelvedArtwork): ArtworkAnswer {
+/** An artwork as the API describes it. @param base address of the shop's routes, such as `/v1/shops/one` */
+export function artworkAnswer(base: string, { artwork, raster }: MeasuredArtwork): ArtworkAnswer {
   const address = `${base}/artworks/${artwork.id}`;
   return {
     id: artwork.id,
@@ -204,13 +214,9 @@ export function artworkAnswer(base: string, { artwork, raster }: ShelvedArtwork)
 }
 
 function remediesHash(remedies: readonly Remedy[]): string {
-  return remedies.length === 0 ? NO_REMEDIES_HASH : hashOf(canonicalJson(remedies));
+  return remedies.length === 0 ? NO_REMEDIES_HASH : sha256(canonicalJson(remedies));
 }
 
 function keyOf(shop: string, artwork: string, remedies: readonly Remedy[]): string {
   return remedies.length === 0 ? `${shop} ${artwork}` : `${shop} ${artwork} ${remediesHash(remedies)}`;
-}
-
-function hashOf(text: string): string {
-  return createHash('sha256').update(text).digest('hex');
 }

@@ -1,15 +1,15 @@
 import type { Kysely } from 'kysely';
 import type { Tables } from './schema.ts';
 
-/** The answer to a request that had an Idempotency-Key. */
-export type KeptAnswer = {
+/** The answer to a request with an Idempotency-Key. */
+export type StoredAnswer = {
   /** SHA-256 of the request's body as canonical JSON. */
   readonly fingerprint: string;
   readonly status: number;
   readonly body: string;
 };
 
-/** Answers kept so that a repeated request gets the first one's. Written in the transaction of what they answer for. */
+/** Answers to repeat when a request is repeated. Added in the transaction of the change itself. */
 export class Idempotency {
   readonly #db: Kysely<Tables>;
 
@@ -17,7 +17,7 @@ export class Idempotency {
     this.#db = db;
   }
 
-  async get(shop: string, key: string): Promise<KeptAnswer | undefined> {
+  async get(shop: string, key: string): Promise<StoredAnswer | undefined> {
     return this.#db
       .selectFrom('idempotency')
       .select(['fingerprint', 'status', 'body'])
@@ -26,15 +26,15 @@ export class Idempotency {
       .executeTakeFirst();
   }
 
-  async keep(shop: string, key: string, answer: KeptAnswer, at: string): Promise<void> {
+  async add(shop: string, key: string, answer: StoredAnswer, at: string): Promise<void> {
     await this.#db
       .insertInto('idempotency')
       .values({ shop, key, ...answer, created_at: at })
       .execute();
   }
 
-  /** Forgets answers of all shops kept before an instant. @returns how many */
-  async forget(before: string): Promise<number> {
+  /** Deletes answers of all shops from before an instant. @returns how many */
+  async deleteBefore(before: string): Promise<number> {
     const { numDeletedRows } = await this.#db
       .deleteFrom('idempotency')
       .where('created_at', '<', before)

@@ -3,15 +3,13 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { brotliCompressSync } from 'node:zlib';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { measureWidget } from '../tools/widget-size.ts';
+import { firstLoadSteps, measureWidget } from '../tools/widget-size.ts';
 
 const noise = (letters: number, seed: number) =>
   Array.from({ length: letters }, (_, at) => ((at * 7919 + seed) % 9973).toString(36)).join(';');
 
 const files: Record<string, string> = {
   'platen-order.js': noise(10, 1),
-  'platen-order.class.js': noise(11, 2),
-  'platen-order.define.js': noise(12, 12),
   'chunks/element.js': noise(200, 3),
   'chunks/shared.js': noise(90, 4),
   'chunks/stage.js': noise(300, 5),
@@ -21,25 +19,24 @@ const files: Record<string, string> = {
   'chunks/ja-1.js': noise(50, 9),
   'chunks/ja-2.js': noise(99, 11),
   'chunks/element.js.map': noise(5000, 7),
+  'fonts/slab.woff2': noise(40, 13),
 };
 
 const manifest = {
   'widget/tag.ts': {
     file: 'platen-order.js',
-    dynamicImports: ['widget/element.ts', 'widget/locales/de.ts?first', 'widget/locales/ja.ts?first'],
+    dynamicImports: ['_element.js', 'widget/locales/first/de.ts', 'widget/locales/first/ja.ts'],
   },
-  'widget/index.ts': { file: 'platen-order.define.js', imports: ['_element.js'] },
-  'widget/element.ts': { file: 'platen-order.class.js', imports: ['_element.js'] },
   '_element.js': {
     file: 'chunks/element.js',
     imports: ['_shared.js'],
     dynamicImports: ['widget/stage/index.ts'],
   },
   '_shared.js': { file: 'chunks/shared.js', imports: ['_element.js'] },
-  'widget/locales/de.ts?first': { file: 'chunks/de-1.js', imports: ['_element.js'] },
-  'widget/locales/de.ts?later': { file: 'chunks/de-2.js', imports: ['_element.js'] },
-  'widget/locales/ja.ts?first': { file: 'chunks/ja-1.js', imports: ['_element.js'] },
-  'widget/locales/ja.ts?later': { file: 'chunks/ja-2.js', imports: ['_element.js'] },
+  'widget/locales/first/de.ts': { file: 'chunks/de-1.js', imports: ['_element.js'] },
+  'widget/locales/later/de.ts': { file: 'chunks/de-2.js', imports: ['_element.js'] },
+  'widget/locales/first/ja.ts': { file: 'chunks/ja-1.js', imports: ['_element.js'] },
+  'widget/locales/later/ja.ts': { file: 'chunks/ja-2.js', imports: ['_element.js'] },
   'widget/stage/index.ts': { file: 'chunks/stage.js', imports: ['_shared.js'] },
 };
 
@@ -60,12 +57,21 @@ describe('the size of a built widget', () => {
 
   afterEach(() => rm(dir, { recursive: true, force: true }));
 
-  it('counts the entry, what it asks for and a language’s first words as first load, and all else in one language as the whole', async () => {
+  it('counts the entry, its imports and the first messages of a language as first load, and everything in one language as the whole', async () => {
     const first = packed('platen-order.js', 'chunks/element.js', 'chunks/shared.js');
     expect(await measureWidget(dir)).toEqual({
       firstLoadBytes: first + packed('chunks/de-1.js'),
       wholeBytes: first + packed('chunks/stage.js', 'workers/facts.js', 'chunks/ja-1.js', 'chunks/ja-2.js'),
+      fontBytes: files['fonts/slab.woff2']?.length,
     });
+  });
+
+  it('lists the scripts of the first load by round trip', async () => {
+    expect(await firstLoadSteps(dir)).toEqual([
+      ['platen-order.js'],
+      ['chunks/element.js'],
+      ['chunks/shared.js'],
+    ]);
   });
 
   it('is an error, not zero, when something is missing', async () => {

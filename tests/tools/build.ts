@@ -49,7 +49,7 @@ const DAY_MS = 86_400_000;
 /** A run that was killed leaves its build behind; a day later nobody uses it. */
 async function sweep(cache: string): Promise<void> {
   for (const name of await readdir(cache)) {
-    if (!/^(built|start|unpacking)-/.test(name)) continue;
+    if (!/^(built|consumer|start|unpacking)-/.test(name)) continue;
     const path = join(cache, name);
     const { mtimeMs } = await stat(path).catch(() => ({ mtimeMs: Number.POSITIVE_INFINITY }));
     if (mtimeMs < Date.now() - DAY_MS) await rm(path, { recursive: true, force: true });

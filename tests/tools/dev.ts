@@ -6,7 +6,7 @@ const root = resolve(import.meta.dirname, '../..');
 const bin = (path: string) => join(root, 'node_modules', path);
 
 const children: readonly ChildProcess[] = [
-  [bin('vite/bin/vite.js'), 'build', '--watch', '--logLevel', 'warn'],
+  [bin('vite/bin/vite.js'), 'build', '--config', 'widget/vite.config.ts', '--watch', '--logLevel', 'warn'],
   [bin('tsx/dist/cli.mjs'), 'watch', '--clear-screen=false', 'api/server.ts'],
 ].map((args) => spawn(process.execPath, args, { cwd: root, stdio: 'inherit' }));
 

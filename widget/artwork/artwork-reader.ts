@@ -5,75 +5,79 @@ import type { LocalArtwork, WorkerAnswer, WorkerRequest } from './artwork-worker
 
 export type { LocalArtwork } from './artwork-worker-protocol.ts';
 
-/** Longest side of the picture made of an artwork, px, as the shop's own previews have it. */
+/** Longest side of an artwork's picture, px, as in the shop's previews. */
 const PICTURE_SIDE_PX = 1600;
-/** A worker that answers nothing for so long is given up. */
-const SILENCE_MS = 60_000;
-/** Without work for so long the worker and the pixels it holds are let go. */
+/** A worker that does not answer for so long is terminated. */
+const TIMEOUT_MS = 60_000;
+/** A worker without work for so long is terminated, to free its pixels. */
 const IDLE_MS = 30_000;
 
-type Waiting = {
+type Job = {
   readonly request: WorkerRequest;
   readonly settle: (answer: WorkerAnswer | null) => void;
 };
 
 /**
- * Reads artwork in the page, beside its main thread. Every answer may be null: the file is of a kind only the shop reads
- * (SVG, PDF, TIFF), is very large, or the page allows no worker (a policy forbids it). The shop's answer is then waited
- * for; nothing else changes.
+ * Reads artwork in a worker. Every answer may be null: only the shop reads the file's kind (SVG, PDF, TIFF), the file is
+ * very large, or the page's policy allows no worker. The slip then waits for the shop's answer.
  */
 export class ArtworkReader {
   readonly #make: () => Worker;
   #worker: Worker | null = null;
-  #refused = false;
-  #answered = false;
-  #running: Waiting | null = null;
-  readonly #queue: Waiting[] = [];
+  #unavailable = false;
+  #hasAnswered = false;
+  #running: Job | null = null;
+  readonly #queue: Job[] = [];
   readonly #keys = new WeakMap<Blob, string>();
   #next = 1;
-  #silence: ReturnType<typeof setTimeout> | undefined;
+  #timeout: ReturnType<typeof setTimeout> | undefined;
   #idle: ReturnType<typeof setTimeout> | undefined;
 
-  /** @param make makes the worker; for a page that has its script elsewhere. */
+  /** @param make creates the worker; for a page that has its script elsewhere */
   constructor(
-    make: () => Worker = () => new Worker(scriptUrl(atHome(workerUrl)), { type: 'module', name: 'artwork' }),
+    make: () => Worker = () =>
+      new Worker(trustedUrl(sameOriginUrl(workerUrl)), { type: 'module', name: 'artwork' }),
   ) {
     this.#make = make;
   }
 
-  /** Facts and a picture of a file as mended. */
+  /** Facts and a picture of a file with remedies applied. */
   async read(
     file: Blob,
     remedies: readonly Remedy[] = [],
     options: { readonly signal?: AbortSignal; readonly pictureSidePx?: number } = {},
   ): Promise<LocalArtwork | null> {
-    const answer = await this.#ask(
-      { kind: 'read', pictureSidePx: options.pictureSidePx ?? PICTURE_SIDE_PX, ...this.#job(file, remedies) },
+    const answer = await this.#request(
+      {
+        kind: 'read',
+        pictureSidePx: options.pictureSidePx ?? PICTURE_SIDE_PX,
+        ...this.#jobOf(file, remedies),
+      },
       options.signal,
     );
     return answer?.kind === 'read' ? answer.artwork : null;
   }
 
-  /** What the check notices about a file as mended, at a size, on a cloth, for some methods. */
+  /** What the artwork check finds in a file with remedies applied, at a size, on a cloth, for some methods. */
   async find(
     file: Blob,
     remedies: readonly Remedy[],
     input: Omit<FindingInput, 'facts'>,
     signal?: AbortSignal,
   ): Promise<readonly Finding[] | null> {
-    const answer = await this.#ask({ kind: 'find', input, ...this.#job(file, remedies) }, signal);
+    const answer = await this.#request({ kind: 'find', input, ...this.#jobOf(file, remedies) }, signal);
     return answer?.kind === 'found' ? answer.findings : null;
   }
 
-  /** Ends the worker; what is waiting is answered with null. A later question starts a new one. */
+  /** Terminates the worker; pending requests resolve with null. A later request starts a new worker. */
   close(): void {
-    this.#stop();
+    this.#stopWorker();
     const waiting = [...(this.#running ? [this.#running] : []), ...this.#queue.splice(0)];
     this.#running = null;
     for (const one of waiting) one.settle(null);
   }
 
-  #job(file: Blob, remedies: readonly Remedy[]) {
+  #jobOf(file: Blob, remedies: readonly Remedy[]) {
     let key = this.#keys.get(file);
     if (key === undefined) {
       key = `file-${this.#next}`;
@@ -82,17 +86,17 @@ export class ArtworkReader {
     return { job: this.#next++, key, file, remedies };
   }
 
-  #ask(request: WorkerRequest, signal: AbortSignal | undefined): Promise<WorkerAnswer | null> {
-    if (this.#refused) return Promise.resolve(null);
+  #request(request: WorkerRequest, signal: AbortSignal | undefined): Promise<WorkerAnswer | null> {
+    if (this.#unavailable) return Promise.resolve(null);
     return new Promise((resolve, reject) => {
-      const leave = () => {
-        this.#drop(waiting);
+      const abort = () => {
+        this.#cancel(job);
         reject(signal?.reason);
       };
-      const waiting: Waiting = {
+      const job: Job = {
         request,
         settle: (answer) => {
-          signal?.removeEventListener('abort', leave);
+          signal?.removeEventListener('abort', abort);
           resolve(answer);
         },
       };
@@ -100,80 +104,80 @@ export class ArtworkReader {
         reject(signal.reason);
         return;
       }
-      signal?.addEventListener('abort', leave, { once: true });
-      this.#queue.push(waiting);
-      this.#step();
+      signal?.addEventListener('abort', abort, { once: true });
+      this.#queue.push(job);
+      this.#runNext();
     });
   }
 
-  #step(): void {
+  #runNext(): void {
     if (this.#running) return;
     const next = this.#queue.shift();
     clearTimeout(this.#idle);
     if (!next) {
-      if (this.#worker) this.#idle = setTimeout(() => this.#stop(), IDLE_MS);
+      if (this.#worker) this.#idle = setTimeout(() => this.#stopWorker(), IDLE_MS);
       return;
     }
-    const worker = this.#start();
+    const worker = this.#startWorker();
     if (!worker) {
       next.settle(null);
-      this.#step();
+      this.#runNext();
       return;
     }
     this.#running = next;
-    this.#silence = setTimeout(() => this.#fail(), SILENCE_MS);
+    this.#timeout = setTimeout(() => this.#fail(), TIMEOUT_MS);
     worker.postMessage(next.request);
   }
 
-  #start(): Worker | null {
-    if (this.#worker || this.#refused) return this.#worker;
+  #startWorker(): Worker | null {
+    if (this.#worker || this.#unavailable) return this.#worker;
     try {
       this.#worker = this.#make();
     } catch {
-      this.#refused = true; // by a policy: it will not be otherwise on this page
+      this.#unavailable = true; // by a policy, which does not change while the page is open
       return null;
     }
-    this.#worker.addEventListener('message', (event: MessageEvent<WorkerAnswer>) => this.#take(event.data));
+    this.#worker.addEventListener('message', (event: MessageEvent<WorkerAnswer>) => this.#settle(event.data));
     this.#worker.addEventListener('error', () => {
-      // a policy that will not have it brought in says so only now, and would the next time
-      this.#refused ||= brought !== undefined && !this.#answered;
+      // a policy that forbids the import only shows now, and would again
+      this.#unavailable ||= blobUrl !== undefined && !this.#hasAnswered;
       this.#fail();
     });
     return this.#worker;
   }
 
-  #take(answer: WorkerAnswer): void {
+  #settle(answer: WorkerAnswer): void {
     const { request, settle } = this.#running ?? {};
-    this.#answered = true;
+    this.#hasAnswered = true;
     if (!request || !settle || request.job !== answer.job) return;
-    clearTimeout(this.#silence);
+    clearTimeout(this.#timeout);
     this.#running = null;
     settle(answer);
-    this.#step();
+    this.#runNext();
   }
 
-  /** The worker died or never came: the shop reads this file. */
+  /** The worker failed or did not load: the shop reads this file. */
   #fail(): void {
     const { settle } = this.#running ?? {};
-    this.#stop();
+    this.#stopWorker();
     this.#running = null;
     settle?.(null);
-    this.#step();
+    this.#runNext();
   }
 
-  /** Nobody waits for this any more. What runs cannot be told to stop, so its worker ends. */
-  #drop(waiting: Waiting): void {
-    const at = this.#queue.indexOf(waiting);
+  /** Cancels a job. A running one can only be stopped by terminating its worker. */
+  #cancel(job: Job): void {
+    const at = this.#queue.indexOf(job);
     if (at >= 0) this.#queue.splice(at, 1);
-    else if (this.#running === waiting) {
-      this.#stop();
+    else if (this.#running === job) {
+      this.#stopWorker();
       this.#running = null;
-      this.#step();
+      this.#runNext();
     }
   }
 
-  #stop(): void {
-    clearTimeout(this.#silence);
+  #stopWorker(): void {
+    clearTimeout(this.#timeout);
     clearTimeout(this.#idle);
     this.#worker?.terminate();
     this.#worker = null;
@@ -181,14 +185,15 @@ export class ArtworkReader {
 }
 
 /**
- * A worker's script has to be of the page's own origin: where the slip comes from another, a line made here brings it in.
+ * An address of the page's own origin, as a worker's script must have: for a script from another origin, a blob that
+ * imports it.
  */
-function atHome(url: string): string {
+function sameOriginUrl(url: string): string {
   if (new URL(url).origin === location.origin) return url;
-  brought ??= URL.createObjectURL(new Blob([`import ${JSON.stringify(url)}`], { type: 'text/javascript' }));
-  return brought;
+  blobUrl ??= URL.createObjectURL(new Blob([`import ${JSON.stringify(url)}`], { type: 'text/javascript' }));
+  return blobUrl;
 }
-let brought: string | undefined;
+let blobUrl: string | undefined;
 
 type ScriptUrlPolicy = { createScriptURL(url: string): string };
 type PolicyFactory = {
@@ -196,10 +201,10 @@ type PolicyFactory = {
 };
 
 /**
- * The worker's address as a page with Trusted Types takes it: by the policy `platen-worker`, which such a page has to
- * name beside `lit-html`; without it there is no worker.
+ * The worker's address for a page with Trusted Types: by the policy `platen-worker`, which the page has to allow beside
+ * `lit-html`; otherwise there is no worker.
  */
-function scriptUrl(url: string): string {
+function trustedUrl(url: string): string {
   const factory = (globalThis as { trustedTypes?: PolicyFactory }).trustedTypes;
   policy ??= factory?.createPolicy('platen-worker', { createScriptURL: (own) => own });
   return policy ? policy.createScriptURL(url) : url;

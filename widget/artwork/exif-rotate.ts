@@ -1,25 +1,25 @@
 import type { Raster } from '../../src/artwork/index.ts';
 import type { Orientation } from './image-header.ts';
 
-/** A raster as it is to be seen, given how it was stored (Exif orientation 1 to 8). */
+/** A raster turned and mirrored for display, given its Exif orientation (1 to 8). */
 export function applyExifOrientation(raster: Raster, orientation: Orientation): Raster {
   if (orientation === 1) return raster;
   const { width, height } = raster;
   const swaps = orientation >= 5;
-  const seenWidth = swaps ? height : width;
-  const from = new Uint32Array(raster.data.slice().buffer);
-  const into = new Uint32Array(width * height);
+  const displayWidth = swaps ? height : width;
+  const source = new Uint32Array(raster.data.slice().buffer);
+  const target = new Uint32Array(width * height);
   for (let y = 0; y < height; y++) {
     for (let x = 0; x < width; x++) {
-      const [seenX, seenY] = seen(x, y, width - 1, height - 1, orientation);
-      into[seenY * seenWidth + seenX] = from[y * width + x]!;
+      const [displayX, displayY] = displayed(x, y, width - 1, height - 1, orientation);
+      target[displayY * displayWidth + displayX] = source[y * width + x]!;
     }
   }
-  return { width: seenWidth, height: swaps ? width : height, data: new Uint8ClampedArray(into.buffer) };
+  return { width: displayWidth, height: swaps ? width : height, data: new Uint8ClampedArray(target.buffer) };
 }
 
-/** Where a stored pixel is seen. */
-function seen(
+/** Where a stored pixel is displayed. */
+function displayed(
   x: number,
   y: number,
   right: number,

@@ -1,9 +1,9 @@
-/** What a file says it is, by its first bytes: its kind and its size in pixels, before anything decodes it. */
+/** Reads the kind and size of an image from the first bytes of its file, without decoding it. */
 
-/** Kinds a browser decodes; everything else is the shop's to read. */
+/** Kinds that browsers decode; only the shop reads the others. */
 export type LocalKind = 'png' | 'jpeg' | 'webp' | 'gif' | 'avif';
 
-/** How the stored pixels lie to the picture that is seen, 1 to 8 as Exif (CIPA DC-008) counts; 1 is upright. */
+/** Exif orientation of the stored pixels, 1 to 8 (CIPA DC-008); 1 is upright. */
 export type Orientation = 1 | 2 | 3 | 4 | 5 | 6 | 7 | 8;
 
 export type ImageHeader = {
@@ -11,20 +11,19 @@ export type ImageHeader = {
   /** as stored. */
   readonly widthPx: number;
   readonly heightPx: number;
-  /** null: the file may say so in a way that is not read here. */
+  /** null: the file may have one, in a form that is not read here. */
   readonly orientation: Orientation | null;
-  /** bytes of a JPEG's Exif segment, marker and all. */
+  /** byte range of a JPEG's Exif segment, including its marker. */
   readonly exif: { readonly from: number; readonly to: number } | null;
 };
 
-/** Bytes from the start of a file that are looked at: a JPEG may carry long metadata before its size. */
+/** How many bytes from the start of a file are read: a JPEG may have long metadata before its size. */
 export const HEADER_BYTES = 512 * 1024;
 
 /**
- * Reads the header of a PNG, JPEG, WebP, GIF or AVIF. Null when the bytes are none of these, or too few to tell; also
- * where browsers are known to see other pixels than the shop does: JPEGs in four inks, which they turn into screen colors
- * without a profile, and AVIFs with alpha, whose range they read otherwise. The name and the declared type of the file are
- * not asked: they may say anything.
+ * Reads the header of a PNG, JPEG, WebP, GIF or AVIF. Null when the bytes are none of these or too few, and where browsers
+ * are known to decode other pixels than the shop: CMYK JPEGs, which they convert without a profile, and AVIFs with alpha,
+ * whose range they read differently. The file's name and declared type are ignored, as either may be wrong.
  */
 export function imageHeader(bytes: Uint8Array): ImageHeader | null {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
@@ -35,7 +34,7 @@ export function imageHeader(bytes: Uint8Array): ImageHeader | null {
     if (startsWith(view, 0, 'RIFF') && startsWith(view, 8, 'WEBP')) return webp(view);
     if (startsWith(view, 4, 'ftypavif') || startsWith(view, 4, 'ftypavis')) return avif(view);
   } catch (error) {
-    if (!(error instanceof RangeError)) throw error; // the header ends before it says its size
+    if (!(error instanceof RangeError)) throw error; // the bytes end before the size
   }
   return null;
 }
@@ -59,7 +58,7 @@ const png = (view: DataView): ImageHeader | null =>
     ? sized('png', view.getUint32(16), view.getUint32(20), mentions(view, ['eXIf']) ? null : 1)
     : null;
 
-/** Is one of these four-letter names anywhere in what was read? */
+/** Whether one of these four-letter names occurs anywhere in the bytes. */
 function mentions(view: DataView, names: readonly string[]): boolean {
   const codes = names.map(
     (name) => [...name].reduce((code, char) => (code << 8) | char.charCodeAt(0), 0) >>> 0,
@@ -68,7 +67,7 @@ function mentions(view: DataView, names: readonly string[]): boolean {
   return false;
 }
 
-/** The first frame header (SOF0..15 but DHT, JPG, DAC) has the size; an Exif segment before it the orientation. */
+/** The first frame header (SOF0..15 except DHT, JPG, DAC) has the size; an Exif segment before it, the orientation. */
 function jpeg(view: DataView): ImageHeader | null {
   let exif: ImageHeader['exif'] = null;
   for (let at = 2; ; ) {
@@ -130,9 +129,9 @@ function webp(view: DataView): ImageHeader | null {
 const uint24 = (view: DataView, at: number): number =>
   view.getUint16(at, true) + (view.getUint8(at + 2) << 16);
 
-/** The largest `ispe` property: the picture itself; the others are its alpha plane and tiles. */
+/** The largest `ispe` property is the picture's; the others are those of its alpha plane and tiles. */
 function avif(view: DataView): ImageHeader | null {
-  // An auxiliary picture, of which alpha is the only kind in use.
+  // an auxiliary picture; alpha is the only kind in use
   if (mentions(view, ['auxC'])) return null;
   let best: ImageHeader | null = null;
   const orientation = mentions(view, ['irot', 'imir']) ? null : 1;

@@ -1,7 +1,7 @@
 import type { FindingInput } from '../../src/artwork/index.ts';
 import type { Finding, Remedy } from '../../src/contract/index.ts';
-import type { Mended } from './artwork-library.ts';
 import { ArtworkReader } from './artwork-reader.ts';
+import type { RemediedArtwork } from './local-reader.ts';
 
 let reader: ArtworkReader | null = null;
 
@@ -13,7 +13,7 @@ export async function readInWorker(
   file: File,
   remedies: readonly Remedy[],
   signal: AbortSignal,
-): Promise<Mended | null> {
+): Promise<RemediedArtwork | null> {
   reader ??= new ArtworkReader();
   const local = await reader.read(file, remedies, { signal });
   return local && { facts: local.facts, preview: URL.createObjectURL(local.picture) };

@@ -1,29 +1,44 @@
-/** How long the slip must rest before price and day are spoken, ms: a burst of changes is one message. */
-const REST_MS = 900;
+import type { ReactiveController, ReactiveControllerHost } from 'lit';
 
-/** Fills a live region without chatter: only what changed, only once the customer pauses. */
-export class Announcer {
+/** How long the slip must stay unchanged before a message is announced, ms: a burst of changes is one message. */
+const QUIET_MS = 900;
+
+/** The text of a live region: a message only when it changed, and only once the customer pauses. */
+export class Announcer implements ReactiveController {
+  /** the text of the live region. */
+  text = '';
+  readonly #host: ReactiveControllerHost;
   #timer: ReturnType<typeof setTimeout> | undefined;
   #last = '';
-  readonly #show: (text: string) => void;
 
-  constructor(show: (text: string) => void) {
-    this.#show = show;
+  constructor(host: ReactiveControllerHost) {
+    this.#host = host;
+    host.addController(this);
   }
 
-  /** @param aloud false: it is as it was when the customer came, and no news */
-  say(text: string, aloud: boolean): void {
+  hostDisconnected(): void {
+    clearTimeout(this.#timer);
+  }
+
+  /**
+   * Announces a message after a pause, unless it is the last one again.
+   *
+   * @param aloud false to only remember it: it describes the slip as the customer found it
+   */
+  announce(text: string, aloud: boolean): void {
     clearTimeout(this.#timer);
     if (text === this.#last) return;
     if (!aloud) this.#last = text;
     else
       this.#timer = setTimeout(() => {
         this.#last = text;
-        this.#show(text);
-      }, REST_MS);
+        this.show(text);
+      }, QUIET_MS);
   }
 
-  stop(): void {
-    clearTimeout(this.#timer);
+  /** Announces a message at once. */
+  show(text: string): void {
+    this.text = text;
+    this.#host.requestUpdate();
   }
 }

@@ -13,20 +13,16 @@ import {
 import { LINES_MAX } from './draft-limits.ts';
 import { History } from './history.ts';
 
-/**
- * The slip being filled in: every state it went through, and where on it the customer's hand is. What a customer does to
- * it may be handed on as it is.
- */
+/** The editable draft: undo history and current selection. The methods that edit it are bound. */
 export class DraftEditor {
-  /** the line, face and placement the customer is at. */
-  line = 'line-1';
-  face: string | null = null;
-  placement: string | null = null;
+  activeLineId = 'line-1';
+  activeFace: string | null = null;
+  selectedPlacement: string | null = null;
   #catalog: PublicCatalog | null = null;
   readonly #history = new History<Draft>(emptyDraft());
   readonly #changed: (byUser: boolean) => void;
 
-  /** @param changed called after every change of the draft, with whether the customer's own hand made it. */
+  /** @param changed called after every change of the draft; `byUser` says whether the customer made it. */
   constructor(changed: (byUser: boolean) => void) {
     this.#changed = changed;
   }
@@ -40,78 +36,78 @@ export class DraftEditor {
   get canRedo(): boolean {
     return this.#history.canRedo;
   }
-  /** anything on it yet? */
-  get begun(): boolean {
+  /** Whether any line has an item yet. */
+  get hasItems(): boolean {
     return this.draft.lines.some((line) => line.blank);
   }
-  get lineNow(): DraftLine | undefined {
-    return this.draft.lines.find((line) => line.id === this.line);
+  get activeLine(): DraftLine | undefined {
+    return this.draft.lines.find((line) => line.id === this.activeLineId);
   }
 
   get catalog(): PublicCatalog | null {
     return this.#catalog;
   }
-  /** Drops what the shop no longer has. */
+  /** Setting a catalog removes the items it does not have. */
   set catalog(catalog: PublicCatalog | null) {
     this.#catalog = catalog;
-    this.#settle();
+    this.#applyCatalog();
   }
 
-  /** Starts over with another slip: from the page, storage, a link or a reset. Nothing to undo. */
+  /** Replaces the draft by one from the page, storage, a link or a reset, and clears the undo history. */
   load(draft: Draft): void {
     this.#history.reset(draft);
-    this.placement = null;
-    this.#done(false);
+    this.selectedPlacement = null;
+    this.#afterChange(false);
   }
 
-  /** What the customer did; changes with the same group become one step to undo. */
-  change = (make: (draft: Draft) => Draft, group: string | null = null): void => {
-    this.#history.push(make(this.draft), group);
-    this.#done(true);
+  /** An edit by the customer. Consecutive edits with the same group become one step to undo. */
+  edit = (change: (draft: Draft) => Draft, group: string | null = null): void => {
+    this.#history.push(change(this.draft), group);
+    this.#afterChange(true);
   };
 
-  /** Ends the running group: the next change is a step of its own. */
-  seal(): void {
-    this.#history.seal();
+  /** Ends the group: the next edit is a step of its own. */
+  endGroup(): void {
+    this.#history.endGroup();
   }
 
-  /** What the shop answered, not what the customer did: no step, and undoing does not bring the old back. */
-  amend(make: (draft: Draft) => Draft): void {
-    this.#history.amend(make);
-    this.#done(false);
+  /** A change that is not the customer's, such as an id from the shop. It is made in the whole history, so undo keeps it. */
+  editSilently(change: (draft: Draft) => Draft): void {
+    this.#history.rewrite(change);
+    this.#afterChange(false);
   }
 
   undo = (): void => {
     this.#history.undo();
-    this.#done(true);
+    this.#afterChange(true);
   };
   redo = (): void => {
     this.#history.redo();
-    this.#done(true);
+    this.#afterChange(true);
   };
 
-  changeLine = (id: string, make: (line: DraftLine) => DraftLine, group?: string): void =>
-    this.change((draft) => withLine(draft, id, make), group);
+  editLine = (id: string, change: (line: DraftLine) => DraftLine, group?: string): void =>
+    this.edit((draft) => withLine(draft, id, change), group);
 
-  changePlacement = (
+  editPlacement = (
     line: string,
     id: string,
-    make: (placement: DraftPlacement) => DraftPlacement | null,
+    change: (placement: DraftPlacement) => DraftPlacement | null,
     group?: string,
-  ): void => this.change((draft) => withPlacement(draft, line, id, make), group);
+  ): void => this.edit((draft) => withPlacement(draft, line, id, change), group);
 
   addLine = (): void => {
-    this.line = this.#freeLine();
-    this.face = this.placement = null;
-    this.change((draft) => ({ ...draft, lines: [...draft.lines, emptyLine(this.line)] }));
+    this.activeLineId = this.#freeLine();
+    this.activeFace = this.selectedPlacement = null;
+    this.edit((draft) => ({ ...draft, lines: [...draft.lines, emptyLine(this.activeLineId)] }));
   };
 
   duplicateLine = (id: string): void => {
     const line = this.draft.lines.find((entry) => entry.id === id);
     if (!line || this.draft.lines.length >= LINES_MAX) return;
     const copy = { ...structuredClone(line), id: this.#freeLine() };
-    this.line = copy.id;
-    this.change((draft) => ({
+    this.activeLineId = copy.id;
+    this.edit((draft) => ({
       ...draft,
       lines: draft.lines.flatMap((entry) => (entry.id === id ? [entry, copy] : [entry])),
     }));
@@ -124,16 +120,16 @@ export class DraftEditor {
     );
   }
 
-  #done(byUser: boolean): void {
-    this.#settle();
+  #afterChange(byUser: boolean): void {
+    this.#applyCatalog();
     this.#changed(byUser);
   }
 
-  /** Fills in what only the catalog knows: a delivery, the active line and face. */
-  #settle(): void {
+  /** Removes items the catalog does not have, and fills in the default delivery, line and face. */
+  #applyCatalog(): void {
     const catalog = this.#catalog;
     if (!catalog) return;
-    this.#history.amend((draft) => ({
+    this.#history.rewrite((draft) => ({
       ...draft,
       delivery: catalog.deliveries.some((way) => way.id === draft.delivery)
         ? draft.delivery
@@ -142,10 +138,10 @@ export class DraftEditor {
         line.blank && !catalog.blanks.some((blank) => blank.id === line.blank) ? emptyLine(line.id) : line,
       ),
     }));
-    if (!this.lineNow) this.line = this.draft.lines[0]?.id ?? 'line-1';
-    const line = this.lineNow;
+    if (!this.activeLine) this.activeLineId = this.draft.lines[0]?.id ?? 'line-1';
+    const line = this.activeLine;
     const blank = catalog.blanks.find((entry) => entry.id === line?.blank);
-    if (blank && !blank.faces.some((face) => face.id === this.face))
-      this.face = (line && firstFace(line)) ?? blank.faces[0]?.id ?? null;
+    if (blank && !blank.faces.some((face) => face.id === this.activeFace))
+      this.activeFace = (line && firstFace(line)) ?? blank.faces[0]?.id ?? null;
   }
 }

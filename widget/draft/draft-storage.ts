@@ -1,65 +1,68 @@
-import { type Draft, readDraft } from './draft.ts';
+import type { Draft } from './draft.ts';
+import { readDraft } from './read-draft.ts';
+
+const SAVE_DELAY_MS = 150;
 
 /**
- * Keeps the slip in the browser, by shop, so that a reload or crash loses nothing: in the tab's own storage, so that
- * two tabs do not take each other's slip away, and for the next visit in the storage all tabs share.
+ * Saves the draft in the browser, so that a reload or crash loses nothing: in session storage, so that two tabs do not
+ * overwrite each other's draft, and in local storage for the next visit.
  */
 export class DraftStorage {
   readonly #key: string;
   readonly #changed: () => void;
   #timer: ReturnType<typeof setTimeout> | undefined;
-  #waiting: Draft | null = null;
-  #full = false;
+  #unsaved: Draft | null = null;
+  #isFull = false;
 
   /**
-   * @param scope what tells one slip from another: API, shop and the element's own id.
-   * @param changed called when `full` has changed.
+   * @param scope tells one slip from another: API, shop and the element's id
+   * @param changed called when `isFull` has changed
    */
   constructor(scope: string, changed: () => void = () => {}) {
     this.#key = `platen-order:${scope}`;
     this.#changed = changed;
   }
 
-  /** The slip could not be kept: storage is full or forbidden. It lives in the page alone. */
-  get full(): boolean {
-    return this.#full;
+  /** Whether the last draft could not be saved: storage is full or forbidden. */
+  get isFull(): boolean {
+    return this.#isFull;
   }
 
   load(): Draft | null {
     return this.#each((storage) => readDraft(JSON.parse(storage.getItem(this.#key) ?? 'null')))[0] ?? null;
   }
 
-  /** Writes soon; a burst of changes is one write. */
+  /** Saves the draft soon; a burst of changes is one write. */
   save(draft: Draft): void {
-    this.#waiting = draft;
-    this.#timer ??= setTimeout(() => this.flush(), 150);
+    this.#unsaved = draft;
+    this.#timer ??= setTimeout(() => this.flush(), SAVE_DELAY_MS);
   }
 
-  /** Writes what waits, now. */
+  /** Saves now what is still to be saved. */
   flush(): void {
-    this.#rest();
-    const draft = this.#waiting;
+    this.#cancelTimer();
+    const draft = this.#unsaved;
     if (!draft) return;
-    this.#waiting = null;
+    this.#unsaved = null;
     const text = JSON.stringify(draft);
-    const kept = this.#each((storage) => {
+    const saved = this.#each((storage) => {
       storage.setItem(this.#key, text);
       return true;
     });
-    // where the newest could not be written an older one must not come back before it
-    if (kept.length > 0)
+    // an older draft must not come back from a storage that has no room for this one
+    if (saved.length > 0)
       this.#each((storage) => storage.getItem(this.#key) !== text && storage.removeItem(this.#key));
-    if (this.#full === kept.length > 0) {
-      this.#full = !this.#full;
+    if (this.#isFull === saved.length > 0) {
+      this.#isFull = !this.#isFull;
       this.#changed();
     }
   }
 
-  /** What goes with the slip until the shop has answered: an order on its way. Null: nothing, or nothing legible. */
-  get sent(): unknown {
+  /** An order sent but not answered yet, saved beside the draft; null when there is none that can be read. */
+  get pendingOrder(): unknown {
     return this.#each((storage) => JSON.parse(storage.getItem(`${this.#key} sent`) ?? 'null'))[0] ?? null;
   }
-  set sent(order: object | null) {
+  set pendingOrder(order: object | null) {
     this.#each((storage) => {
       storage.removeItem(`${this.#key} sent`);
       if (order) storage.setItem(`${this.#key} sent`, JSON.stringify(order));
@@ -67,17 +70,17 @@ export class DraftStorage {
   }
 
   clear(): void {
-    this.#rest();
-    this.#waiting = null;
+    this.#cancelTimer();
+    this.#unsaved = null;
     this.#each((storage) => storage.removeItem(this.#key));
   }
 
-  #rest(): void {
+  #cancelTimer(): void {
     clearTimeout(this.#timer);
     this.#timer = undefined;
   }
 
-  /** What each storage gave, the tab's own first; one that is full, forbidden or holds something else gives nothing. */
+  /** What `work` returns for each storage, session storage first; nothing for one where it throws. */
   #each<T>(work: (storage: Storage) => T): NonNullable<T>[] {
     return (['sessionStorage', 'localStorage'] as const).flatMap((name) => {
       try {

@@ -1,14 +1,12 @@
 import type { ArtworkPlacement, NamesPlacement, Remedy, Slip } from '../../src/contract/index.ts';
 
-/** Prefix of the id of an artwork that the shop does not have yet. */
+/** Prefix of the id of an artwork the shop does not have yet. */
 export const UNSENT = 'unsent-';
 
-/**
- * A placement while the customer is at it: like the slip's, but the artwork may still be on its way (`unsent-…`).
- */
+/** A placement of a draft: like a slip's, but its artwork may still be uploading (`unsent-…`). */
 export type DraftPlacement = Omit<ArtworkPlacement, 'remedies'> & { remedies: Remedy[] };
 
-/** A line while the customer is at it: anything may still be missing. Counts of 0 are left out. */
+/** A line of a draft: anything may still be missing. Counts of 0 are left out. */
 export type DraftLine = {
   id: string;
   blank: string | null;
@@ -20,7 +18,7 @@ export type DraftLine = {
   method: string | null;
 };
 
-/** What the customer has put on the slip so far. Plain data: it is saved, linked, undone and restored as JSON. */
+/** The slip as far as the customer has filled it in. Plain JSON data: it is saved, linked, undone and restored. */
 export type Draft = {
   format: 1;
   lines: DraftLine[];
@@ -29,8 +27,8 @@ export type Draft = {
   rush: boolean;
 };
 
-/** What a line still lacks before it can be quoted, in the order it is asked for. */
-export type Lack = 'item' | 'color' | 'sizes' | 'artwork' | 'upload' | 'finish' | 'names';
+/** What a line may still need before it can be quoted, in the order the slip asks for it. */
+export type MissingPart = 'item' | 'color' | 'sizes' | 'artwork' | 'upload' | 'finish' | 'names';
 
 export function emptyLine(id: string): DraftLine {
   return {
@@ -49,7 +47,7 @@ export function emptyDraft(): Draft {
   return { format: 1, lines: [emptyLine('line-1')], neededBy: null, delivery: null, rush: false };
 }
 
-/** Smallest id `prefix-n` not taken, so that the same steps give the same slip. */
+/** The smallest id `prefix-n` that is not taken, so that the same steps give the same slip. */
 export function freeId(prefix: string, taken: readonly string[]): string {
   const used = new Set(taken);
   for (let n = 1; ; n++) if (!used.has(`${prefix}-${n}`)) return `${prefix}-${n}`;
@@ -59,8 +57,8 @@ export function piecesIn(line: DraftLine): number {
   return line.counts.reduce((sum, entry) => sum + entry.count, 0);
 }
 
-/** Sizes that have another number of names than of pieces; none when there is no list. */
-export function namesOff(line: DraftLine): { size: string; names: number; pieces: number }[] {
+/** Sizes with more or fewer names than pieces; none when the line has no names. */
+export function sizesWithWrongNames(line: DraftLine): { size: string; names: number; pieces: number }[] {
   if (!line.names) return [];
   const sizes = new Map(line.counts.map(({ size, count }) => [size, { size, names: 0, pieces: count }]));
   for (const { size } of line.names.entries) {
@@ -71,24 +69,24 @@ export function namesOff(line: DraftLine): { size: string; names: number; pieces
   return [...sizes.values()].filter(({ names, pieces }) => names !== pieces);
 }
 
-/** Place in a list of names of the one that is on the drawing. @param asked what was asked for last, counted on from 0 */
-export function nameShown(asked: string | undefined, names: NamesPlacement): number {
-  return Number(asked || 0) % names.entries.length;
+/** The name at an index that may be past the end, where the list begins again. */
+export function nameAt(names: NamesPlacement, index: number): string {
+  return names.entries[index % names.entries.length]?.text ?? '';
 }
 
 /** The first thing the line still needs, or null when it can be quoted. */
-export function firstMissing(line: DraftLine): Lack | null {
+export function firstMissing(line: DraftLine): MissingPart | null {
   if (!line.blank) return 'item';
   if (!line.color) return 'color';
   if (piecesIn(line) === 0) return 'sizes';
   if (line.placements.length === 0 && !line.names) return 'artwork';
   if (line.placements.some((placement) => placement.artwork.startsWith(UNSENT))) return 'upload';
   if (!line.finish) return 'finish';
-  if (namesOff(line).length > 0) return 'names';
+  if (sizesWithWrongNames(line).length > 0) return 'names';
   return null;
 }
 
-/** The slip of every finished line; null when no line is finished or no delivery is chosen. */
+/** The slip of all finished lines; null when no line is finished or no delivery is chosen. */
 export function toSlip(draft: Draft): Slip | null {
   const ready = draft.lines.filter((line) => firstMissing(line) === null);
   if (ready.length === 0 || !draft.delivery) return null;
@@ -110,16 +108,16 @@ export function toSlip(draft: Draft): Slip | null {
   };
 }
 
-/** Where the first of what is printed on a line lies. */
+/** The face of the first artwork or names on a line. */
 export const firstFace = ({ placements, names }: DraftLine): string | undefined =>
   placements[0]?.face ?? names?.face;
 
-/** A copy with one line replaced by what `change` makes of it. */
+/** A copy of the draft with one line changed. */
 export function withLine(draft: Draft, id: string, change: (line: DraftLine) => DraftLine): Draft {
   return { ...draft, lines: draft.lines.map((line) => (line.id === id ? change(line) : line)) };
 }
 
-/** A copy with one placement replaced by what `change` makes of it, or dropped when it returns null. */
+/** A copy of the draft with one placement changed, or removed when `change` returns null. */
 export function withPlacement(
   draft: Draft,
   lineId: string,
@@ -136,7 +134,7 @@ export function withPlacement(
   }));
 }
 
-/** Sets how many of a size; 0 takes the size off. Sizes keep the order of the blank's list. */
+/** A copy of the line with another count of a size; 0 removes the size. @param order the blank's sizes, which the counts follow */
 export function withCount(line: DraftLine, size: string, count: number, order: readonly string[]): DraftLine {
   const counts = line.counts.filter((entry) => entry.size !== size);
   if (count > 0) counts.push({ size, count });
@@ -144,82 +142,7 @@ export function withCount(line: DraftLine, size: string, count: number, order: r
   return { ...line, counts };
 }
 
-const isRecord = (value: unknown): value is Record<string, unknown> =>
-  typeof value === 'object' && value !== null && !Array.isArray(value);
-const text = (value: unknown): string | null => (typeof value === 'string' && value !== '' ? value : null);
-const list = (value: unknown): unknown[] => (Array.isArray(value) ? value : []);
-const finite = (value: unknown): value is number => typeof value === 'number' && Number.isFinite(value);
-
-function readPlacement(value: unknown): DraftPlacement[] {
-  if (!isRecord(value)) return [];
-  const { id, face, artwork, xMm, yMm, widthMm, angleDeg, remedies } = value;
-  if (!text(id) || !text(face) || !text(artwork) || !finite(xMm) || !finite(yMm) || !finite(widthMm))
-    return [];
-  return [
-    {
-      id: id as string,
-      face: face as string,
-      artwork: artwork as string,
-      remedies: list(remedies).filter(isRecord) as unknown as Remedy[],
-      xMm,
-      yMm,
-      widthMm,
-      angleDeg: finite(angleDeg) ? angleDeg : 0,
-    },
-  ];
-}
-
-function readNames(value: unknown): NamesPlacement | null {
-  if (!isRecord(value)) return null;
-  const { id, face, font, hex, xMm, yMm, capHeightMm, widthMm, angleDeg } = value;
-  const entries = list(value.entries).flatMap((entry) =>
-    isRecord(entry) && text(entry.size) && text(entry.text)
-      ? [{ size: entry.size as string, text: entry.text as string }]
-      : [],
-  );
-  if (![id, face, font, hex].every(text) || ![xMm, yMm, capHeightMm, widthMm].every(finite)) return null;
-  if (entries.length === 0) return null;
-  return { ...value, angleDeg: finite(angleDeg) ? angleDeg : 0, entries } as unknown as NamesPlacement;
-}
-
-function readLine(value: unknown): DraftLine[] {
-  if (!isRecord(value) || !text(value.id)) return [];
-  return [
-    {
-      id: value.id as string,
-      blank: text(value.blank),
-      color: text(value.color),
-      counts: list(value.counts).flatMap((entry) =>
-        isRecord(entry) && text(entry.size) && Number.isInteger(entry.count) && (entry.count as number) > 0
-          ? [{ size: entry.size as string, count: entry.count as number }]
-          : [],
-      ),
-      placements: list(value.placements).flatMap(readPlacement),
-      names: readNames(value.names),
-      finish: text(value.finish),
-      method: text(value.method),
-    },
-  ];
-}
-
-/**
- * Reads a draft or a slip that came from storage, a link, a form or a host page. Anything that is not understood
- * is left out rather than refused; null when it is no slip at all. The API judges the values.
- */
-export function readDraft(value: unknown): Draft | null {
-  if (!isRecord(value) || value.format !== 1) return null;
-  const lines = list(value.lines).flatMap(readLine);
-  if (lines.length === 0) return null;
-  return {
-    format: 1,
-    lines,
-    neededBy: text(value.neededBy),
-    delivery: text(value.delivery),
-    rush: value.rush === true,
-  };
-}
-
-/** A file that never reached the shop is gone after a reload: its placements go too. */
+/** A draft without the placements of files the shop does not have. */
 export function withoutUnsent(draft: Draft | null): Draft | null {
   if (!draft) return null;
   return {

@@ -8,7 +8,7 @@ export class History<T> {
   #present: T;
   readonly #limit: number;
 
-  /** @param limit steps kept, default 200. */
+  /** @param limit most steps kept, default 200. */
   constructor(present: T, limit = 200) {
     this.#present = present;
     this.#limit = limit;
@@ -34,15 +34,15 @@ export class History<T> {
     this.#future = [];
   }
 
-  /** Ends the running group: the next change is a step of its own. A group that led nowhere is none. */
-  seal(): void {
+  /** Ends the group: the next change is a step of its own. A group that ended where it began is no step. */
+  endGroup(): void {
     if (this.#group !== null && JSON.stringify(this.#past.at(-1)) === JSON.stringify(this.#present))
       this.#past.pop();
     this.#group = null;
   }
 
-  /** Replaces the present everywhere it matters without making a step: what the shop answered, not what the customer did. */
-  amend(change: (value: T) => T): void {
+  /** Applies a change to the present, past and future values without making a step. */
+  rewrite(change: (value: T) => T): void {
     this.#past = this.#past.map(change);
     this.#present = change(this.#present);
     this.#future = this.#future.map(change);

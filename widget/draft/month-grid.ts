@@ -1,6 +1,6 @@
 /**
- * The days of a month (`YYYY-MM`) as a calendar shows them: ISO days, with nulls before the 1st so that each row
- * starts on `firstWeekday` (1 Monday .. 7 Sunday).
+ * The days of a month (`YYYY-MM`) for a calendar whose rows start on `firstWeekday` (1 Monday .. 7 Sunday): ISO days,
+ * with nulls before the 1st.
  */
 export function monthGrid(month: string, firstWeekday: number): (string | null)[] {
   const [year = 1970, number = 1] = month.split('-').map(Number);
@@ -14,7 +14,7 @@ export function monthGrid(month: string, firstWeekday: number): (string | null)[
   ];
 }
 
-/** The month `by` months later (or earlier). */
+/** The month `by` months later; earlier when negative. */
 export function shiftMonth(month: string, by: number): string {
   const [year = 1970, number = 1] = month.split('-').map(Number);
   return new Date(Date.UTC(year, number - 1 + by, 1)).toISOString().slice(0, 7);

@@ -1,9 +1,10 @@
-import { type Draft, readDraft, withoutUnsent } from './draft.ts';
+import { type Draft, withoutUnsent } from './draft.ts';
+import { readDraft } from './read-draft.ts';
 
-/** Names the slip in an address: `#platen=…`. */
-const MARK = 'platen';
+/** The slip's parameter in the fragment of a page's address: `#platen=…`. */
+const PARAMETER = 'platen';
 
-/** The slip as text for an address: base64url of UTF-8 JSON. Artwork is named, not carried. */
+/** The draft as text for an address: base64url of UTF-8 JSON. It names artworks by id and does not contain them. */
 export function draftToLink(draft: Draft): string {
   const bytes = new TextEncoder().encode(JSON.stringify(draft));
   let binary = '';
@@ -11,7 +12,7 @@ export function draftToLink(draft: Draft): string {
   return btoa(binary).replaceAll('+', '-').replaceAll('/', '_').replace(/=+$/, '');
 }
 
-/** Reads what `draftToLink` wrote; null when it is anything else. */
+/** Reads text written by `draftToLink`; null for anything else. */
 export function draftFromLink(text: string): Draft | null {
   try {
     const binary = atob(text.replaceAll('-', '+').replaceAll('_', '/'));
@@ -22,8 +23,8 @@ export function draftFromLink(text: string): Draft | null {
   }
 }
 
-/** Reads a slip as JSON text, as an object or as text for an address; null when it is anything else. */
-export function draftFrom(value: unknown): Draft | null {
+/** Reads a slip from JSON text, an object or text for an address; null for anything else. */
+export function parseDraft(value: unknown): Draft | null {
   try {
     return readDraft(typeof value === 'string' ? JSON.parse(value) : value);
   } catch {
@@ -31,16 +32,16 @@ export function draftFrom(value: unknown): Draft | null {
   }
 }
 
-/** A slip that came with the page's address. */
-export function draftFromAddress(): Draft | null {
-  const found = new RegExp(`[#&]${MARK}=([\\w-]+)`).exec(location.hash);
+/** The slip in the page's address, if there is one. */
+export function draftFromPageUrl(): Draft | null {
+  const found = new RegExp(`[#&]${PARAMETER}=([\\w-]+)`).exec(location.hash);
   return found ? draftFromLink(found[1] ?? '') : null;
 }
 
-/** Puts the page's address with the slip in it on the clipboard; without leave to, into the address bar. */
-export async function copyAddress(draft: Draft): Promise<void> {
+/** Copies the page's address with the slip in it to the clipboard; if that is not allowed, to the address bar. */
+export async function copyLink(draft: Draft): Promise<void> {
   const address = new URL(location.href);
-  address.hash = `${MARK}=${draftToLink(draft)}`;
+  address.hash = `${PARAMETER}=${draftToLink(draft)}`;
   try {
     await navigator.clipboard.writeText(address.href);
   } catch {

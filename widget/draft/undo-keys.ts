@@ -1,7 +1,6 @@
-/** What keys can take back. */
 type Undoable = { readonly canUndo: boolean; readonly canRedo: boolean; undo(): void; redo(): void };
 
-const inText = (event: Event): boolean =>
+const isInFilledTextField = (event: Event): boolean =>
   event
     .composedPath()
     .some(
@@ -10,9 +9,9 @@ const inText = (event: Event): boolean =>
         (node instanceof HTMLInputElement && /text|mail|tel/.test(node.type) && node.value !== ''),
     );
 
-/** Ctrl or Command with Z, Shift Z or Y. A text field that holds something undoes its own. */
-export function undoByKey(event: KeyboardEvent, subject: Undoable): void {
-  if (!(event.ctrlKey || event.metaKey) || event.altKey || inText(event)) return;
+/** Undo and redo by Ctrl or Command with Z, Shift+Z or Y; left to the browser in a text field that is not empty. */
+export function handleUndoKeys(event: KeyboardEvent, subject: Undoable): void {
+  if (!(event.ctrlKey || event.metaKey) || event.altKey || isInFilledTextField(event)) return;
   const key = event.key.toLowerCase();
   if (key === 'z' && !event.shiftKey && subject.canUndo) {
     event.preventDefault();

@@ -1,8 +1,8 @@
-/** Zeros of the digits people type that are not 0 to 9 and that NFKC leaves alone: Arabic and Persian. */
+/** Code points of the zeros NFKC does not map to ASCII: Arabic and Persian. */
 const ZEROS = [0x660, 0x6f0];
 
-/** Text with full-width, Arabic and Persian digits as 0 to 9, without space around it; 5² is not 52. */
-export function plainDigits(text: string): string {
+/** Text, trimmed, with full-width, Arabic and Persian digits as 0 to 9. Superscripts and subscripts stay: 5² is not 52. */
+export function toAsciiDigits(text: string): string {
   return text
     .normalize(/[²³¹⁰-₉]/.test(text) ? 'NFC' : 'NFKC')
     .replace(/\p{Nd}/gu, (digit) => {
@@ -13,8 +13,8 @@ export function plainDigits(text: string): string {
     .trim();
 }
 
-/** A whole number from 0 to `most` in any digits; null for anything else. */
-export function wholeNumber(text: string, most: number): number | null {
-  const plain = plainDigits(text);
+/** A whole number from 0 to `most`, in any of these digits; null for anything else. */
+export function parseWholeNumber(text: string, most: number): number | null {
+  const plain = toAsciiDigits(text);
   return /^\d{1,9}$/.test(plain) && Number(plain) <= most ? Number(plain) : null;
 }

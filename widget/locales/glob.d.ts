@@ -1,11 +1,11 @@
 export {};
 
 declare global {
-  /** What the build makes of a glob: each matching module, loaded when called. */
+  /** Made by the build: an export of each matching module, loaded when called. */
   interface ImportMeta {
-    glob<Module>(
-      patterns: string | readonly string[],
-      options?: { readonly query?: string },
-    ): Record<string, () => Promise<Module>>;
+    glob<Export>(
+      pattern: string,
+      options: { readonly import: string },
+    ): Record<string, () => Promise<Export>>;
   }
 }

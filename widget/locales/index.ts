@@ -1,36 +1,36 @@
 import type { FirstMessages, LaterMessages } from './messages.ts';
 
-export type { DetailKey, UiKey } from './en.ts';
-export { type LaterMessages, type LateWord, type Line, type StageWords, spoken } from './messages.ts';
-export { MessageFormat, type NameKind, type Sentence, type Values } from './say.ts';
+export type { LateWord } from './code-messages.ts';
+export type { UiKey } from './first/en.ts';
+export type { DetailKey } from './later/en.ts';
+export {
+  type Line,
+  MessageFormat,
+  type NameKind,
+  type Sentence,
+  spoken,
+  type Values,
+} from './message-format.ts';
+export type { LaterMessages } from './messages.ts';
+export type { StageWords } from './stage-words.ts';
 
-/** A language file: one named export, the language's primary tag (`zh-Hant` becomes `zhHant`). */
-type LanguageFile<Part> = Readonly<Record<string, Part>>;
-type LanguageFiles<Part> = Readonly<Record<string, () => Promise<LanguageFile<Part>>>>;
+type Files<Part> = Readonly<Record<string, () => Promise<Part>>>;
 
-// Every file of this folder named by a language is a language: adding one is adding its file. The build makes two files
-// of each, by the query; unbuilt, both hold everything.
-const firstFiles: LanguageFiles<FirstMessages> = import.meta.glob(
-  ['./??.ts', './???.ts', './??-*.ts', '!./say.ts'],
-  { query: '?first' },
-);
-const laterFiles: LanguageFiles<LaterMessages> = import.meta.glob(
-  ['./??.ts', './???.ts', './??-*.ts', '!./say.ts'],
-  { query: '?later' },
-);
-
-const tagOf = (path: string): string => path.slice(2, -3);
+// A language is its two files, named by its BCP 47 tag. They are found by name, so adding them is all it takes. The two
+// import no values of each other: what both need is written in both, or the browser would have a third file to fetch.
+const firstFiles: Files<FirstMessages> = import.meta.glob('./first/*.ts', { import: 'messages' });
+const laterFiles: Files<LaterMessages> = import.meta.glob('./later/*.ts', { import: 'messages' });
 
 /** The languages the widget speaks, as BCP 47 tags, English first. */
 export const LANGUAGES: readonly string[] = [
   'en',
   ...Object.keys(firstFiles)
-    .map(tagOf)
+    .map((path) => path.slice('./first/'.length, -'.ts'.length))
     .filter((tag) => tag !== 'en')
     .sort(),
 ];
 
-/** The language of ours nearest to a wanted tag: the tag itself, its primary language, or English. */
+/** The available language closest to a wanted tag: the tag itself, its primary language, or English. */
 export function nearestLanguage(wanted: string): string {
   const lower = wanted.toLowerCase();
   const primary = lower.split('-')[0] ?? '';
@@ -40,31 +40,23 @@ export function nearestLanguage(wanted: string): string {
 }
 
 /**
- * What the nearest language says first, and which language that is; English when its file does not arrive.
+ * The first messages of the nearest language, and which language that is; English where its file does not arrive.
  *
- * @throws Error when no language arrives: the page is cut off, and there is nothing to say it with.
+ * @throws Error when no language arrives, English included
  */
 export async function loadMessages(
   wanted: string,
 ): Promise<{ readonly messages: FirstMessages; readonly language: string }> {
   for (const language of new Set([nearestLanguage(wanted), 'en'])) {
-    const messages = await partOf(firstFiles, language);
+    const messages = await firstFiles[`./first/${language}.ts`]?.().catch(() => undefined);
     if (messages) return { messages, language };
   }
   throw new Error(`no messages for "${wanted}", nor English ones`);
 }
 
-/** What a language of `LANGUAGES` says later. @throws Error when its file does not arrive. */
+/** The later messages of a language of `LANGUAGES`. @throws Error when its file does not arrive */
 export async function loadLaterMessages(language: string): Promise<LaterMessages> {
-  const messages = await partOf(laterFiles, language);
+  const messages = await laterFiles[`./later/${language}.ts`]?.();
   if (!messages) throw new Error(`no messages for "${language}"`);
   return messages;
-}
-
-async function partOf<Part>(files: LanguageFiles<Part>, language: string): Promise<Part | null> {
-  try {
-    return Object.values((await files[`./${language}.ts`]?.()) ?? {})[0] ?? null;
-  } catch {
-    return null; // the file did not arrive
-  }
 }

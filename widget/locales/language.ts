@@ -17,7 +17,7 @@ export class Language {
   }
 
   /** Sees to it that this language speaks, of this catalog and in these units. */
-  speak(language: string, units: Units, catalog: PublicCatalog | null): void {
+  load(language: string, units: Units, catalog: PublicCatalog | null): void {
     const asked = `${language} ${units} ${catalog?.version ?? 0}`;
     if (this.#asked === asked) return;
     this.#asked = asked;

@@ -1,8 +1,7 @@
 import type { PublicCatalog } from '../../src/catalog/index.ts';
 import { pickText } from '../../src/pick-text.ts';
 import { Formatter, type Units } from '../format/index.ts';
-import type { Words } from '../parts/context.ts';
-import { Lazy } from '../parts/lazy.ts';
+import { Lazy } from '../lazy.ts';
 import {
   type LaterMessages,
   type Line,
@@ -13,6 +12,7 @@ import {
   spoken,
   type Values,
 } from './index.ts';
+import type { Words } from './words.ts';
 
 /** A language ready to speak: its words, and how it writes figures. */
 export type LoadedWords = {
@@ -21,7 +21,7 @@ export type LoadedWords = {
   /** what is said once the customer has begun. */
   readonly later: Lazy<LaterMessages>;
   readonly words: Words;
-  readonly say: MessageFormat;
+  readonly format: MessageFormat;
   /** the same, for amounts of another currency. */
   readonly forCurrency: (currency: string) => MessageFormat;
 };
@@ -74,7 +74,7 @@ export async function loadWords(
   wanted.money('0', ownCurrency, 'always');
   const { messages, language: loaded } = await coming;
   const later = new Lazy<LaterMessages>(() => loadLaterMessages(loaded), changed);
-  if (before?.later.here) await later.fetch().catch(() => {});
+  if (before?.later.isLoaded) await later.fetch().catch(() => {});
   const formatter = language.startsWith(loaded) ? wanted : new Formatter(loaded);
   const lookUp = namesIn(catalog, loaded);
   const forCurrency = (currency: string): MessageFormat =>
@@ -91,7 +91,7 @@ export async function loadWords(
     language: loaded,
     direction: messages.direction,
     later,
-    say,
+    format: say,
     forCurrency,
     words: {
       ui: (key, values = {}) =>

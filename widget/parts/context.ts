@@ -1,88 +1,67 @@
-import { html, nothing, type TemplateResult } from 'lit';
 import type { PublicCatalog } from '../../src/catalog/index.ts';
-import type { Alternative, Finding, QuotedLine, Reason } from '../../src/contract/index.ts';
+import type { Alternative, QuotedLine } from '../../src/contract/index.ts';
 import type { ArtworkLibrary } from '../artwork/artwork-library.ts';
-import type { ShownNames } from '../artwork/name-preview.ts';
-import type { Unfolding } from '../controllers/unfolding.ts';
-import type { Draft, DraftLine, DraftPlacement } from '../draft/draft.ts';
+import type { NamePreviews } from '../artwork/names/name-preview.ts';
+import type { ExpandedMessages } from '../controllers/expanded-messages.ts';
+import type { Draft, DraftLine } from '../draft/draft.ts';
+import type { DraftEditor } from '../draft/draft-editor.ts';
 import type { Units } from '../format/index.ts';
-import type { DetailKey, LateWord, MessageFormat, UiKey, Values } from '../locales/index.ts';
+import type { MessageFormat } from '../locales/index.ts';
+import type { Words } from '../locales/words.ts';
 import type { QuoteController, QuoteView } from '../shop/quote-controller.ts';
-import type { LaterParts } from './later.ts';
+import type { DeferredParts } from './deferred-parts.ts';
 
 export type PublicBlank = PublicCatalog['blanks'][number];
 
-/** Words of the chosen language: of the interface, and sentences of codes. */
-export type Words = {
-  /** a word or sentence of the interface. */
-  ui(key: UiKey | DetailKey, values?: Values): string;
-  reason(reason: Reason): string;
-  finding(finding: Finding): string;
-  remedy(kind: string): string;
-  charge(code: string, values: Values): string;
-  problem(code: string): string;
-  state(state: string): string;
-  late(code: LateWord): string;
-  note(code: string, values: Values): string;
-};
-
-/** What every part of the slip may read, and what it may ask for. Parts are functions; the element holds the state. */
+/** What every part of the slip may read and do. Parts are functions; the element holds the state. */
 export type SlipContext = {
   readonly catalog: PublicCatalog;
   readonly words: Words;
-  readonly say: MessageFormat;
+  readonly format: MessageFormat;
   readonly units: Units;
+  /** the language asked for, a BCP 47 tag. */
+  readonly language: string;
   readonly draft: Draft;
   readonly quote: QuoteView;
-  readonly shelf: ArtworkLibrary;
+  readonly library: ArtworkLibrary;
+  readonly deferred: DeferredParts;
+  readonly expanded: ExpandedMessages;
   readonly activeLine: string;
   readonly activeFace: string | null;
   readonly selected: string | null;
   readonly disabled: boolean;
-  /** the customer is at the order: the slip is only looked at. */
+  /** the customer is ordering: the slip is read-only. */
   readonly ordering: boolean;
-  readonly language: string;
-  readonly later: LaterParts;
-  /** a name as it is drawn; null until it is known. */
-  readonly shownName: ShownNames['show'];
 
+  /** a text of the catalog in the customer's language. */
   text(text: unknown): string;
   blankOf(line: DraftLine): PublicBlank | undefined;
   quotedLine(id: string): QuotedLine | undefined;
   alternatives(line: string): readonly Alternative[];
-  readonly askBeside: QuoteController['beside'];
-  /** changes the draft; changes with the same group become one undo step. */
-  change(change: (draft: Draft) => Draft, group?: string): void;
-  changeLine(id: string, change: (line: DraftLine) => DraftLine, group?: string): void;
-  changePlacement(
-    line: string,
-    id: string,
-    change: (placement: DraftPlacement) => DraftPlacement | null,
-    group?: string,
-  ): void;
+  /** a name as it is drawn; null until its picture is ready. */
+  readonly previewName: NamePreviews['preview'];
+  readonly quoteBriefly: QuoteController['quoteBriefly'];
+
+  readonly edit: DraftEditor['edit'];
+  readonly editLine: DraftEditor['editLine'];
+  readonly editPlacement: DraftEditor['editPlacement'];
+  readonly duplicateLine: DraftEditor['duplicateLine'];
   activate(line: string, face?: string | null, placement?: string | null): void;
-  /** names of files taken for a line, of which no placement is on it yet. */
-  arriving(line: string): readonly string[];
-  takeFiles(line: string, files: Iterable<File>): void;
-  placeKnown(line: string, artwork: string): void;
-  /** @param toLine another line; absent: the same */
+  /** names of the files added to a line that are not placed on it yet. */
+  pendingFiles(line: string): readonly string[];
+  addFiles(line: string, files: Iterable<File>): void;
+  /** places an artwork of the library on a line. */
+  placeAgain(line: string, artwork: string): void;
+  /** @param toLine default: the same line */
   duplicate(line: string, placement: string, face: string, toLine?: string): void;
-  moveTo(line: string, placement: string, face: string): void;
-  duplicateLine(line: string): void;
-  useUnits(units: Units): void;
-  /** what came unasked, and which of it is unfolded. */
-  readonly unfolding: Unfolding;
+  moveToFace(line: string, placement: string, face: string): void;
+  setUnits(units: Units): void;
   isOpen(key: string): boolean;
   toggle(key: string, open?: boolean): void;
-  /** what was last said in one place of the slip (what of a pasted list was not taken, say); empty: nothing. */
-  memo(key: string): string;
-  setMemo(key: string, text: string): void;
+  /** the last message shown in one place of the slip, such as the rows of a pasted list that were not read. */
+  notice(key: string): string;
+  setNotice(key: string, text: string): void;
+  /** index of the name of a line that the drawing shows; counts on past the last name. */
+  shownName(line: string): number;
+  showName(line: string, index: number): void;
 };
-
-/** What was last said there, a sentence to a line; spoken as it changes. */
-export function memoPart(ctx: SlipContext, key: string): TemplateResult {
-  const text = ctx.memo(key);
-  return html`<div class="memo ${text ? 'alert quiet' : ''}" role="status">${
-    text ? text.split('\n').map((sentence) => html`<div>${sentence}</div>`) : nothing
-  }</div>`;
-}

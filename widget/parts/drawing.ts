@@ -1,15 +1,15 @@
 import { html, nothing, svg, type TemplateResult } from 'lit';
-import { type DraftLine, nameShown } from '../draft/draft.ts';
+import { type DraftLine, nameAt } from '../draft/draft.ts';
+import type { Lazy } from '../lazy.ts';
 import type { LaterMessages } from '../locales/index.ts';
 import type { StagePlacement } from '../stage/geometry/stage-types.ts';
 import type { StageHost } from '../stage/stage-host.ts';
 import { blankSvg } from '../stage/view/blank-svg.ts';
 import type { PublicBlank, SlipContext } from './context.ts';
-import type { Lazy } from './lazy.ts';
 
 const NO_RASTER = { widthPx: 1, heightPx: 1 } as const;
 
-/** The drawing's side: the active line's blank, true to scale, and its other views. */
+/** The drawing's side: the blank of the active line, to scale, and the choice of its faces. */
 export function drawingPart(ctx: SlipContext, host: StageHost, words: Lazy<LaterMessages>): TemplateResult {
   const { ui } = ctx.words;
   const line = ctx.draft.lines.find((entry) => entry.id === ctx.activeLine) ?? ctx.draft.lines[0];
@@ -28,12 +28,12 @@ export function drawingPart(ctx: SlipContext, host: StageHost, words: Lazy<Later
       blank.colors.find((color) => color.id === line.color)?.hex ?? blank.colors[0]?.hex ?? '#ffffff';
     stage.readonly = ctx.disabled || ctx.ordering || !line.blank;
     stage.selected = ctx.selected;
-    stage.say = ctx.say;
+    stage.say = ctx.format;
     stage.words = words.value?.stage ?? stage.words;
     stage.placements = placementsOf(ctx, line, blank);
   }
   return html`<div class="drawing" part="drawing">
-    ${stage ?? quietDrawing(ctx, line, view, face, host)}
+    ${stage ?? placeholderDrawing(ctx, line, view, face, host)}
     <div class="views no-print" role=${blank.faces.length > 1 ? 'radiogroup' : nothing} aria-label=${blank.faces.length > 1 ? ui('face') : nothing}>
       ${
         blank.faces.length > 1
@@ -43,28 +43,25 @@ export function drawingPart(ctx: SlipContext, host: StageHost, words: Lazy<Later
             )
           : nothing
       }
-      <button class="plain" type="button" @click=${() => ctx.useUnits(ctx.units === 'in' ? 'mm' : 'in')}>${ui(ctx.units === 'in' ? 'millimeters' : 'inches')}</button>
+      <button class="plain" type="button" @click=${() => ctx.setUnits(ctx.units === 'in' ? 'mm' : 'in')}>${ui(ctx.units === 'in' ? 'millimeters' : 'inches')}</button>
     </div>
   </div>`;
 }
 
-/**
- * The blank before there is anything to place: the same sheet without its tools, which are fetched as soon as the
- * customer comes near.
- */
-function quietDrawing(
+/** The blank without the stage's tools, which are loaded when the customer comes near. */
+function placeholderDrawing(
   ctx: SlipContext,
   line: DraftLine,
   view: PublicBlank['views'][number] | undefined,
   face: PublicBlank['faces'][number] | undefined,
   host: StageHost,
 ): TemplateResult {
-  const near = (): void => host.fetch();
+  const load = (): void => host.fetch();
   const hex =
     ctx.blankOf(line)?.colors.find((color) => color.id === line.color)?.hex ??
     ctx.blankOf(line)?.colors[0]?.hex ??
     '#ffffff';
-  return html`<div class="stage-room" @pointerenter=${near} @focusin=${near} @dragenter=${near} @touchstart=${{ handleEvent: near, passive: true }}>
+  return html`<div class="stage-room" @pointerenter=${load} @focusin=${load} @dragenter=${load} @touchstart=${{ handleEvent: load, passive: true }}>
     ${
       view
         ? html`<svg viewBox="${-view.widthMm * 0.06} ${-view.heightMm * 0.06} ${view.widthMm * 1.12} ${view.heightMm * 1.12}" role="img" aria-label=${ctx.text(view.name)}>
@@ -79,8 +76,8 @@ function quietDrawing(
   </div>`;
 }
 
-/** One array per state of the slip, so that the stage only redraws for a change. */
-const known = new WeakMap<DraftLine, { key: string; placements: readonly StagePlacement[] }>();
+/** The last placements of each line: the stage is given the same array, and does not redraw, unless they changed. */
+const cache = new WeakMap<DraftLine, { key: string; placements: readonly StagePlacement[] }>();
 
 function sizesOf(line: DraftLine): readonly string[] {
   return line.counts.map((entry) => entry.size);
@@ -90,13 +87,13 @@ function placementsOf(ctx: SlipContext, line: DraftLine, blank: PublicBlank): re
   const placements: StagePlacement[] = line.placements
     .filter((placement) => blank.faces.some((face) => face.id === placement.face))
     .map((placement) => {
-      const item = ctx.shelf.item(placement.artwork);
-      const facts = ctx.shelf.factsOf(placement.artwork, placement.remedies);
+      const item = ctx.library.item(placement.artwork);
+      const facts = ctx.library.factsOf(placement.artwork, placement.remedies);
       return {
         id: placement.id,
         face: placement.face,
         name: item?.name || ctx.words.ui('artwork'),
-        source: ctx.shelf.previewOf(placement.artwork, placement.remedies),
+        source: ctx.library.previewOf(placement.artwork, placement.remedies),
         raster: facts ? { widthPx: facts.widthPx, heightPx: facts.heightPx } : NO_RASTER,
         inkBox: facts?.inkBox ?? null,
         xMm: placement.xMm,
@@ -106,10 +103,10 @@ function placementsOf(ctx: SlipContext, line: DraftLine, blank: PublicBlank): re
       };
     });
   const { names } = line;
-  const name = names?.entries[nameShown(ctx.memo(`shown ${line.id}`), names)]?.text ?? '';
-  const shown = names && ctx.shownName(names, name);
-  if (names && shown && blank.faces.some((face) => face.id === names.face)) {
-    const { picture, ...position } = shown;
+  const name = names ? nameAt(names, ctx.shownName(line.id)) : '';
+  const preview = names && ctx.previewName(names, name);
+  if (names && preview && blank.faces.some((face) => face.id === names.face)) {
+    const { picture, ...position } = preview;
     placements.push({
       ...position,
       id: names.id,
@@ -121,8 +118,8 @@ function placementsOf(ctx: SlipContext, line: DraftLine, blank: PublicBlank): re
     });
   }
   const key = JSON.stringify(placements);
-  const before = known.get(line);
-  if (before?.key === key) return before.placements;
-  known.set(line, { key, placements });
+  const cached = cache.get(line);
+  if (cached?.key === key) return cached.placements;
+  cache.set(line, { key, placements });
   return placements;
 }

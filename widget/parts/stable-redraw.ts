@@ -1,34 +1,35 @@
-import { settle } from './field-fault.ts';
+import { clearStaleErrors } from './fields/field-error.ts';
 
-/** What the keyboard can come to. */
-const STOPS = 'a, button, input:not([tabindex="-1"]), select, textarea, [tabindex="0"]';
+/** Elements the keyboard can focus. */
+const FOCUSABLE = 'a, button, input:not([tabindex="-1"]), select, textarea, [tabindex="0"]';
 
 /**
- * Draws anew, so that nobody loses their place: what got smaller late keeps its room until the next act, and where what
- * had the focus is gone, or cannot be used any more, what stands there now has it: of the same group, or else next to it.
+ * Redraws without making the customer lose their place. After a late redraw, areas that got smaller keep their height
+ * until the customer's next action. If the focused element is gone or disabled, the focus goes to the next focusable one
+ * in its group, or else nearby.
  *
- * @param late the customer did nothing just now
+ * @param late not caused by what the customer just did
  */
 export function redraw(root: ShadowRoot, late: boolean, draw: () => void): void {
-  const rooms = [...root.querySelectorAll<HTMLElement>('.room')];
-  if (!late) for (const { style } of rooms) style.minHeight = '';
-  const heights = late ? rooms.map((room) => room.offsetHeight) : [];
-  const had = root.activeElement;
-  const stops = (): HTMLElement[] => [...root.querySelectorAll<HTMLElement>(STOPS)];
-  const before = had ? stops() : [];
-  const group = had?.closest('[role="group"], fieldset');
+  const areas = [...root.querySelectorAll<HTMLElement>('.room')];
+  if (!late) for (const { style } of areas) style.minHeight = '';
+  const heights = late ? areas.map((area) => area.offsetHeight) : [];
+  const focused = root.activeElement;
+  const focusable = (): HTMLElement[] => [...root.querySelectorAll<HTMLElement>(FOCUSABLE)];
+  const before = focused ? focusable() : [];
+  const group = focused?.closest('[role="group"], fieldset');
   draw();
-  if (had && (root.activeElement !== had || had.matches(':disabled'))) {
-    const now = stops();
-    const ahead = before.slice(0, Math.max(0, before.indexOf(had as HTMLElement)));
-    const at = now.indexOf(ahead.findLast((stop) => now.includes(stop)) as HTMLElement) + 1;
+  if (focused && (root.activeElement !== focused || focused.matches(':disabled'))) {
+    const now = focusable();
+    const ahead = before.slice(0, Math.max(0, before.indexOf(focused as HTMLElement)));
+    const at = now.indexOf(ahead.findLast((element) => now.includes(element)) as HTMLElement) + 1;
     const near = [...now.slice(at), ...now.slice(0, at).reverse()];
-    for (const stop of [...near.filter((one) => group?.contains(one)), ...near]) {
-      stop.focus();
-      if (root.activeElement === stop) break;
+    for (const element of [...near.filter((one) => group?.contains(one)), ...near]) {
+      element.focus();
+      if (root.activeElement === element) break;
     }
   }
-  settle(root);
+  clearStaleErrors(root);
   for (const [at, height] of heights.entries())
-    if (rooms[at]!.offsetHeight < height) rooms[at]!.style.minHeight = `${height}px`;
+    if (areas[at]!.offsetHeight < height) areas[at]!.style.minHeight = `${height}px`;
 }

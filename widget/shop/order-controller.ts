@@ -1,29 +1,19 @@
 import { canonicalJson } from '../../src/canonical-json.ts';
 import type { OrderPlaced, OrderRequest } from '../../src/contract/index.ts';
-import { pickText } from '../../src/pick-text.ts';
 import { toSlip } from '../draft/draft.ts';
 import type { DraftEditor } from '../draft/draft-editor.ts';
 import type { DraftStorage } from '../draft/draft-storage.ts';
+import { type Proof, proofViews } from './proof-views.ts';
 import type { QuoteController } from './quote-controller.ts';
-import { asProblem, type ProofAnswer, type ShopApi, type ShopProblem } from './shop-api.ts';
+import { asProblem, type ShopApi, type ShopProblem } from './shop-api.ts';
 
-/** A side of a line that has something on it, and the proof of it once the shop has drawn it. */
-export type Proof = {
-  readonly title: string;
-  /** the name it shows, of a list. */
-  readonly name: string | undefined;
-  readonly widthMm: number;
-  readonly heightMm: number;
-  readonly drawn: ProofAnswer | null;
-};
-
-/** Where ordering stands. */
-export type Ordering = {
+/** What the customer has entered on the order form, and how far the order has come. */
+export type OrderProgress = {
   readonly step: 'closed' | 'open' | 'sending' | 'placed';
   readonly proofs: readonly Proof[];
   readonly proofsMissing: boolean;
   readonly approved: boolean;
-  /** the customer tried to order; what is missing is said from then on. */
+  /** the customer has tried to order; from then on, missing fields show an error. */
   readonly tried: boolean;
   readonly contact: {
     readonly name: string;
@@ -35,7 +25,7 @@ export type Ordering = {
   readonly placed: OrderPlaced | null;
 };
 
-const NOT_ORDERING: Ordering = {
+const CLOSED: OrderProgress = {
   step: 'closed',
   proofs: [],
   proofsMissing: false,
@@ -46,15 +36,14 @@ const NOT_ORDERING: Ordering = {
   placed: null,
 };
 
-/** What ordering asks of the slip around it. */
-export type OrderingHost = {
-  readonly desk: DraftEditor;
+/** What the controller needs of the slip. */
+export type OrderHost = {
+  readonly editor: DraftEditor;
   readonly quote: QuoteController;
   readonly api: () => ShopApi | null;
-  /** where an order on its way outlives the page; null: nowhere. */
-  readonly keeper: () => DraftStorage | null;
+  /** where a pending order is saved for a reload; null when it is not. */
+  readonly storage: () => DraftStorage | null;
   readonly language: () => string;
-  /** `ready` where the focus belongs now, if it belongs anywhere. */
   changed(): void;
   focus(selector: string): void;
   placed(order: OrderPlaced): void;
@@ -63,64 +52,66 @@ export type OrderingHost = {
 
 const newKey = (): string => crypto.randomUUID?.() ?? `${Date.now()}-${Math.random()}`;
 
-/** An order on its way; a repeated attempt with the same key is the same order, however often it arrives. */
-type Sent = { readonly request: OrderRequest; readonly key: string };
+/** An order sent but not answered yet. Sent again with the same key, it is still the same order. */
+type PendingOrder = { readonly request: OrderRequest; readonly key: string };
 
-/** Whether the customer asks for the same, whatever the quote it was offered by. */
-const sameOrder = (one: OrderRequest, other: OrderRequest): boolean =>
+/** Whether two requests are for the same slip and contact, whatever their quotes. */
+const isSameOrder = (one: OrderRequest, other: OrderRequest): boolean =>
   canonicalJson([one.slip, one.contact]) === canonicalJson([other.slip, other.contact]);
 
-/** After these nobody knows whether the shop has taken the order; every other problem is a refusal. */
-const UNANSWERED: ReadonlySet<string> = new Set(['offline', 'still-running', 'server-fault']);
+/** Problems after which it is unknown whether the shop accepted the order; any other problem is a refusal. */
+const UNCERTAIN: ReadonlySet<string> = new Set(['offline', 'still-running', 'server-fault']);
 
-/** From the finished slip to the order: who, proofs to approve, sending, and what comes back. */
-export class OrderingController {
-  #host: OrderingHost;
-  now: Ordering = NOT_ORDERING;
+/** Takes a finished slip to an order: the contact, the proofs to approve, the request and its outcome. */
+export class OrderController {
+  #host: OrderHost;
+  state: OrderProgress = CLOSED;
 
-  constructor(host: OrderingHost) {
+  constructor(host: OrderHost) {
     this.#host = host;
-    const { contact } = this.#unanswered?.request ?? {};
+    const { contact } = this.#pending?.request ?? {};
     if (contact) {
       const { name, email, phone = '', note = '' } = contact;
-      this.now = { ...this.now, contact: { name, email, phone, note } };
+      this.state = { ...this.state, contact: { name, email, phone, note } };
     }
   }
 
   /**
-   * Was sent, and its answer never came: it goes out again as it was, so that it is never made twice. It is kept with
-   * the slip, since the page may be loaded anew meanwhile.
+   * An order whose answer never came. It is sent again unchanged, so that it is not made twice, and saved with the draft,
+   * as the page may be reloaded meanwhile.
    */
-  get #unanswered(): Sent | null {
-    const sent = (this.#host.keeper()?.sent ?? this.#sent) as Partial<Sent> | null;
-    return typeof sent?.key === 'string' && sent.request?.contact ? (sent as Sent) : null;
+  get #pending(): PendingOrder | null {
+    const pending = (this.#host.storage()?.pendingOrder ??
+      this.#unsavedPending) as Partial<PendingOrder> | null;
+    return typeof pending?.key === 'string' && pending.request?.contact ? (pending as PendingOrder) : null;
   }
-  set #unanswered(sent: Sent | null) {
-    this.#sent = sent;
-    const keeper = this.#host.keeper();
-    if (keeper) keeper.sent = sent;
+  set #pending(order: PendingOrder | null) {
+    this.#unsavedPending = order;
+    const storage = this.#host.storage();
+    if (storage) storage.pendingOrder = order;
   }
-  /** the same, where nothing is kept. */
-  #sent: Sent | null = null;
+  /** the same, where it cannot be saved. */
+  #unsavedPending: PendingOrder | null = null;
 
-  set = (change: Partial<Ordering>): void => {
-    this.now = { ...this.now, ...change };
+  update = (change: Partial<OrderProgress>): void => {
+    this.state = { ...this.state, ...change };
     this.#host.changed();
   };
 
-  /** Back to the slip; who orders stays known. */
+  /** Goes back to the slip; the contact is kept. */
   back = (): void => {
-    this.set({ step: 'closed', problem: null });
+    this.update({ step: 'closed', problem: null });
     this.#host.focus('[part="order-button"]');
   };
 
+  /** Forgets the order and its contact. */
   close(): void {
-    this.now = NOT_ORDERING;
+    this.state = CLOSED;
     this.#host.changed();
   }
 
   async open(): Promise<void> {
-    this.set({
+    this.update({
       step: 'open',
       proofs: [],
       proofsMissing: false,
@@ -129,37 +120,18 @@ export class OrderingController {
       problem: null,
     });
     this.#host.focus('#order-title');
-    await this.#drawProofs();
+    await this.#loadProofs();
   }
 
-  /** One proof for every view that has something on it. */
-  async #drawProofs(): Promise<void> {
-    const { desk } = this.#host;
-    const slip = toSlip(desk.draft);
+  /** Loads a proof of every view that has something printed on it. */
+  async #loadProofs(): Promise<void> {
+    const { catalog, draft } = this.#host.editor;
+    const slip = toSlip(draft);
     const api = this.#host.api();
-    if (!slip || !api) return;
-    const name = (text: Parameters<typeof pickText>[0]): string => pickText(text, this.#host.language());
-    const views = slip.lines.flatMap((line) => {
-      const blank = desk.catalog?.blanks.find((entry) => entry.id === line.blank);
-      const faces = [...line.placements, ...(line.names ? [line.names] : [])].map((entry) => entry.face);
-      const viewOf = (face: string) => blank?.faces.find(({ id }) => id === face)?.onView.view;
-      const shown = faces.map(viewOf);
-      return (blank?.views ?? [])
-        .filter((view) => shown.includes(view.id))
-        .map((view) => ({
-          line: line.id,
-          view: view.id,
-          proof: {
-            title: `${name(blank!.name)} – ${name(view.name)}`,
-            name: line.names && viewOf(line.names.face) === view.id ? line.names.entries[0]?.text : undefined,
-            widthMm: view.widthMm,
-            heightMm: view.heightMm,
-            drawn: null,
-          },
-        }));
-    });
-    // their room is there at once
-    this.set({ proofs: views.map(({ proof }) => proof) });
+    if (!slip || !api || !catalog) return;
+    const views = proofViews(slip, catalog, this.#host.language());
+    // reserves their space at once
+    this.update({ proofs: views.map(({ proof }) => proof) });
     try {
       const proofs = await Promise.all(
         views.map(async ({ line, view, proof }) => {
@@ -167,9 +139,9 @@ export class OrderingController {
           return { ...proof, drawn: { ...drawn, url: api.resolve(drawn.url) } };
         }),
       );
-      this.set({ proofs });
+      this.update({ proofs });
     } catch {
-      this.set({ proofsMissing: true });
+      this.update({ proofsMissing: true });
     }
   }
 
@@ -178,8 +150,8 @@ export class OrderingController {
     const { answer } = quote.view;
     const slip = quote.quotedSlip;
     const api = this.#host.api();
-    if (!api || !slip || answer?.kind !== 'quote' || !answer.token || this.now.step === 'sending') return;
-    const { contact, proofs } = this.now;
+    if (!api || !slip || answer?.kind !== 'quote' || !answer.token || this.state.step === 'sending') return;
+    const { contact, proofs } = this.state;
     const phone = contact.phone.trim();
     const note = contact.note.trim();
     const request: OrderRequest = {
@@ -193,23 +165,23 @@ export class OrderingController {
       },
       proofs: proofs.flatMap(({ drawn }) => drawn?.hash ?? []),
     };
-    const before = this.#unanswered;
-    const sent = before && sameOrder(before.request, request) ? before : { request, key: newKey() };
-    this.#unanswered = sent;
-    this.set({ step: 'sending', problem: null });
+    const before = this.#pending;
+    const pending = before && isSameOrder(before.request, request) ? before : { request, key: newKey() };
+    this.#pending = pending;
+    this.update({ step: 'sending', problem: null });
     try {
-      const placed = await api.order(sent.request, sent.key);
-      this.#unanswered = null;
-      this.set({ step: 'placed', placed });
+      const placed = await api.order(pending.request, pending.key);
+      this.#pending = null;
+      this.update({ step: 'placed', placed });
       this.#host.placed(placed);
       this.#host.focus('#order-stamp');
     } catch (error) {
       const problem = asProblem(error);
-      if (!UNANSWERED.has(problem.code)) this.#unanswered = null;
-      if (problem.code === 'quote-expired') quote.again();
-      const renewed = (problem.body as { quote?: Parameters<QuoteController['take']>[0] }).quote;
-      if (problem.code === 'day-not-kept' && renewed) quote.take(renewed);
-      this.set({ step: 'open', problem });
+      if (!UNCERTAIN.has(problem.code)) this.#pending = null;
+      if (problem.code === 'quote-expired') quote.refresh();
+      const renewed = (problem.body as { quote?: Parameters<QuoteController['accept']>[0] }).quote;
+      if (problem.code === 'day-not-kept' && renewed) quote.accept(renewed);
+      this.update({ step: 'open', problem });
       this.#host.failed(problem);
     }
   }

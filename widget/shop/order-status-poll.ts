@@ -2,10 +2,10 @@ import type { ReactiveController, ReactiveControllerHost } from 'lit';
 import type { OrderStatus } from '../../src/contract/index.ts';
 import { asProblem, type ShopApi, type ShopProblem } from './shop-api.ts';
 
-/** How often the status of an order is asked for. */
-const REFRESH_MS = 30_000;
+/** How often the status of an order is requested. */
+const POLL_MS = 30_000;
 
-/** Follows an order that was placed before. */
+/** Polls the status of an order placed earlier. */
 export class OrderStatusPoll implements ReactiveController {
   #host: ReactiveControllerHost;
   #timer: ReturnType<typeof setTimeout> | undefined;
@@ -23,14 +23,14 @@ export class OrderStatusPoll implements ReactiveController {
     clearTimeout(this.#timer);
   }
 
-  /** Asks now, and again and again until the element leaves the page or another order is followed. */
+  /** Polls until the element is disconnected, the order is not found or another order is followed. */
   follow(api: ShopApi, number: string, key: string): void {
     this.hostDisconnected();
     this.#running = new AbortController();
-    void this.#ask(api, number, key, this.#running.signal);
+    void this.#poll(api, number, key, this.#running.signal);
   }
 
-  async #ask(api: ShopApi, number: string, key: string, signal: AbortSignal): Promise<void> {
+  async #poll(api: ShopApi, number: string, key: string, signal: AbortSignal): Promise<void> {
     try {
       this.status = await api.status(number, key, signal);
       this.problem = null;
@@ -39,7 +39,7 @@ export class OrderStatusPoll implements ReactiveController {
       this.problem = asProblem(error);
     }
     if (this.problem?.code !== 'not-found')
-      this.#timer = setTimeout(() => void this.#ask(api, number, key, signal), REFRESH_MS);
+      this.#timer = setTimeout(() => void this.#poll(api, number, key, signal), POLL_MS);
     this.#host.requestUpdate();
   }
 }

@@ -2,37 +2,39 @@ import type { ReactiveController, ReactiveControllerHost } from 'lit';
 import type { QuoteResponse, Slip } from '../../src/contract/index.ts';
 import { asProblem, type ShopApi, type ShopProblem } from './shop-api.ts';
 
-/** What the foot may show. `answer` is kept while a newer one is fetched, but then `fresh` is false. */
+/** The state of the quote. The last answer stays while a newer one is loading, and is then not fresh. */
 export type QuoteView = {
   readonly answer: QuoteResponse | null;
-  readonly fresh: boolean;
-  readonly working: boolean;
+  readonly isFresh: boolean;
+  readonly isLoading: boolean;
   readonly problem: ShopProblem | null;
 };
 
-/** While a hand drags, one question this often is enough, ms; the last one is always asked. */
-const PACE_MS = 40;
+/** Least time between requests while the slip keeps changing, ms; the last change is always quoted. */
+const THROTTLE_MS = 40;
+/** How long before a quote expires it is renewed. */
 const RENEW_BEFORE_MS = 15_000;
-const LONGEST_TIMER_MS = 2 ** 31 - 1;
+/** Longest delay of setTimeout. */
+const TIMER_MAX_MS = 2 ** 31 - 1;
 const RETRY_FIRST_MS = 1_000;
-const RETRY_MOST_MS = 15_000;
+const RETRY_MAX_MS = 15_000;
 
 /**
- * Keeps the answer in step with the slip: asks at once on a change, cancels the question before, never shows an
- * answer for another slip as fresh, and asks again by itself after a cut connection or when a quote runs out.
+ * Keeps the quote up to date with the slip: requests one at every change, cancels the request before it, and requests
+ * again after a lost connection and before a quote expires. An answer for another slip is never shown as fresh.
  */
 export class QuoteController implements ReactiveController {
   #host: ReactiveControllerHost;
   #api: () => ShopApi | null;
-  #asked = '';
+  #requested = '';
   #running: AbortController | null = null;
   #retry: ReturnType<typeof setTimeout> | undefined;
   #retryMs = RETRY_FIRST_MS;
-  #view: QuoteView = { answer: null, fresh: false, working: false, problem: null };
+  #view: QuoteView = { answer: null, isFresh: false, isLoading: false, problem: null };
   #slip: Slip | null = null;
-  #askedAt = 0;
-  #pace: ReturnType<typeof setTimeout> | undefined;
-  /** called once for every fresh answer. */
+  #requestedAtMs = 0;
+  #throttle: ReturnType<typeof setTimeout> | undefined;
+  /** called for every fresh answer. */
   onAnswer: ((answer: QuoteResponse, slip: Slip) => void) | null = null;
 
   constructor(host: ReactiveControllerHost, api: () => ShopApi | null) {
@@ -45,16 +47,16 @@ export class QuoteController implements ReactiveController {
     return this.#view;
   }
 
-  /** The slip that the fresh answer is for; null while there is none. */
+  /** The slip of the fresh answer; null while there is none. */
   get quotedSlip(): Slip | null {
-    return this.#view.fresh ? this.#slip : null;
+    return this.#view.isFresh ? this.#slip : null;
   }
 
   hostDisconnected(): void {
     this.#running?.abort();
     clearTimeout(this.#retry);
-    clearTimeout(this.#pace);
-    this.#asked = '';
+    clearTimeout(this.#throttle);
+    this.#requested = '';
   }
 
   #show(view: QuoteView): void {
@@ -62,39 +64,47 @@ export class QuoteController implements ReactiveController {
     this.#host.requestUpdate();
   }
 
-  /** Tells what is on the slip now. Asks only when it differs from what was asked last. */
-  ask(slip: Slip | null): void {
+  /** Requests a quote of the slip, unless it is the one last requested. Null clears the quote. */
+  request(slip: Slip | null): void {
     const text = slip ? JSON.stringify(slip) : '';
-    if (text === this.#asked) return;
-    this.#asked = text;
+    if (text === this.#requested) return;
+    this.#requested = text;
     this.#slip = slip;
     this.#running?.abort();
     clearTimeout(this.#retry);
     this.#retryMs = RETRY_FIRST_MS;
     if (!slip) {
       this.#running = null;
-      this.#show({ answer: null, fresh: false, working: false, problem: null });
+      this.#show({ answer: null, isFresh: false, isLoading: false, problem: null });
       return;
     }
-    this.#show({ ...this.#view, fresh: false, working: true, problem: null });
-    clearTimeout(this.#pace);
-    const wait = Math.max(0, this.#askedAt + PACE_MS - performance.now());
+    this.#show({ ...this.#view, isFresh: false, isLoading: true, problem: null });
+    clearTimeout(this.#throttle);
+    const wait = Math.max(0, this.#requestedAtMs + THROTTLE_MS - performance.now());
     if (wait === 0) void this.#fetch(slip, text);
-    else this.#pace = setTimeout(() => void this.#fetch(slip, text), wait);
+    else this.#throttle = setTimeout(() => void this.#fetch(slip, text), wait);
   }
 
-  /** Asks again for the same slip: the quote ran out, or the connection is back. */
-  again(): void {
+  /** Requests a quote of the same slip again. */
+  refresh(): void {
     if (!this.#slip) return;
     this.#running?.abort();
     clearTimeout(this.#retry);
-    void this.#fetch(this.#slip, this.#asked);
+    void this.#fetch(this.#slip, this.#requested);
   }
 
-  /** Asks briefly for another slip beside the answer to this one, and gives up with it; null: not to be had. */
-  async beside(answer: QuoteResponse, slip: Slip, take: (then: QuoteResponse | null) => void): Promise<void> {
+  /**
+   * Requests a brief quote of another slip, to compare with `answer`; cancelled together with the quote itself.
+   *
+   * @param done takes the quote, or null when there is none
+   */
+  async quoteBriefly(
+    answer: QuoteResponse,
+    slip: Slip,
+    done: (other: QuoteResponse | null) => void,
+  ): Promise<void> {
     if (this.#view.answer !== answer) return;
-    take(
+    done(
       (await this.#api()
         ?.quote(slip, this.#running?.signal, true)
         .catch(() => null)) ?? null,
@@ -102,46 +112,46 @@ export class QuoteController implements ReactiveController {
     this.#host.requestUpdate();
   }
 
-  /** Takes an answer that came by another way (a conflict when ordering). */
-  take(answer: QuoteResponse): void {
+  /** Shows an answer that came another way, such as with a conflict when ordering. */
+  accept(answer: QuoteResponse): void {
     this.#running?.abort();
     this.#running = null;
     clearTimeout(this.#retry);
-    if (answer.kind === 'quote') this.#renewAt(answer.validUntil);
-    this.#show({ answer, fresh: true, working: false, problem: null });
+    if (answer.kind === 'quote') this.#renewBefore(answer.validUntil);
+    this.#show({ answer, isFresh: true, isLoading: false, problem: null });
   }
 
-  /** A quote that runs out is asked for again, shortly before. */
-  #renewAt(validUntil: string): void {
+  /** Renews a quote shortly before it expires. */
+  #renewBefore(validUntil: string): void {
     const wait = Date.parse(validUntil) - Date.now() - RENEW_BEFORE_MS;
     if (Number.isFinite(wait))
-      this.#retry = setTimeout(() => this.again(), Math.min(Math.max(wait, PACE_MS), LONGEST_TIMER_MS));
+      this.#retry = setTimeout(() => this.refresh(), Math.min(Math.max(wait, THROTTLE_MS), TIMER_MAX_MS));
   }
 
   async #fetch(slip: Slip, text: string): Promise<void> {
     const api = this.#api();
     if (!api) return;
-    this.#askedAt = performance.now();
+    this.#requestedAtMs = performance.now();
     const running = new AbortController();
     this.#running = running;
-    this.#show({ ...this.#view, fresh: false, working: true });
+    this.#show({ ...this.#view, isFresh: false, isLoading: true });
     try {
       const answer = await api.quote(slip, running.signal);
-      if (running.signal.aborted || text !== this.#asked) return;
+      if (running.signal.aborted || text !== this.#requested) return;
       this.#retryMs = RETRY_FIRST_MS;
-      this.#show({ answer, fresh: true, working: false, problem: null });
-      if (answer.kind === 'quote') this.#renewAt(answer.validUntil);
+      this.#show({ answer, isFresh: true, isLoading: false, problem: null });
+      if (answer.kind === 'quote') this.#renewBefore(answer.validUntil);
       this.onAnswer?.(answer, slip);
     } catch (error) {
-      if (running.signal.aborted || text !== this.#asked) return;
+      if (running.signal.aborted || text !== this.#requested) return;
       const problem = asProblem(error);
-      this.#show({ ...this.#view, fresh: false, working: false, problem });
-      const passing =
+      this.#show({ ...this.#view, isFresh: false, isLoading: false, problem });
+      const temporary =
         problem.code === 'offline' || problem.code === 'busy' || problem.code === 'too-many-requests';
-      if (passing) {
+      if (temporary) {
         const wait = problem.retryAfterS ? problem.retryAfterS * 1000 : this.#retryMs;
-        this.#retry = setTimeout(() => this.again(), wait);
-        this.#retryMs = Math.min(this.#retryMs * 2, RETRY_MOST_MS);
+        this.#retry = setTimeout(() => this.refresh(), wait);
+        this.#retryMs = Math.min(this.#retryMs * 2, RETRY_MAX_MS);
       }
     }
   }

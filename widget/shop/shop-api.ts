@@ -12,7 +12,7 @@ import type {
 } from '../../src/contract/index.ts';
 import type { EarlyAnswer } from './prefetched-catalog.ts';
 
-/** A problem the API answered, or that kept it from answering (`offline`). */
+/** A problem the API responded with, or `offline` when there was no response. */
 export class ShopProblem extends Error {
   readonly code: ProblemCode | 'offline';
   readonly faults: readonly Fault[];
@@ -34,11 +34,11 @@ export class ShopProblem extends Error {
   }
 }
 
-/** Whatever was thrown, as a problem the slip can speak of. */
+/** Any thrown value as a problem the slip has a message for. */
 export const asProblem = (error: unknown): ShopProblem =>
   error instanceof ShopProblem ? error : new ShopProblem('server-fault', String(error));
 
-/** A picture of the placed artwork on the blank, and the hash by which it is approved. */
+/** A picture of the artwork on the blank, and the hash that approves it. */
 export type ProofAnswer = {
   line: string;
   view: string;
@@ -47,8 +47,8 @@ export type ProofAnswer = {
   name?: { text: string; pieces: number };
 };
 
-/** The problem an answer tells; where it is not one of ours, the nearest by its status. */
-export function problemOf(response: {
+/** The problem of an error response; one that is not the API's gets the nearest code for its status. */
+export function problemFrom(response: {
   status: number;
   text: string;
   retryAfter: string | null;
@@ -57,7 +57,7 @@ export function problemOf(response: {
   try {
     body = JSON.parse(response.text) as Record<string, unknown>;
   } catch {
-    // not ours: a proxy's page, say; the status has to do
+    // not the API's response, but a proxy's page, for example
   }
   const code =
     typeof body.code === 'string'
@@ -70,11 +70,11 @@ export function problemOf(response: {
   return new ShopProblem(code, detail, body, Number.isFinite(retry) && retry > 0 ? retry : null);
 }
 
-/** Speaks to one shop's API; everything it sends and takes is described in `src/contract`. */
+/** Client of one shop's API. `src/contract` describes what it sends and receives. */
 export class ShopApi {
   readonly #base: string;
 
-  /** @param api address of the API, `https://print.example`; @param shop the shop's id. */
+  /** @param api address of the API, such as `https://print.example` @param shop id of the shop */
   constructor(api: string, shop: string) {
     this.#base = `${api.replace(/\/+$/, '')}/v1/shops/${encodeURIComponent(shop)}`;
   }
@@ -83,7 +83,7 @@ export class ShopApi {
     return this.#base;
   }
 
-  /** An address in an answer may be relative to the API. */
+  /** The absolute form of an address in a response, which may be relative to the API. */
   resolve(address: string): string {
     return new URL(address, new URL(this.#base, globalThis.location?.href)).href;
   }
@@ -100,7 +100,7 @@ export class ShopApi {
       throw new ShopProblem('offline', error instanceof Error ? error.message : 'no answer');
     }
     if (!response.ok)
-      throw problemOf({
+      throw problemFrom({
         status: response.status,
         text: await response.text(),
         retryAfter: response.headers.get('retry-after'),
@@ -134,7 +134,7 @@ export class ShopApi {
     return this.#json(`/artworks/${id}`, { signal: signal ?? null });
   }
 
-  mend(id: string, remedies: readonly Remedy[], signal?: AbortSignal): Promise<ArtworkAnswer> {
+  applyRemedies(id: string, remedies: readonly Remedy[], signal?: AbortSignal): Promise<ArtworkAnswer> {
     return this.#post(`/artworks/${id}/mended`, { remedies }, signal);
   }
 

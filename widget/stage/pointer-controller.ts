@@ -104,7 +104,7 @@ export class PointerController implements ReactiveController {
     if (gesture.moved) this.#stage.report('platen-stage-input', id, start, 'cancel');
   }
 
-  /* listeners of the surface; of the first pointer the canvas reports all but the cancelling */
+  /* listeners of the surface; of the first pointer the canvas reports all but the canceling */
 
   readonly onPointerDown = (event: PointerEvent): void => {
     const gesture = this.#gesture;

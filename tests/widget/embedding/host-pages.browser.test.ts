@@ -1,13 +1,13 @@
-/** The slip in other people's pages: forms, shadow roots, dialogs, policies, hostile styles, two copies. */
+/** The slip embedded in pages: forms, shadow roots, dialogs, policies, hostile styles, two copies of the script. */
 import type { Page } from 'playwright';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type Rig, startRig } from '../../e2e/rig.ts';
-import { demoArtwork, SlipHand } from '../../e2e/slip-hand.ts';
+import { demoArtwork, SlipPage } from '../../e2e/slip-page.ts';
+import { startTestSite, type TestSite } from '../../e2e/test-site.ts';
 import { type HostPage, SCRIPT, SLIP, serveHost, visitHost } from './host-page.ts';
 
-let rig: Rig;
+let rig: TestSite;
 beforeAll(async () => {
-  rig = await startRig();
+  rig = await startTestSite();
 });
 afterAll(() => rig?.close());
 
@@ -31,12 +31,12 @@ const FINISHED = JSON.stringify({
 });
 
 describe('as a form field', () => {
-  it('sends its value, is emptied by a reset and follows a disabled fieldset', async () => {
+  it('submits its value, is emptied by a reset and follows a disabled fieldset', async () => {
     const { page, faults, leave } = await visitHost(rig, {
       head: SCRIPT,
       body: `<form><fieldset><platen-order name="design" shop="quill-and-kettle"></platen-order></fieldset></form>`,
     });
-    const hand = new SlipHand(page);
+    const hand = new SlipPage(page);
     await hand.pickItem('Stoneware mug');
     const sent = () => page.evaluate(() => new FormData(document.forms[0]).get('design'));
     expect(JSON.parse(String(await sent())).lines[0].blank).toBe('mug');
@@ -44,7 +44,7 @@ describe('as a form field', () => {
       document.querySelector('fieldset')!.disabled = true;
     });
     await expect.poll(() => hand.slip.getByRole('radio').first().isDisabled()).toBe(true);
-    // neither by key nor by a dropped file
+    // keys and dropped files change nothing
     const before = await hand.slip.evaluate((slip) => {
       const dropped = new DataTransfer();
       dropped.items.add(new File(['GIF89a'], 'a.gif', { type: 'image/gif' }));
@@ -64,12 +64,43 @@ describe('as a form field', () => {
     await leave();
   });
 
-  it('when required and unfinished stops the form, takes the focus and says why', async () => {
+  it('can be used again after the page sets `disabled` back to false', async () => {
+    const { page, faults, leave } = await visitHost(rig, {
+      head: SCRIPT,
+      body: `<form><fieldset><platen-order name="design" shop="quill-and-kettle"></platen-order></fieldset></form>`,
+    });
+    const hand = new SlipPage(page);
+    const item = hand.slip.getByRole('radio', { name: 'Stoneware mug' });
+    await item.waitFor();
+    const set = (on: 'platen-order' | 'fieldset', disabled: boolean) =>
+      page.evaluate(
+        ([selector, to]) => {
+          (document.querySelector(selector) as HTMLFieldSetElement).disabled = to;
+        },
+        [on, disabled] as const,
+      );
+    await set('platen-order', true);
+    await expect.poll(() => item.isDisabled()).toBe(true);
+    await set('platen-order', false);
+    await expect.poll(() => item.isEnabled()).toBe(true);
+    // the slip stays disabled while its fieldset is
+    await set('platen-order', true);
+    await set('fieldset', true);
+    await set('platen-order', false);
+    await expect.poll(() => hand.slip.evaluate((slip) => slip.hasAttribute('disabled'))).toBe(false);
+    expect(await item.isDisabled()).toBe(true);
+    await set('fieldset', false);
+    await item.check();
+    expect(faults).toEqual([]);
+    await leave();
+  });
+
+  it('prevents submission while required and unfinished, with the focus and a message', async () => {
     const { page, faults, leave } = await visitHost(rig, {
       head: SCRIPT,
       body: `<form action="/never"><platen-order name="d" required shop="quill-and-kettle"></platen-order><button>Send</button></form>`,
     });
-    await new SlipHand(page).slip.getByRole('radio').first().waitFor();
+    await new SlipPage(page).slip.getByRole('radio').first().waitFor();
     const outcome = await page.evaluate(() => {
       const slip = document.querySelector('platen-order') as HTMLElement & {
         validity: ValidityState;
@@ -88,7 +119,7 @@ describe('as a form field', () => {
     await leave();
   });
 
-  it('gives the same value inside another component’s shadow root, with the form inside or outside', async () => {
+  it('has the same value in another component’s shadow root, with the form inside or outside', async () => {
     const { page, faults, leave } = await visitHost(rig, {
       head: SCRIPT,
       body: `<shop-frame id="in"></shop-frame><form id="f"><shop-frame id="out"></shop-frame></form><script src="/frame.js"></script>`,
@@ -114,7 +145,7 @@ describe('as a form field', () => {
     expect(values[0]?.sent).toBe(values[0]?.value);
     expect(values[1]?.value).toBe(values[0]?.value);
     expect(values.map((entry) => entry.heard)).toEqual([0, 0]);
-    // the page's language reaches in, too
+    // the page's language applies there, too
     await page.locator('#in').getByRole('radio', { name: 'Marine', exact: true }).waitFor();
     expect(faults).toEqual([]);
     await leave();
@@ -122,7 +153,7 @@ describe('as a form field', () => {
 });
 
 describe('before and beside other scripts', () => {
-  it('keeps properties set before it was defined, and those set later', async () => {
+  it('takes properties set before it is defined, and later', async () => {
     const { page, faults, leave } = await visitHost(rig, {
       body: `<platen-order></platen-order><script src="/before.js"></script>${SCRIPT}`,
       files: {
@@ -132,7 +163,7 @@ describe('before and beside other scripts', () => {
         },
       },
     });
-    const hand = new SlipHand(page);
+    const hand = new SlipPage(page);
     await expect.poll(() => hand.slip.getByRole('radio', { name: 'Navy' }).isChecked()).toBe(true);
     const later = await page.evaluate((text) => {
       const slip = document.querySelector('platen-order') as HTMLElement & { value: string };
@@ -141,10 +172,10 @@ describe('before and beside other scripts', () => {
     }, FINISHED);
     expect(later).toBe('black');
     await expect.poll(() => hand.slip.getByRole('radio', { name: 'Black' }).isChecked()).toBe(true);
-    // a unit there is not is none
+    // invalid units are ignored
     await hand.slip.locator('[part="drawing"]').hover();
     expect(await hand.slip.locator('.corner').innerText()).toBe('in');
-    // another shop's items are not those of the one before, and a shop there is not has none
+    // another shop has other items, and an unknown shop has none
     const setShop = (shop: string) => hand.slip.evaluate((slip, to) => slip.setAttribute('shop', to), shop);
     await setShop('no-such-shop');
     await hand.slip.getByRole('alert').waitFor();
@@ -155,19 +186,19 @@ describe('before and beside other scripts', () => {
     await leave();
   });
 
-  it('loaded twice, the first stays in force and the page goes on', async () => {
+  it('keeps the first definition when loaded twice, without an error', async () => {
     const { page, faults, leave } = await visitHost(rig, {
       head: `<script type="module" src="/widget/platen-order.js?v=1"></script><script type="module" src="/widget/platen-order.js?v=2"></script><script type="module" src="/third.js"></script>`,
       body: SLIP,
       files: { '/third.js': { type: 'text/javascript', body: 'window.ok = 1;' } },
     });
-    await new SlipHand(page).slip.getByRole('radio').first().waitFor();
+    await new SlipPage(page).slip.getByRole('radio').first().waitFor();
     expect(await page.evaluate(() => (window as unknown as { ok: number }).ok)).toBe(1);
     expect(faults).toEqual([]);
     await leave();
   });
 
-  it('can be imported without a document and without defining the tag', async () => {
+  it('can be imported as a class, without defining the tag', async () => {
     const { page, faults, leave } = await visitHost(rig, { body: '<p>Host</p>' });
     // as text, or the test runner makes the import its own
     const defined = await page.evaluate(
@@ -178,7 +209,7 @@ describe('before and beside other scripts', () => {
     await leave();
   });
 
-  it('twice on a page, each keeps its own slip', async () => {
+  it('keeps a draft for each of two slips on a page', async () => {
     const { page, faults, leave } = await visitHost(rig, {
       head: SCRIPT,
       body: `<platen-order id="a" shop="quill-and-kettle"></platen-order><platen-order id="b" shop="quill-and-kettle"></platen-order>`,
@@ -200,7 +231,7 @@ describe('before and beside other scripts', () => {
     await leave();
   });
 
-  it('keys typed into it never reach the page’s shortcuts, and the page’s Delete never reaches the artwork', async () => {
+  it('keeps its keys from the page’s shortcuts, and ignores the page’s Delete key', async () => {
     const { page, faults, leave } = await visitHost(rig, {
       head: SCRIPT,
       body: `<input id="mine">${SLIP}<script src="/keys.js"></script>`,
@@ -211,7 +242,7 @@ describe('before and beside other scripts', () => {
         },
       },
     });
-    const hand = new SlipHand(page);
+    const hand = new SlipPage(page);
     await hand.pickItem('Everyday cotton tee');
     await hand.count('M', 2);
     await hand.addArtwork(demoArtwork('kettle-roundel.png'));
@@ -220,7 +251,7 @@ describe('before and beside other scripts', () => {
     for (const key of ['1', 's', 'Space', 'Backspace', 'Backspace', 'Delete', 'Delete'])
       await page.keyboard.press(key);
     expect(await hand.slip.getByLabel('M', { exact: true }).inputValue()).toMatch(/^\d+$/);
-    // what is not a field of text has keys too: a fold, a choice, an artwork on the drawing
+    // also on controls other than text fields
     await hand.slip.getByRole('button', { name: 'Choose a day' }).focus();
     await page.keyboard.press('Space');
     await hand.slip.getByRole('radio', { name: 'Left chest', exact: true }).focus();
@@ -237,17 +268,17 @@ describe('before and beside other scripts', () => {
   });
 });
 
-/** The slip's height once the parts that come later have come: the same three times in a row. */
-async function restingHeight(hand: SlipHand): Promise<number> {
+/** The slip's height once all deferred parts are there: when it is the same three times in a row. */
+async function settledHeight(hand: SlipPage): Promise<number> {
   await hand.slip.locator('[part="ladder"]').waitFor();
   await hand.page.waitForLoadState('networkidle');
-  // what was noticed about the artwork is unfolded by a press in both, whether it came promptly or late
+  // expands the findings in either case, whether they came promptly or late
   const noticed = hand.slip.locator('.told button');
   await noticed.waitFor();
   do await noticed.click();
   while ((await noticed.getAttribute('aria-expanded')) !== 'true');
   let height = -1;
-  for (let same = 0, looks = 0; same < 3 && looks < 60; looks++) {
+  for (let same = 0; same < 3; ) {
     await hand.page.waitForTimeout(150);
     const now = Math.round((await hand.slip.boundingBox())?.height ?? 0);
     same = now === height ? same + 1 : 0;
@@ -256,18 +287,18 @@ async function restingHeight(hand: SlipHand): Promise<number> {
   return height;
 }
 
-describe('while its code is on its way', () => {
+describe('while its code is loading', () => {
   const CATALOG = '**/v1/shops/*/catalog';
 
-  /** Keeps back the code until it is let go; gives what the page asked for by then and later, by file name. */
-  async function heldBack(host: HostPage, before: (page: Page) => Promise<unknown> = async () => {}) {
+  /** Opens a page whose slip code loads only after `release()`; `requested` has the names of all files requested. */
+  async function openWithHeldCode(host: HostPage, before: (page: Page) => Promise<unknown> = async () => {}) {
     const visit = await rig.visit('/healthz');
     const { page } = visit;
-    const asked: string[] = [];
-    page.on('request', (request) => asked.push(new URL(request.url()).pathname.split('/').at(-1) ?? ''));
-    let letGo: () => void = () => {};
+    const requested: string[] = [];
+    page.on('request', (request) => requested.push(new URL(request.url()).pathname.split('/').at(-1) ?? ''));
+    let release: () => void = () => {};
     const go = new Promise<void>((resolve) => {
-      letGo = resolve;
+      release = resolve;
     });
     await page.route('**/widget/chunks/slip-*.js', async (route) => {
       await go;
@@ -276,49 +307,52 @@ describe('while its code is on its way', () => {
     await before(page);
     await serveHost(page, rig.server.url, host);
     await page.goto(new URL('/host.html', rig.server.url).href, { waitUntil: 'commit' });
-    return { ...visit, asked, letGo };
+    return { ...visit, requested, release };
   }
 
-  it('the catalog of each slip and the words of its language are asked for, once', async () => {
+  it('the catalog of each slip and the messages of its language are requested once', async () => {
     const api = `${new URL(rig.server.url).origin}//`;
-    const { page, asked, letGo, faults, leave } = await heldBack({
+    const { page, requested, release, faults, leave } = await openWithHeldCode({
       head: `<script type="module" src="/widget/platen-order.js?v=1"></script><script type="module" src="/widget/platen-order.js?v=2"></script>`,
       body: `<p lang="de-AT"><platen-order api="${api}" shop="quill-and-kettle"></platen-order></p><platen-order lang="ES" shop="quill-and-kettle"></platen-order><p lang="fr"><platen-order shop="no/such shop"></platen-order></p><platen-order></platen-order>`,
     });
     const counts = () => {
-      const of = (name: RegExp) => asked.filter((file) => name.test(file)).length;
+      const of = (name: RegExp) => requested.filter((file) => name.test(file)).length;
       return [/^catalog$/, /^slip-/, /^de-/, /^es-/, /^en-/, /^(ar|ja)-/].map(of);
     };
     await expect.poll(counts).toEqual([3, 1, 1, 1, 1, 0]);
     expect(await page.evaluate(() => customElements.get('platen-order'))).toBeUndefined();
-    letGo();
+    release();
     await page.locator('platen-order').nth(0).getByRole('radio', { name: 'Steingutbecher' }).waitFor();
     await page.locator('platen-order').nth(1).getByRole('radio').first().waitFor();
     await page.locator('platen-order').nth(2).getByRole('alert').waitFor();
-    // what is said of the refusal is the only other file in a language
+    // only the later messages are loaded besides, for the refusal
     expect(counts()).toEqual([3, 1, 1, 1, 2, 0]);
-    const scripts = asked.filter((file) => /-[\w-]{8}\.js$/.test(file));
+    const scripts = requested.filter((file) => /-[\w-]{8}\.js$/.test(file));
     expect(new Set(scripts).size).toBe(scripts.length);
-    // the way to the code leads past the file that only names it
-    expect(asked).not.toContain('platen-order.class.js');
+    // the code is loaded directly, not by the entry that exports the class
+    expect(requested).not.toContain('platen-order.class.js');
     expect(faults).toEqual([]);
     await leave();
   });
 
-  it('a catalog that fails then is asked for again as any other', async () => {
+  it('a catalog request that fails meanwhile is repeated', async () => {
     let times = 0;
-    const { page, letGo, faults, leave } = await heldBack({ head: SCRIPT, body: SLIP }, async (page) => {
-      await page.clock.install();
-      await page.route(CATALOG, (route) => {
-        times++;
-        if (times === 1) return route.abort('internetdisconnected');
-        return times === 2 ? route.fulfill({ status: 503, body: 'busy' }) : route.continue();
-      });
-    });
+    const { page, release, faults, leave } = await openWithHeldCode(
+      { head: SCRIPT, body: SLIP },
+      async (page) => {
+        await page.clock.install();
+        await page.route(CATALOG, (route) => {
+          times++;
+          if (times === 1) return route.abort('internetdisconnected');
+          return times === 2 ? route.fulfill({ status: 503, body: 'busy' }) : route.continue();
+        });
+      },
+    );
     const failed = page.waitForEvent('requestfailed');
     await failed;
-    letGo();
-    const { slip } = new SlipHand(page);
+    release();
+    const { slip } = new SlipPage(page);
     await slip.getByRole('alert').waitFor();
     expect(times).toBe(1);
     await page.clock.runFor(2_000);
@@ -330,10 +364,10 @@ describe('while its code is on its way', () => {
     await leave();
   });
 
-  it('an answer that nobody waits for any more is let be', async () => {
+  it('a catalog that arrives after the slip was moved is ignored', async () => {
     let answerLate: () => void = () => {};
     let times = 0;
-    const { page, letGo, faults, leave } = await heldBack({ head: SCRIPT, body: SLIP }, (page) =>
+    const { page, release, faults, leave } = await openWithHeldCode({ head: SCRIPT, body: SLIP }, (page) =>
       page.route(CATALOG, async (route) => {
         times++;
         if (times > 1) return route.continue();
@@ -344,7 +378,7 @@ describe('while its code is on its way', () => {
         await route.fulfill({ json: { ...catalog, blanks: [] } });
       }),
     );
-    letGo();
+    release();
     await page.evaluate(async () => {
       await customElements.whenDefined('platen-order');
       const slip = document.querySelector('platen-order') as HTMLElement & {
@@ -353,7 +387,7 @@ describe('while its code is on its way', () => {
       await slip.updateComplete;
       document.body.append(slip);
     });
-    const { slip } = new SlipHand(page);
+    const { slip } = new SlipPage(page);
     await slip.getByRole('radio').first().waitFor();
     const late = page.waitForResponse(CATALOG);
     answerLate();
@@ -367,7 +401,7 @@ describe('while its code is on its way', () => {
 });
 
 describe('under a strict policy', () => {
-  it('has no violation, looks the same, uploads, quotes and orders', async () => {
+  it('looks the same without a violation, uploads, quotes and orders', async () => {
     const policy =
       "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; connect-src 'self'; font-src 'self'; worker-src 'self'; trusted-types lit-html platen-worker; require-trusted-types-for 'script'";
     const watch = {
@@ -384,12 +418,12 @@ describe('under a strict policy', () => {
         headers: headers as Record<string, string>,
         files: watch,
       });
-      const hand = new SlipHand(page);
+      const hand = new SlipPage(page);
       await hand.pickItem('Everyday cotton tee');
       await hand.count('L', 2);
       await hand.addArtwork(demoArtwork('evening-hills.jpg'));
       await hand.fresh();
-      heights.push(await restingHeight(hand));
+      heights.push(await settledHeight(hand));
       if (heights.length === 1)
         expect(await hand.order('Ada Quillfeather', 'ada@quill.example')).toMatch(/^\d+$/);
       expect(await page.evaluate(() => (window as unknown as { broken: string[] }).broken)).toEqual([]);
@@ -401,7 +435,7 @@ describe('under a strict policy', () => {
 });
 
 describe('in a page with hostile styles', () => {
-  it('takes colors of the page whatever the page calls them', async () => {
+  it('takes its colors from custom properties of any name', async () => {
     const names = ['ink', 'paper', 'desk', 'accent', 'rule', 'focus'];
     const { page, faults, leave } = await visitHost(rig, {
       head: `<link rel="stylesheet" href="/own.css">${SCRIPT}`,
@@ -413,7 +447,7 @@ describe('in a page with hostile styles', () => {
         },
       },
     });
-    const hand = new SlipHand(page);
+    const hand = new SlipPage(page);
     await hand.slip.locator('[part~="slip"] h2').waitFor();
     const seen = await hand.slip.evaluate((slip) => {
       const of = (selector: string) => getComputedStyle(slip.shadowRoot!.querySelector(selector)!);
@@ -424,14 +458,14 @@ describe('in a page with hostile styles', () => {
     await leave();
   });
 
-  /** How every word and every target of the slip is set, in a page with these styles of its own. */
-  async function setting(styles: string) {
+  /** The computed styles of all texts and the sizes of all targets of the slip, on a page with these styles. */
+  async function computedLook(styles: string) {
     const { page, faults, leave } = await visitHost(rig, {
       head: `<link rel="stylesheet" href="/hostile.css">${SCRIPT}`,
       body: SLIP,
       files: { '/hostile.css': { type: 'text/css', body: styles } },
     });
-    const hand = new SlipHand(page);
+    const hand = new SlipPage(page);
     await hand.pickItem('Everyday cotton tee');
     await hand.slip.locator('[part="finish"]').waitFor();
     const seen = await hand.slip.evaluate((slip) => {
@@ -482,13 +516,13 @@ describe('in a page with hostile styles', () => {
     await leave();
     return seen;
   }
-  let plain: Awaited<ReturnType<typeof setting>> | undefined;
+  let plain: Awaited<ReturnType<typeof computedLook>> | undefined;
 
   it.each(['62.5%', '8px', '200%'])(
-    'a root font size of %s, and rules for everything, change nothing',
+    'is not changed by a root font size of %s and rules for every element',
     async (size) => {
-      plain ??= await setting('');
-      const seen = await setting(
+      plain ??= await computedLook('');
+      const seen = await computedLook(
         `html{font-size:${size}} body{line-height:0;letter-spacing:9px} body, body *{line-height:0!important;letter-spacing:9px!important;text-transform:uppercase;font-family:fantasy;color:lime;-webkit-text-fill-color:lime;text-shadow:1px 1px red;text-indent:40px!important;word-break:break-all;white-space:nowrap!important;writing-mode:vertical-rl;cursor:wait} button,input,label{display:none!important}`,
       );
       expect(seen.texts.length).toBeGreaterThan(15);
@@ -499,8 +533,8 @@ describe('in a page with hostile styles', () => {
   );
 });
 
-describe('in odd places', () => {
-  it('works in a dialog opened later, after being moved, and from a hidden tab', async () => {
+describe('in unusual places', () => {
+  it('works in a hidden tab, in a dialog opened later and after being moved', async () => {
     const { page, faults, leave } = await visitHost(rig, {
       head: SCRIPT,
       body: `<dialog id="d"></dialog><div id="tab" hidden>${SLIP}</div>`,
@@ -509,7 +543,7 @@ describe('in odd places', () => {
     await page.evaluate(() => {
       document.getElementById('tab')!.hidden = false;
     });
-    const hand = new SlipHand(page);
+    const hand = new SlipPage(page);
     await hand.pickItem('Everyday cotton tee');
     await hand.count('M', 4);
     await page.evaluate(() => {
@@ -520,7 +554,7 @@ describe('in odd places', () => {
     await hand.addArtwork(demoArtwork('kettle-roundel.png'));
     await hand.fresh();
     expect(await hand.slip.getByLabel('M', { exact: true }).inputValue()).toBe('4');
-    // wherever a page asks a thing how wide it would be: it has no width of its own, and must not end up with none
+    // where a page sizes it by its content, it still has a width
     const widths = await page.evaluate(() => {
       const slip = document.querySelector<HTMLElement>('platen-order')!;
       const around = { dialog: slip.offsetWidth } as Record<string, number>;
@@ -550,14 +584,14 @@ describe('in odd places', () => {
     await leave();
   });
 
-  it('at 320 px and at 200 % zoom nothing has to be scrolled sideways', async () => {
+  it('needs no horizontal scrolling at 320 px and at 200 % zoom', async () => {
     for (const widthPx of [320, 640]) {
       const { page, faults, leave } = await visitHost(
         rig,
         { head: `<style>body{margin:0}</style>${SCRIPT}`, body: SLIP },
         { widthPx, heightPx: 800, pixelRatio: widthPx === 640 ? 2 : 1 },
       );
-      const hand = new SlipHand(page);
+      const hand = new SlipPage(page);
       await hand.pickItem('Everyday cotton tee');
       await hand.count('M', 2);
       await hand.addArtwork(demoArtwork('kettle-roundel.png'));

@@ -1,14 +1,14 @@
-/** A shop's own server that has the widget's code at hand, renders the tag into its pages, and leaves the rest to them. */
+/** A shop's server that imports the widget's modules and renders its tag into pages as text. */
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { type Rig, startRig } from '../../e2e/rig.ts';
+import { startTestSite, type TestSite } from '../../e2e/test-site.ts';
 
-let rig: Rig;
+let rig: TestSite;
 beforeAll(async () => {
-  rig = await startRig();
+  rig = await startTestSite();
 });
 afterAll(() => rig?.close());
 
@@ -33,8 +33,8 @@ const line = (color: string): string =>
   });
 
 /**
- * What the shop runs: both modules are imported in Node, once for the class and once for the tag, and every page is a
- * string. The slip as an attribute, the slip as a property before the tag is known, and neither.
+ * The shop's server: imports both modules in Node and renders pages as strings, with one slip set by attributes and one by
+ * properties before the tag is defined.
  */
 const shopServer = (widget: string, api: string): string => `
   import { createServer } from 'node:http';
@@ -68,7 +68,7 @@ const shopServer = (widget: string, api: string): string => `
   process.once('disconnect', () => process.exit());
 `;
 
-it('the tag in a rendered page takes its attributes, its children and what was set before it was known', async () => {
+it('a rendered tag keeps its attributes, its children and properties set before it was defined', async () => {
   const api = new URL(rig.server.url).origin;
   const shop = spawn(
     process.execPath,
@@ -114,7 +114,7 @@ it('the tag in a rendered page takes its attributes, its children and what was s
         known,
         roomBefore,
         sent: new FormData(document.querySelector('form')!).get('slip') === of('written').value,
-        // an own property would hide the class's setter for good
+        // an own property would hide the class's setter
         own: ['value', 'units', 'disabled'].filter((name) => Object.hasOwn(of('set'), name)),
         units: of('set').units,
         disabled: of('set').hasAttribute('disabled'),

@@ -3,20 +3,32 @@ import { describe, expect, it } from 'vitest';
 import { SourceNote } from '../../../src/contract/facts.ts';
 import { ReasonCode } from '../../../src/contract/reason.ts';
 import { Formatter, type PluralForms } from '../../../widget/format/index.ts';
-import { ar } from '../../../widget/locales/ar.ts';
-import { de } from '../../../widget/locales/de.ts';
-import { en } from '../../../widget/locales/en.ts';
-import { es } from '../../../widget/locales/es.ts';
+import { messages as arFirst } from '../../../widget/locales/first/ar.ts';
+import { messages as deFirst } from '../../../widget/locales/first/de.ts';
+import { messages as enFirst } from '../../../widget/locales/first/en.ts';
+import { messages as esFirst } from '../../../widget/locales/first/es.ts';
+import { messages as jaFirst } from '../../../widget/locales/first/ja.ts';
 import {
   LANGUAGES,
   loadLaterMessages,
   loadMessages,
   nearestLanguage,
 } from '../../../widget/locales/index.ts';
-import { ja } from '../../../widget/locales/ja.ts';
-import { type Line, type Messages, spoken } from '../../../widget/locales/messages.ts';
-import { MessageFormat } from '../../../widget/locales/say.ts';
+import { messages as arLater } from '../../../widget/locales/later/ar.ts';
+import { messages as deLater } from '../../../widget/locales/later/de.ts';
+import { messages as enLater } from '../../../widget/locales/later/en.ts';
+import { messages as esLater } from '../../../widget/locales/later/es.ts';
+import { messages as jaLater } from '../../../widget/locales/later/ja.ts';
+import { type Line, MessageFormat, spoken } from '../../../widget/locales/message-format.ts';
+import type { FirstMessages, LaterMessages } from '../../../widget/locales/messages.ts';
 
+type Messages = FirstMessages & LaterMessages;
+
+const en: Messages = { ...enFirst, ...enLater };
+const de: Messages = { ...deFirst, ...deLater };
+const es: Messages = { ...esFirst, ...esLater };
+const ja: Messages = { ...jaFirst, ...jaLater };
+const ar: Messages = { ...arFirst, ...arLater };
 const languages: Readonly<Record<string, Messages>> = { en, de, es, ja, ar };
 const TABLES = [
   'ui',

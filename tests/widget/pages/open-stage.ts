@@ -1,7 +1,7 @@
 import { resolve } from 'node:path';
 import type { Browser, BrowserContextOptions, Page } from 'playwright';
 import { afterAll, beforeAll } from 'vitest';
-import { launchChromium } from '../../tools/chromium.ts';
+import { launchChromium } from '../../tools/browser/launch-chromium.ts';
 import { type ServedPage, STRICT_POLICY, servePage } from './serve-page.ts';
 import type { RecordedEvent } from './stage-page.ts';
 

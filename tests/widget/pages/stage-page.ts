@@ -1,8 +1,8 @@
 /** The page of the stage tests: one stage, its events recorded, pictures drawn by code. */
 
 import { Formatter } from '../../../widget/format/index.ts';
-import { en } from '../../../widget/locales/en.ts';
-import { MessageFormat } from '../../../widget/locales/say.ts';
+import { messages as english } from '../../../widget/locales/later/en.ts';
+import { MessageFormat } from '../../../widget/locales/message-format.ts';
 import type { StagePlacement } from '../../../widget/stage/geometry/stage-types.ts';
 import { PlatenStage } from '../../../widget/stage/stage.ts';
 import type { StagePlacementEvent } from '../../../widget/stage/stage-events.ts';
@@ -46,7 +46,7 @@ function makeStage(): PlatenStage {
   stage.view = teeView;
   stage.faces = [frontFace];
   stage.face = 'front';
-  stage.words = en.stage;
+  stage.words = english.stage;
   return stage;
 }
 

@@ -130,16 +130,19 @@ describe('an artwork is hit where it is drawn', () => {
     const page = await opened();
     await holder(page, '#holder{width:600px}#holder.small{width:300px}');
     await putStage(page, '#holder');
-    await page.evaluate(async () => {
+    const before = await page.evaluate(() => {
+      const { width } = window.stage.renderRoot.querySelector('canvas')!;
       document.querySelector('#holder')!.className = 'small';
-      await new Promise((done) => setTimeout(done, 100));
+      return width;
     });
+    const canvas = () =>
+      page.evaluate(() => {
+        const { width, clientWidth } = window.stage.renderRoot.querySelector('canvas')!;
+        return { width, off: Math.abs(width - clientWidth * devicePixelRatio) };
+      });
+    await expect.poll(async () => (await canvas()).width).toBeLessThan(before);
     await selectsAndFollows(page);
-    const fits = await page.evaluate(() => {
-      const canvas = window.stage.renderRoot.querySelector('canvas')!;
-      return Math.abs(canvas.width - canvas.clientWidth * devicePixelRatio);
-    });
-    expect(fits).toBeLessThan(1.01);
+    expect((await canvas()).off).toBeLessThan(1.01);
   });
 });
 
@@ -309,13 +312,15 @@ describe('pictures from elsewhere', () => {
         [source('open.png'), source('closed.png')],
       );
       await pictureReady(page);
-      await page.waitForTimeout(200);
+      const failing = () =>
+        page.evaluate(() =>
+          [...window.stage.renderRoot.querySelectorAll('.item')].map((item) =>
+            item.getAttribute('aria-label')!.includes('picture cannot be shown'),
+          ),
+        );
+      await expect.poll(failing).toEqual([false, false, true]);
       const failures = (await stage.events()).filter((one) => one.type === 'picture-error');
       expect(failures.map((one) => one.detail['placement'])).toEqual(['closed']);
-      const labels = await page.evaluate(() =>
-        [...window.stage.renderRoot.querySelectorAll('.item')].map((item) => item.getAttribute('aria-label')),
-      );
-      expect(labels.map((label) => label!.includes('picture cannot be shown'))).toEqual([false, false, true]);
       const data = await page.evaluate(() => window.stage.renderRoot.querySelector('canvas')!.toDataURL());
       expect(data.length).toBeGreaterThan(500);
     } finally {
@@ -369,7 +374,8 @@ describe('pictures from elsewhere', () => {
         window.tools.placement('art', { source: url, raster: { widthPx: 200, heightPx: 200 }, inkBox: null }),
       ];
       await window.stage.updateComplete;
-      await new Promise((done) => setTimeout(done, 300));
+      while (!window.stage.renderRoot.querySelector('.item:not(.waiting)'))
+        await new Promise((done) => setTimeout(done, 20));
       URL.revokeObjectURL(url);
       return window.stage.renderRoot.querySelector('canvas')!.toDataURL().length;
     });
@@ -462,7 +468,7 @@ describe('removed from the page', () => {
           one.placements = [window.tools.placement('art')];
           window.stage = one;
           document.body.append(one);
-          for (let n = 0; n < 100 && !one.renderRoot?.querySelector('.item:not(.waiting)'); n++)
+          while (!one.renderRoot?.querySelector('.item:not(.waiting)'))
             await new Promise((done) => setTimeout(done, 5));
           const canvas = one.renderRoot.querySelector('.upper-canvas')!;
           canvas.setPointerCapture = () => {}; // there is no such pointer

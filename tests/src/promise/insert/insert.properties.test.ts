@@ -1,23 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { buildPlan, commit, insert, quickPromise, workPieces } from '../../../../src/promise/index.ts';
-import {
-  anyJob,
-  chainJob,
-  filledPlan,
-  inputFaults,
-  MINUTE_S,
-  MINUTES,
-  MinuteLoad,
-  otherJobs,
-  smallShop,
-} from '../small-plans.ts';
+import { buildPlan, commit, completionTime, insert, workPieces } from '../../../../src/promise/index.ts';
+import { inputFaults, MinuteLoad } from '../minute-checks.ts';
+import { anyJob, chainJob, filledPlan, MINUTE_S, MINUTES, otherJobs, smallShop } from '../small-plans.ts';
 import { earliestEnd } from './brute-force.ts';
 
 const minute = fc.nat({ max: MINUTES });
 
 describe('inserting among given bookings', () => {
-  it('never exceeds a unit or the crew in any minute, works in open minutes alone, and starts no batch before its input', () => {
+  it('never exceeds capacity in any minute, works only in open minutes, and starts no batch before its input', () => {
     fc.assert(
       fc.property(smallShop(), otherJobs(true), (small, jobs) => {
         const { bookings } = filledPlan(small.shop, jobs);
@@ -38,7 +29,7 @@ describe('inserting among given bookings', () => {
     );
   });
 
-  it('ends a job of one chain at the earliest end that trying everything finds', () => {
+  it('ends a job of one chain at the earliest end an exhaustive search finds', () => {
     let compared = 0;
     let refused = 0;
     fc.assert(
@@ -63,12 +54,12 @@ describe('inserting among given bookings', () => {
       ),
       { numRuns: 2000 },
     );
-    // the comparison must really have taken place
+    // the cases compared must not be too few
     expect(compared).toBeGreaterThan(300);
     expect(refused).toBeGreaterThan(30);
   });
 
-  it('is the same from a plan changed booking by booking as from one built at once', () => {
+  it('gives the same result in a plan changed booking by booking as in one built at once', () => {
     fc.assert(
       fc.property(smallShop(), otherJobs(true), anyJob(true), minute, (small, jobs, job, from) => {
         const { plan, bookings } = filledPlan(small.shop, jobs);
@@ -96,7 +87,7 @@ describe('inserting among given bookings', () => {
     );
   });
 
-  it('quickPromise gives the end of insert, or gives up where told to', () => {
+  it('completionTime gives the same end as insert, or gives up after the given instant', () => {
     fc.assert(
       fc.property(
         smallShop(),
@@ -108,8 +99,8 @@ describe('inserting among given bookings', () => {
           const { plan } = filledPlan(small.shop, jobs);
           const placed = insert(plan, job, from * MINUTE_S);
           const endsAt = placed.kind === 'placed' ? placed.endsAt : Number.POSITIVE_INFINITY;
-          expect(quickPromise(plan, job, from * MINUTE_S)).toBe(endsAt);
-          expect(quickPromise(plan, job, from * MINUTE_S, stop * MINUTE_S)).toBe(
+          expect(completionTime(plan, job, from * MINUTE_S)).toBe(endsAt);
+          expect(completionTime(plan, job, from * MINUTE_S, stop * MINUTE_S)).toBe(
             endsAt <= stop * MINUTE_S ? endsAt : Number.POSITIVE_INFINITY,
           );
         },
@@ -118,7 +109,7 @@ describe('inserting among given bookings', () => {
     );
   });
 
-  it('without like work, more bookings never make a chain end earlier', () => {
+  it('never ends a chain earlier because of more bookings, without like work', () => {
     fc.assert(
       fc.property(
         smallShop({ outages: false }),
@@ -129,8 +120,8 @@ describe('inserting among given bookings', () => {
         (small, jobs, more, job, from) => {
           const few = filledPlan(small.shop, jobs);
           const many = filledPlan(small.shop, [...jobs, ...more]);
-          expect(quickPromise(many.plan, job, from * MINUTE_S)).toBeGreaterThanOrEqual(
-            quickPromise(few.plan, job, from * MINUTE_S),
+          expect(completionTime(many.plan, job, from * MINUTE_S)).toBeGreaterThanOrEqual(
+            completionTime(few.plan, job, from * MINUTE_S),
           );
         },
       ),
@@ -138,7 +129,7 @@ describe('inserting among given bookings', () => {
     );
   });
 
-  it('starting later never makes a chain end earlier', () => {
+  it('never ends a chain earlier for a later release time', () => {
     fc.assert(
       fc.property(
         smallShop({ outages: false }),
@@ -148,8 +139,8 @@ describe('inserting among given bookings', () => {
         minute,
         (small, jobs, job, a, b) => {
           const { plan } = filledPlan(small.shop, jobs);
-          const early = quickPromise(plan, job, Math.min(a, b) * MINUTE_S);
-          expect(quickPromise(plan, job, Math.max(a, b) * MINUTE_S)).toBeGreaterThanOrEqual(early);
+          const early = completionTime(plan, job, Math.min(a, b) * MINUTE_S);
+          expect(completionTime(plan, job, Math.max(a, b) * MINUTE_S)).toBeGreaterThanOrEqual(early);
         },
       ),
       { numRuns: 300 },

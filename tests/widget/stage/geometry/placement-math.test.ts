@@ -332,7 +332,7 @@ describe('the ruler', () => {
             for (let i = 1; i < labels.length; i++)
               expect(labels[i]!.atPx - labels[i - 1]!.atPx).toBeGreaterThan(30);
             expect(labels.find((tick) => Math.abs(tick.atPx - zero) < 1e-6)?.figure).toBe(0);
-            // a labelled tick lies as far from zero as it says
+            // a labeled tick lies as far from zero as it says
             for (const { atPx, figure } of labels) {
               const away = Math.abs(atPx - zero) / pxPerMm / (units === 'mm' ? 1 : 25.4);
               expect(away).toBeCloseTo(figure!, 2);
