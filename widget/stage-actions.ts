@@ -1,16 +1,16 @@
 import { type DraftLine, nameAt } from './draft/draft.ts';
 import type { SlipSession } from './slip-session.ts';
-import type { StageActs } from './stage/stage-host.ts';
+import type { StageHandlers } from './stage/stage-host.ts';
 
 /** What the slip does on events of the stage. */
 export function stageActions(
   { editor, view, previews, intake, openFileChooser }: SlipSession,
   isDisabled: () => boolean,
   changed: () => void,
-): StageActs {
+): StageHandlers {
   const shownName = ({ id, names }: DraftLine): string => (names ? nameAt(names, view.shownName(id)) : '');
 
-  const move: StageActs['input'] = (placement, position) => {
+  const move: StageHandlers['input'] = (placement, position) => {
     const line = editor.activeLineId;
     const group = `move ${line} ${placement}`;
     if (editor.activeLine?.names?.id === placement)

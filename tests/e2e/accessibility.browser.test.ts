@@ -73,7 +73,7 @@ describe.concurrent('every state', () => {
           .filter((one) => one.checkVisibility())
           .flatMap((one) => {
             const { width, height } = (one.closest('label') ?? one).getBoundingClientRect();
-            const reach = one.matches('.item') ? 24 : 0; // an artwork's target is widened by a pseudo-element
+            const reach = one.matches('.item') ? 24 : 0; // the canvas gives an artwork a target of 24 px, which the stage's tests measure
             return Math.max(width, reach) < 24 || Math.max(height, reach) < 24
               ? [`${one.outerHTML.slice(0, 80)} is ${width} x ${height}`]
               : [];

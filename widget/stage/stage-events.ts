@@ -1,6 +1,6 @@
 import type { Position } from './geometry/placement-math.ts';
 
-/** What moved an artwork. `cancel` puts back what was there before the gesture. */
+/** What moved an artwork. `cancel` restores the numbers from before the gesture. */
 export type PlacementCause = 'move' | 'scale' | 'turn' | 'pinch' | 'wheel' | 'keys' | 'cancel';
 
 /** An artwork's numbers while (`platen-stage-input`) or after (`platen-stage-change`) the customer moves it. */
@@ -23,7 +23,7 @@ export class StagePlacementEvent extends Event {
   }
 }
 
-/** The customer picked an artwork, or none. */
+/** The customer selected an artwork, or none. */
 export class StageSelectEvent extends Event {
   readonly placement: string | null;
 

@@ -1,4 +1,4 @@
-/** What a key does to the artwork that has the focus. */
+/** What a key does to the focused artwork. */
 
 import type { Units } from '../format/index.ts';
 import { MM_PER_INCH } from '../format/index.ts';
@@ -29,7 +29,7 @@ export type KeyAction =
   | { readonly kind: 'remove' }
   | { readonly kind: 'escape' };
 
-/** The action of a key, or null when the key is none of ours. */
+/** The action of a key, or null when it has none here. */
 export function keyAction(press: Press, position: Position, units: Units): KeyAction | null {
   if (press.command) return null;
   const step = KEY_STEP_MM[units];

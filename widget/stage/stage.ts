@@ -22,14 +22,13 @@ import {
   StageRemoveEvent,
   StageSelectEvent,
 } from './stage-events.ts';
-import { luminance } from './view/blank-svg.ts';
+import { isDarkCloth } from './view/blank-svg.ts';
 import { stageStyle } from './view/stage-style.ts';
 import type { ItemHandlers } from './view/stage-view.ts';
 import { addButton, areaNames, artworkItem, drawing, liveMeasures, rulers } from './view/stage-view.ts';
 
 /** How long to wait before the new place is spoken. */
 const SPEAK_MS = 600;
-const DARK_CLOTH_BELOW = 0.16;
 
 /**
  * One view of a blank, true to scale, with its artworks to be moved, scaled and turned.
@@ -199,7 +198,7 @@ export class PlatenStage extends LitElement {
     const { say, words, scene, pointers } = this;
     const language = { say, words };
     const { lang } = say.formatter;
-    const isDark = luminance(this.clothHex) < DARK_CLOTH_BELOW;
+    const isDark = isDarkCloth(this.clothHex);
     const measures = this.isMeasuring ? liveMeasures(scene, language, this.selected, this.live) : null;
     const hasItems = this.placements.length > 0;
     return html`

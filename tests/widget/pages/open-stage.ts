@@ -3,7 +3,7 @@ import type { Browser, BrowserContextOptions, Page } from 'playwright';
 import { afterAll, beforeAll } from 'vitest';
 import { launchChromium } from '../../tools/browser/launch-chromium.ts';
 import { type ServedPage, STRICT_POLICY, servePage } from './serve-page.ts';
-import type { Told } from './stage-page.ts';
+import type { RecordedEvent } from './stage-page.ts';
 
 const HTML = `<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Stage</title>
 <meta name="viewport" content="width=device-width, initial-scale=1">
@@ -12,10 +12,10 @@ const HTML = `<!doctype html><html lang="en"><head><meta charset="utf-8"><title>
 /** A page with the stage, and what went wrong on it. */
 export type StagePage = {
   readonly page: Page;
-  /** page errors and policy violations, which no test may leave behind. */
+  /** Page errors and policy violations; a test expects none. */
   readonly faults: string[];
-  /** what the stage told since the last call. */
-  told(): Promise<readonly Told[]>;
+  /** events of the stage since the last call. */
+  events(): Promise<readonly RecordedEvent[]>;
   close(): Promise<void>;
 };
 
@@ -56,7 +56,7 @@ export function stagePages(): {
       return {
         page,
         faults,
-        told: () => page.evaluate(() => window.tools.told.splice(0)),
+        events: () => page.evaluate(() => window.tools.events.splice(0)),
         close: () => context.close(),
       };
     },

@@ -1,4 +1,4 @@
-/** The page the stage tests drive: one stage, its events written down, pictures drawn by code. */
+/** The page of the stage tests: one stage, its events recorded, pictures drawn by code. */
 
 import { Formatter } from '../../../widget/format/index.ts';
 import { messages as english } from '../../../widget/locales/later/en.ts';
@@ -10,7 +10,7 @@ import { chestFace, frontFace, teeView } from './stage-fixture.ts';
 
 customElements.define('platen-stage', PlatenStage);
 
-export type Told = { readonly type: string; readonly detail: Record<string, unknown> };
+export type RecordedEvent = { readonly type: string; readonly detail: Record<string, unknown> };
 
 /** An L of ink, so that turns and mirrors show: `width` x `height` px, ink inset by a tenth on every side. */
 function testPicture(width: number, height: number): HTMLCanvasElement {
@@ -50,14 +50,14 @@ function makeStage(): PlatenStage {
   return stage;
 }
 
-const told: Told[] = [];
+const events: RecordedEvent[] = [];
 for (const type of ['input', 'change', 'select', 'remove', 'drop', 'add', 'picture-error'])
   document.addEventListener(`platen-stage-${type}`, (event) => {
     const detail: Record<string, unknown> = {};
     for (const key of ['placement', 'position', 'cause', 'face', 'xMm', 'yMm', 'files'])
       if (key in event) detail[key] = (event as unknown as Record<string, unknown>)[key];
-    told.push({ type, detail });
-    // a host that keeps what it is told, as the slip does
+    events.push({ type, detail });
+    // keeps the numbers, as the slip does
     if (type === 'change') {
       const { target, placement: id, position } = event as StagePlacementEvent;
       const stage = target as PlatenStage;
@@ -69,7 +69,7 @@ export const tools = {
   makeStage,
   placement,
   testPicture,
-  told,
+  events,
   MessageFormat,
   Formatter,
   teeView,

@@ -38,7 +38,7 @@ async function drag(page: Page, dx: number, dy: number, start?: { x: number; y: 
 }
 
 describe('the drawing', () => {
-  it('is there before any artwork, without Fabric, true to scale', async () => {
+  it('is drawn to scale before any artwork, without loading Fabric', async () => {
     const page = await opened();
     const requests: string[] = [];
     page.on('request', (request) => requests.push(request.url()));
@@ -68,7 +68,7 @@ describe('the drawing', () => {
     expect(requests.filter((url) => url.includes('chunks'))).toEqual([]);
   });
 
-  it('draws the artwork in its place and turn', async () => {
+  it('draws the artwork in its place and at its angle', async () => {
     const page = await opened();
     await putStage(page);
     const colors = await page.evaluate(async () => {
@@ -108,10 +108,10 @@ describe('mouse', () => {
     await putStage(page);
     const scale = await pxPerMm(page);
     await drag(page, 40 * scale, 23 * scale);
-    const told = await stage.told();
-    expect(told[0]).toEqual({ type: 'select', detail: { placement: 'art' } });
-    expect(told.filter((one) => one.type === 'input').length).toBeGreaterThan(2);
-    const changes = told.filter((one) => one.type === 'change');
+    const events = await stage.events();
+    expect(events[0]).toEqual({ type: 'select', detail: { placement: 'art' } });
+    expect(events.filter((one) => one.type === 'input').length).toBeGreaterThan(2);
+    const changes = events.filter((one) => one.type === 'change');
     expect(changes).toHaveLength(1);
     const { xMm, yMm, widthMm, angleDeg } = await numbers(page);
     expect(Math.abs(xMm - 40)).toBeLessThan(1 / scale);
@@ -119,7 +119,7 @@ describe('mouse', () => {
     expect([widthMm, angleDeg]).toEqual([120, 0]);
   });
 
-  it('does not move by a click, and a click on the empty drawing lets go', async () => {
+  it('does not move on a click, and a click on the empty drawing deselects', async () => {
     const page = await opened();
     await putStage(page);
     const at = await centerOf(page);
@@ -128,10 +128,10 @@ describe('mouse', () => {
     const surface = await page.locator('.surface').boundingBox();
     await page.mouse.click(surface!.x + 5, surface!.y + 5);
     expect(await page.evaluate(() => window.stage.selected)).toBeNull();
-    expect((await stage.told()).map((one) => one.type)).toEqual(['select', 'select']);
+    expect((await stage.events()).map((one) => one.type)).toEqual(['select', 'select']);
   });
 
-  it('scales from a corner with the opposite corner held, and turns by the handle', async () => {
+  it('scales from a corner with the opposite corner fixed, and turns by the handle', async () => {
     const page = await opened();
     await putStage(page);
     const center = await centerOf(page);
@@ -167,7 +167,7 @@ describe('mouse', () => {
     await page.keyboard.up('Alt');
     const shown = () =>
       page.evaluate(() => {
-        const position = window.tools.told.at(-1)!.detail['position'];
+        const position = window.tools.events.at(-1)!.detail['position'];
         return position as { xMm: number; yMm: number; widthMm: number };
       });
     expect((await shown()).widthMm).toBeCloseTo(120 + 4 / scale, 1);
@@ -176,7 +176,7 @@ describe('mouse', () => {
     const about = await shown();
     expect(about.widthMm).toBeCloseTo(120 + 80 / scale, 1);
     expect([about.xMm, about.yMm]).toEqual([0, 150]);
-    // pulled far over the opposite corner it is least, not mirrored
+    // pulled far past the opposite corner it has its smallest width and is not mirrored
     await page.mouse.move(start.x - 400, start.y - 300, { steps: 4 });
     expect((await shown()).widthMm).toBe(5);
     await page.mouse.up();
@@ -218,7 +218,7 @@ describe('mouse', () => {
       await window.stage.updateComplete;
     });
     await drag(page, 60, 40);
-    const moved = (await stage.told()).filter((one) => one.type === 'change');
+    const moved = (await stage.events()).filter((one) => one.type === 'change');
     expect(moved.map((one) => one.detail['placement'])).toEqual(['art']);
   });
 
@@ -235,10 +235,10 @@ describe('mouse', () => {
     expect(await page.evaluate(() => window.stage.selected)).toBe('art');
     const add = (await page.locator('.add').boundingBox())!;
     await page.mouse.click(add.x + 20, add.y + add.height - 20);
-    expect((await stage.told()).map((one) => one.type)).toEqual(['select', 'select', 'add']);
+    expect((await stage.events()).map((one) => one.type)).toEqual(['select', 'select', 'add']);
   });
 
-  it('is drawn to the center line and to usual positions, and Alt ignores them', async () => {
+  it('snaps to the center line and to usual positions, unless Alt is down', async () => {
     const page = await opened();
     await putStage(page);
     const scale = await pxPerMm(page);
@@ -250,7 +250,7 @@ describe('mouse', () => {
     expect((await numbers(page)).xMm).not.toBe(0);
   });
 
-  it('shows the distances only while it moves', async () => {
+  it('shows the distances only during a move', async () => {
     const page = await opened();
     await putStage(page);
     const at = await centerOf(page);
@@ -264,7 +264,7 @@ describe('mouse', () => {
     await expect.poll(() => page.locator('.tag.measured').count()).toBe(0);
   });
 
-  it('Escape puts a drag back; no change is told', async () => {
+  it('Escape undoes a drag; no change is reported', async () => {
     const page = await opened();
     await putStage(page);
     const at = await centerOf(page);
@@ -274,16 +274,16 @@ describe('mouse', () => {
     await page.keyboard.press('Escape');
     await page.mouse.move(at.x + 90, at.y + 30);
     await page.mouse.up();
-    const told = await stage.told();
-    expect(told.some((one) => one.type === 'change')).toBe(false);
-    expect(told.at(-1)).toMatchObject({
+    const events = await stage.events();
+    expect(events.some((one) => one.type === 'change')).toBe(false);
+    expect(events.at(-1)).toMatchObject({
       type: 'input',
       detail: { cause: 'cancel', position: { xMm: 0, yMm: 150 } },
     });
     expect(await centerOf(page)).toEqual(at);
   });
 
-  it('the wheel scales the picked artwork under a moved mouse, and else scrolls the page', async () => {
+  it('the wheel scales the selected artwork under a moved mouse, and otherwise scrolls the page', async () => {
     const page = await opened();
     await page.evaluate(() =>
       document.body.append(Object.assign(document.createElement('p'), { textContent: 'end' })),
@@ -296,7 +296,7 @@ describe('mouse', () => {
     await putStage(page);
     const at = await centerOf(page);
     await page.mouse.move(at.x, at.y);
-    await page.mouse.wheel(0, 100); // not picked: the page scrolls
+    await page.mouse.wheel(0, 100); // not selected: the page scrolls
     await expect.poll(() => page.evaluate(() => scrollY)).toBeGreaterThan(50);
     await page.evaluate(() => scrollTo(0, 0));
     const again = await centerOf(page);
@@ -305,11 +305,11 @@ describe('mouse', () => {
     await page.mouse.wheel(0, -200);
     await expect.poll(async () => (await numbers(page)).widthMm).toBeGreaterThan(125);
     expect(await page.evaluate(() => scrollY)).toBe(0);
-    const changes = (await stage.told()).filter((one) => one.type === 'change');
+    const changes = (await stage.events()).filter((one) => one.type === 'change');
     expect(changes).toHaveLength(1);
   });
 
-  it('refuses to move when it is for reading only', async () => {
+  it('does not move when the stage is read-only', async () => {
     const page = await opened();
     await putStage(page);
     await page.evaluate(async () => {
@@ -320,12 +320,12 @@ describe('mouse', () => {
     await page.locator('.item').focus();
     await page.keyboard.press('ArrowRight');
     await page.keyboard.press('Delete');
-    expect((await stage.told()).filter((one) => one.type !== 'select')).toEqual([]);
+    expect((await stage.events()).filter((one) => one.type !== 'select')).toEqual([]);
   });
 });
 
 describe('keyboard', () => {
-  it('does everything: pick by Tab, move, scale, turn, remove', async () => {
+  it('does everything: select by Tab, move, scale, turn, remove', async () => {
     const page = await opened();
     await putStage(page);
     await page.keyboard.press('Tab');
@@ -342,9 +342,9 @@ describe('keyboard', () => {
     expect(await press('-')).toMatchObject({ widthMm: 120 });
     expect(await press(']')).toMatchObject({ angleDeg: 1 });
     expect(await press('{')).toMatchObject({ angleDeg: -14 });
-    await stage.told();
+    await stage.events();
     await page.keyboard.press('Delete');
-    expect(await stage.told()).toEqual([{ type: 'remove', detail: { placement: 'art' } }]);
+    expect(await stage.events()).toEqual([{ type: 'remove', detail: { placement: 'art' } }]);
   });
 
   it('steps by sixteenths and halves of an inch when the ruler is in inches', async () => {
@@ -365,17 +365,17 @@ describe('keyboard', () => {
     const page = await opened();
     await putStage(page);
     await page.locator('.item').focus();
-    await stage.told();
+    await stage.events();
     // Sent together: a busy machine must not part them by more than what still counts as one change.
     await Promise.all(Array.from({ length: 12 }, () => page.keyboard.down('ArrowRight')));
     await page.keyboard.up('ArrowRight');
-    const told = await stage.told();
-    expect(told.filter((one) => one.type === 'input')).toHaveLength(12);
-    expect(told.filter((one) => one.type === 'change')).toHaveLength(1);
+    const events = await stage.events();
+    expect(events.filter((one) => one.type === 'input')).toHaveLength(12);
+    expect(events.filter((one) => one.type === 'change')).toHaveLength(1);
     expect((await numbers(page)).xMm).toBe(12);
   });
 
-  it('leaves the keys of a page field alone, and says where the artwork is', async () => {
+  it('leaves the keys of a field of the page alone, and says where the artwork is', async () => {
     const page = await opened();
     await putStage(page);
     await page.evaluate(() => document.body.append(document.createElement('input')));
@@ -383,7 +383,9 @@ describe('keyboard', () => {
     await page.locator('input').focus();
     await page.keyboard.press('Delete');
     await page.keyboard.press('ArrowRight');
-    expect((await stage.told()).filter((one) => one.type === 'remove' || one.type === 'change')).toEqual([]);
+    expect((await stage.events()).filter((one) => one.type === 'remove' || one.type === 'change')).toEqual(
+      [],
+    );
     await page.locator('.item').focus();
     await page.keyboard.press('ArrowRight');
     await expect
@@ -415,7 +417,7 @@ describe('limits', () => {
     expect(await label({ yMm: 340 })).toContain('touches hem seam');
   });
 
-  it('no gesture can lose an artwork out of sight', async () => {
+  it('no gesture moves an artwork out of sight', async () => {
     const page = await opened();
     await putStage(page);
     await drag(page, 3000, 3000);
@@ -426,7 +428,7 @@ describe('limits', () => {
 });
 
 describe('files', () => {
-  it('takes a dropped file, with the face and the place it was dropped on', async () => {
+  it('takes a dropped file, with the face and the point it was dropped on', async () => {
     const page = await opened();
     await putStage(page);
     await page.evaluate(() => {
@@ -443,7 +445,7 @@ describe('files', () => {
       surface.dispatchEvent(new DragEvent('dragover', { dataTransfer, ...at }));
       surface.dispatchEvent(new DragEvent('drop', { dataTransfer, ...at }));
     });
-    const [drop] = await stage.told();
+    const [drop] = await stage.events();
     expect(drop).toMatchObject({ type: 'drop', detail: { face: 'front' } });
     expect(Math.abs(drop!.detail['xMm'] as number)).toBeLessThan(2);
   });
@@ -455,6 +457,6 @@ describe('files', () => {
       document.body.append(window.stage);
     });
     await page.getByRole('button', { name: 'Drop artwork here or choose a file' }).click();
-    expect(await stage.told()).toEqual([{ type: 'add', detail: { face: 'front' } }]);
+    expect(await stage.events()).toEqual([{ type: 'add', detail: { face: 'front' } }]);
   });
 });

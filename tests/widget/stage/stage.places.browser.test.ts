@@ -1,4 +1,4 @@
-/** Where the stage is put must not matter: scrolled, scaled, in dialogs, right to left, on any screen, in and out. */
+/** Where the stage is put must not matter: scrolled, scaled, in dialogs, right to left, on any screen, moved, removed. */
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { AxeBuilder } from '@axe-core/playwright';
@@ -17,11 +17,11 @@ import {
 
 const pages = stagePages();
 let stage: StagePage;
-let mayFail: RegExp | null = null;
+let expectedFault: RegExp | null = null;
 
 afterEach(async () => {
-  expect(stage.faults.filter((fault) => !mayFail?.test(fault))).toEqual([]);
-  mayFail = null;
+  expect(stage.faults.filter((fault) => !expectedFault?.test(fault))).toEqual([]);
+  expectedFault = null;
   await stage.close();
 });
 
@@ -44,12 +44,12 @@ const holder = (page: Page, rules: string, html = '<div id="holder"></div>') =>
     [rules, html],
   );
 
-describe('hits where it is drawn', () => {
-  /** Presses the drawn center, drags 30 client px right; the artwork must be picked and follow the pointer. */
-  const picksAndFollows = async (page: Page) => {
+describe('an artwork is hit where it is drawn', () => {
+  /** Presses the drawn center, drags 30 client px right; the artwork must be selected and follow the pointer. */
+  const selectsAndFollows = async (page: Page) => {
     await page.evaluate(() => {
       window.stage.selected = null;
-      window.tools.told.length = 0;
+      window.tools.events.length = 0;
     });
     const at = await centerOf(page);
     await page.keyboard.down('Alt'); // no guides: the artwork follows exactly
@@ -74,7 +74,7 @@ describe('hits where it is drawn', () => {
     await page.evaluate(() => {
       document.querySelector('#holder')!.scrollTop = 200;
     });
-    await picksAndFollows(page);
+    await selectsAndFollows(page);
   });
 
   it('in a dialog opened after it was put there', async () => {
@@ -88,7 +88,7 @@ describe('hits where it is drawn', () => {
       document.querySelector<HTMLDialogElement>('#holder')!.showModal();
     });
     await pictureReady(page);
-    await picksAndFollows(page);
+    await selectsAndFollows(page);
   });
 
   it('on a page scrolled by 800 px', async () => {
@@ -96,7 +96,7 @@ describe('hits where it is drawn', () => {
     await holder(page, '#holder{margin-top:820px;margin-bottom:900px}');
     await putStage(page, '#holder');
     await page.evaluate(() => scrollTo(0, 800));
-    await picksAndFollows(page);
+    await selectsAndFollows(page);
   });
 
   it('on a page zoomed in with two fingers', async () => {
@@ -104,7 +104,7 @@ describe('hits where it is drawn', () => {
     await putStage(page);
     const client = await page.context().newCDPSession(page);
     await client.send('Emulation.setPageScaleFactor', { pageScaleFactor: 1.6 });
-    await picksAndFollows(page);
+    await selectsAndFollows(page);
   });
 
   it('under CSS zoom and in a right-to-left page; the drawing is not mirrored', async () => {
@@ -114,7 +114,7 @@ describe('hits where it is drawn', () => {
       document.documentElement.dir = 'rtl';
     });
     await putStage(page, '#holder');
-    await picksAndFollows(page);
+    await selectsAndFollows(page);
     const moved = await page.evaluate(() => window.stage.placements[0]!.xMm);
     expect(moved).toBeGreaterThan(0);
     const rulers = await page.evaluate(() => {
@@ -141,7 +141,7 @@ describe('hits where it is drawn', () => {
         return { width, off: Math.abs(width - clientWidth * devicePixelRatio) };
       });
     await expect.poll(async () => (await canvas()).width).toBeLessThan(before);
-    await picksAndFollows(page);
+    await selectsAndFollows(page);
     expect((await canvas()).off).toBeLessThan(1.01);
   });
 });
@@ -153,7 +153,7 @@ describe('numbers', () => {
       const page = await opened({ deviceScaleFactor });
       await putStage(page);
       const result = await page.evaluate(async () => {
-        const told = window.tools.told;
+        const events = window.tools.events;
         const art = window.tools.placement('art', {
           xMm: -12.3456,
           yMm: 87.654321,
@@ -166,9 +166,9 @@ describe('numbers', () => {
           await window.stage.updateComplete;
           text = JSON.stringify({ ...window.stage.placements[0], source: null });
         }
-        return { text, told: told.filter((one) => one.type === 'change').length };
+        return { text, changes: events.filter((one) => one.type === 'change').length };
       });
-      expect(result.told).toBe(0);
+      expect(result.changes).toBe(0);
       seen.push(result.text);
       if (deviceScaleFactor !== 3) await stage.close();
     }
@@ -292,8 +292,8 @@ describe('pictures from elsewhere', () => {
     return { server, url: `http://127.0.0.1:${(server.address() as AddressInfo).port}/` };
   };
 
-  it('are refused without CORS and told once; with it they are shown; the canvas stays readable', async () => {
-    mayFail = /CORS|ERR_FAILED/;
+  it('are refused without CORS and reported once; with it they are shown; the canvas stays readable', async () => {
+    expectedFault = /CORS|ERR_FAILED/;
     const page = await opened({ bypassCSP: true });
     const other = await elsewhere();
     try {
@@ -319,7 +319,7 @@ describe('pictures from elsewhere', () => {
           ),
         );
       await expect.poll(failing).toEqual([false, false, true]);
-      const failures = (await stage.told()).filter((one) => one.type === 'picture-error');
+      const failures = (await stage.events()).filter((one) => one.type === 'picture-error');
       expect(failures.map((one) => one.detail['placement'])).toEqual(['closed']);
       const data = await page.evaluate(() => window.stage.renderRoot.querySelector('canvas')!.toDataURL());
       expect(data.length).toBeGreaterThan(500);
@@ -328,8 +328,8 @@ describe('pictures from elsewhere', () => {
     }
   });
 
-  it('given as pixels of a canvas that is tainted already, they are refused too', async () => {
-    mayFail = /CORS|ERR_FAILED|taint/i;
+  it('are refused as pixels of a tainted canvas too', async () => {
+    expectedFault = /CORS|ERR_FAILED|taint/i;
     const page = await opened({ bypassCSP: true });
     const other = await elsewhere();
     try {
@@ -344,7 +344,7 @@ describe('pictures from elsewhere', () => {
         canvas.getContext('2d')!.drawImage(image, 0, 0);
         window.stage.placements = [
           window.tools.placement('art'),
-          window.tools.placement('spoilt', {
+          window.tools.placement('tainted', {
             source: canvas,
             raster: { widthPx: 64, heightPx: 64 },
             inkBox: null,
@@ -353,8 +353,8 @@ describe('pictures from elsewhere', () => {
         await window.stage.updateComplete;
       }, `${other.url}closed.png`);
       await pictureReady(page);
-      const failures = (await stage.told()).filter((one) => one.type === 'picture-error');
-      expect(failures.map((one) => one.detail['placement'])).toEqual(['spoilt']);
+      const failures = (await stage.events()).filter((one) => one.type === 'picture-error');
+      expect(failures.map((one) => one.detail['placement'])).toEqual(['tainted']);
       expect(
         await page.evaluate(() => window.stage.renderRoot.querySelector('canvas')!.toDataURL().length),
       ).toBeGreaterThan(500);
@@ -363,7 +363,7 @@ describe('pictures from elsewhere', () => {
     }
   });
 
-  it('a blob of the page is shown under the strict policy', async () => {
+  it('blobs of the page are shown under the strict policy', async () => {
     const page = await opened();
     await putStage(page);
     const readable = await page.evaluate(async () => {
@@ -384,8 +384,8 @@ describe('pictures from elsewhere', () => {
   });
 });
 
-describe('taken out', () => {
-  it('while the button is down: nothing fails, nothing is changed, a new one works', async () => {
+describe('removed from the page', () => {
+  it('while the button is down: nothing fails or changes, and a new one works', async () => {
     const page = await opened();
     await putStage(page);
     const at = await centerOf(page);
@@ -395,7 +395,7 @@ describe('taken out', () => {
     await page.evaluate(() => window.stage.remove());
     await page.mouse.move(at.x + 60, at.y + 20, { steps: 3 });
     await page.mouse.up();
-    expect((await stage.told()).filter((one) => one.type === 'change')).toEqual([]);
+    expect((await stage.events()).filter((one) => one.type === 'change')).toEqual([]);
     // the same element again, then a new one
     for (const again of ['same', 'new']) {
       await page.evaluate((which) => {
@@ -412,11 +412,11 @@ describe('taken out', () => {
       await page.mouse.down();
       await page.mouse.move(center.x + 30, center.y, { steps: 3 });
       await page.mouse.up();
-      expect((await stage.told()).filter((one) => one.type === 'change')).toHaveLength(1);
+      expect((await stage.events()).filter((one) => one.type === 'change')).toHaveLength(1);
     }
   });
 
-  it('by the page in one of the stage’s own events, while the pointer is being handled: nothing is left', async () => {
+  it('in one of the stage’s own events: no listener is left, and it works when put back', async () => {
     const page = await opened();
     await putStage(page);
     const client = await page.context().newCDPSession(page);
@@ -434,13 +434,13 @@ describe('taken out', () => {
     expect(await listeners()).toBe(before);
     await page.evaluate(() => document.body.append(window.stage));
     await pictureReady(page);
-    await stage.told();
+    await stage.events();
     const center = await centerOf(page);
     await page.mouse.move(center.x, center.y);
     await page.mouse.down();
     await page.mouse.move(center.x + 30, center.y, { steps: 3 });
     await page.mouse.up();
-    expect((await stage.told()).filter((one) => one.type === 'change')).toHaveLength(1);
+    expect((await stage.events()).filter((one) => one.type === 'change')).toHaveLength(1);
   });
 
   it('fifty times mid-drag: listeners on window and document are as before, the heap within 2 MB', async () => {
@@ -488,7 +488,7 @@ describe('taken out', () => {
           canvas.dispatchEvent(at('pointermove', 40));
           one.remove();
         }
-        window.tools.told.length = 0;
+        window.tools.events.length = 0;
         window.stage = null as never;
       }, count);
     await round(5); // everything that is loaded or compiled once
@@ -499,7 +499,7 @@ describe('taken out', () => {
     expect(after.heap - before.heap).toBeLessThan(2_000_000);
   });
 
-  it('moved to another place on the page it goes on working', async () => {
+  it('and put elsewhere: it goes on working', async () => {
     const page = await opened();
     await holder(page, '#holder{width:500px}');
     await putStage(page);
@@ -515,11 +515,11 @@ describe('taken out', () => {
 });
 
 describe('looks', () => {
-  it('is clean by axe in every state, also in forced colors and in Arabic', async () => {
+  it('axe finds no fault in any state, also in forced colors and in Arabic', async () => {
     const page = await opened();
     await putStage(page);
     const states: Record<string, () => Promise<void>> = {
-      picked: () => clickItem(page),
+      selected: () => clickItem(page),
       moving: async () => {
         await page.keyboard.down('ArrowRight');
       },

@@ -1,4 +1,4 @@
-/** Fingers: an empty spot scrolls the page, a picked artwork follows, two fingers scale and turn it. */
+/** Touch: an empty spot scrolls the page, a selected artwork follows the finger, two fingers scale and turn it. */
 import type { CDPSession, Page } from 'playwright';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import { centerOf, putStage, type StagePage, stagePages } from '../pages/open-stage.ts';
@@ -60,27 +60,27 @@ it('a swipe from an empty spot scrolls the page', async () => {
   await expect.poll(scrolled).toBeGreaterThan(150);
 });
 
-it('a swipe over an artwork that is not picked scrolls the page and leaves it where it is', async () => {
+it('a swipe over an artwork that is not selected scrolls the page and leaves it where it is', async () => {
   const at = await centerOf(page);
   await swipe(at, { x: at.x, y: at.y - 150 });
   await expect.poll(scrolled).toBeGreaterThan(60);
-  expect((await stage.told()).filter((one) => one.type === 'change' || one.type === 'input')).toEqual([]);
+  expect((await stage.events()).filter((one) => one.type === 'change' || one.type === 'input')).toEqual([]);
 });
 
-it('a tap picks, then a drag moves it and the page stays', async () => {
+it('a tap selects, then a drag moves it and the page stays', async () => {
   const at = await centerOf(page);
   await tap(at);
   await expect.poll(() => page.evaluate(() => window.stage.selected)).toBe('art');
   await swipe(at, { x: at.x + 30, y: at.y + 60 });
   expect(await scrolled()).toBe(0);
-  const changes = (await stage.told()).filter((one) => one.type === 'change');
+  const changes = (await stage.events()).filter((one) => one.type === 'change');
   expect(changes).toHaveLength(1);
   const after = await centerOf(page);
-  expect(Math.abs(after.y - at.y - 60)).toBeLessThan(9); // a guide may hold it
+  expect(Math.abs(after.y - at.y - 60)).toBeLessThan(9); // it may snap to a guide
   expect(after.x - at.x).toBeGreaterThan(20);
 });
 
-it('a swipe from an empty spot leaves the picked artwork picked; a tap there lets go', async () => {
+it('a swipe from an empty spot keeps the selection; a tap there ends it', async () => {
   await tap(await centerOf(page));
   await expect.poll(() => page.evaluate(() => window.stage.selected)).toBe('art');
   await swipe({ x: 60, y: 560 }, { x: 60, y: 360 });
@@ -108,7 +108,7 @@ it('a tap elsewhere on the page after a swipe over the drawing changes nothing o
   expect(await page.evaluate(() => window.stage.selected)).toBeNull();
 });
 
-it('two fingers on the picked artwork scale and turn it, and the page neither scrolls nor zooms', async () => {
+it('two fingers on the selected artwork scale and turn it, and the page neither scrolls nor zooms', async () => {
   const at = await centerOf(page);
   await tap(at);
   await expect.poll(() => page.evaluate(() => window.stage.selected)).toBe('art');
@@ -126,20 +126,20 @@ it('two fingers on the picked artwork scale and turn it, and the page neither sc
   await touch('touchEnd', []);
   const { widthMm, angleDeg } = await page.evaluate(() => window.stage.placements[0]!);
   expect(widthMm).toBeCloseTo(120 * (30 / 12), -1);
-  expect(angleDeg).toBeCloseTo(40 - 7, 0); // the first 7 degrees are a pinch's own
+  expect(angleDeg).toBeCloseTo(40 - 7, 0); // the first 7 degrees of a pinch do not turn
   expect(await scrolled()).toBe(0);
   expect(await page.evaluate(() => visualViewport!.scale)).toBe(1);
-  expect((await stage.told()).filter((one) => one.type === 'change')).toHaveLength(1);
+  expect((await stage.events()).filter((one) => one.type === 'change')).toHaveLength(1);
 });
 
-it('two fingers beside the artwork are the page’s own', async () => {
+it('two fingers beside the artwork zoom the page', async () => {
   const before = await page.evaluate(() => visualViewport!.scale);
   await client.send('Input.synthesizePinchGesture', { x: 60, y: 560, scaleFactor: 2 });
   expect(await page.evaluate(() => visualViewport!.scale)).toBeGreaterThan(before);
-  expect((await stage.told()).filter((one) => one.type === 'change')).toEqual([]);
+  expect((await stage.events()).filter((one) => one.type === 'change')).toEqual([]);
 });
 
-it('a finger taken away by the system puts the drag back', async () => {
+it('a canceled touch undoes the drag', async () => {
   const at = await centerOf(page);
   await tap(at);
   await expect.poll(() => page.evaluate(() => window.stage.selected)).toBe('art');
@@ -147,7 +147,7 @@ it('a finger taken away by the system puts the drag back', async () => {
   for (let i = 1; i <= 4; i++) await touch('touchMove', [{ x: at.x + i * 8, y: at.y }]);
   await client.send('Input.dispatchTouchEvent', { type: 'touchCancel', touchPoints: [] });
   await expect
-    .poll(async () => (await stage.told()).at(-1))
+    .poll(async () => (await stage.events()).at(-1))
     .toMatchObject({ type: 'input', detail: { cause: 'cancel', position: { xMm: 0 } } });
   expect(await centerOf(page)).toEqual(at);
 });

@@ -1,6 +1,6 @@
 /**
- * How large a bitmap a page may make. Phones refuse or blank larger ones: 4096 px a side and 16.7 million px in all are
- * safe on every browser in use (common practice; browsers publish no list).
+ * The largest bitmaps a page may make: phones refuse or blank larger ones. 4096 px a side and 16.7 million px in all are
+ * safe in every browser in use (common practice; browsers publish no list).
  */
 export const BITMAP_SIDE_MAX = 4096;
 export const BITMAP_AREA_MAX = 16_777_216;

@@ -1,10 +1,7 @@
-/** Which part of a view is shown, and how large: the one place where mm become px. */
+/** Which part of a view is shown, and how large: the only place where mm become px. */
 import type { Bounds, Point } from './placement-math.ts';
 
-/** What is looked at: a box of the view, mm. */
-export type Look = Bounds;
-
-/** A look fitted into a surface of so many CSS px. */
+/** Bounds of a view (mm) fitted into a surface of so many CSS px. */
 export type Camera = {
   readonly pxPerMm: number;
   /** view coordinates of the surface's top left corner. */
@@ -14,15 +11,15 @@ export type Camera = {
   readonly heightPx: number;
 };
 
-/** Fits `look` into the middle of the surface, as large as it goes. */
-export function fitCamera(look: Look, widthPx: number, heightPx: number): Camera {
-  const widthMm = Math.max(1, look.right - look.left);
-  const heightMm = Math.max(1, look.bottom - look.top);
+/** Fits the bounds into the middle of the surface, as large as possible. */
+export function fitCamera(bounds: Bounds, widthPx: number, heightPx: number): Camera {
+  const widthMm = Math.max(1, bounds.right - bounds.left);
+  const heightMm = Math.max(1, bounds.bottom - bounds.top);
   const pxPerMm = Math.max(1e-6, Math.min(widthPx / widthMm, heightPx / heightMm));
   return {
     pxPerMm,
-    leftMm: look.left - (widthPx / pxPerMm - widthMm) / 2,
-    topMm: look.top - (heightPx / pxPerMm - heightMm) / 2,
+    leftMm: bounds.left - (widthPx / pxPerMm - widthMm) / 2,
+    topMm: bounds.top - (heightPx / pxPerMm - heightMm) / 2,
     widthPx,
     heightPx,
   };

@@ -1,7 +1,6 @@
 /**
  * Geometry of placements, in the face's own coordinates: origin at the top center of the printable area, x to the
- * right, y down, mm; angles in degrees clockwise. A position is the center of the ink box, its width and its turn.
- * Pure: numbers in, numbers out.
+ * right, y down, mm; angles in degrees clockwise. A position is the center of the ink box, its width and its angle.
  */
 
 /** A point, mm or px as the context says. */
@@ -26,7 +25,7 @@ export type Bounds = {
   readonly bottom: number;
 };
 
-/** Smallest and largest ink width a gesture may reach, mm. The fields allow what the slip allows. */
+/** Smallest and largest ink width that a gesture gives, mm. The input fields allow what the slip allows. */
 export const GESTURE_WIDTH_MM = { least: 5, most: 3000 } as const;
 
 /** A length rounded to 0.01 mm. */
@@ -41,7 +40,7 @@ export function normalizeAngle(deg: number): number {
 
 function roundHundredth(value: number): number {
   const rounded = Math.round(value * 100) / 100;
-  return rounded === 0 ? 0 : rounded; // never -0, which JSON would turn into 0 and make "changed"
+  return rounded === 0 ? 0 : rounded; // never -0, which JSON writes as 0: it would look changed
 }
 
 /**
@@ -110,7 +109,7 @@ export function intersectsBox(position: Position, aspect: number, box: Bounds): 
     upright.top >= box.bottom
   )
     return false;
-  // the same question seen from the ink's own axes
+  // the same test along the ink's own axes
   const corners = [
     { x: box.left, y: box.top },
     { x: box.right, y: box.top },
@@ -199,7 +198,7 @@ export function angleForPointer(start: Position, from: Point, to: Point): number
   return normalizeAngle(start.angleDeg + ((after - before) * 180) / Math.PI);
 }
 
-/** Two fingers turn only after this, so that a pinch does not tilt the artwork by accident. */
+/** Two fingers turn an artwork only beyond this angle, so that a pinch does not tilt it by accident. */
 const PINCH_DEAD_DEG = 7;
 
 /** Two fingers: from where they were to where they are, in mm. */
@@ -231,7 +230,7 @@ export function pinchPosition(
   };
 }
 
-/** The position with its center kept inside `bounds`, so that no gesture can lose an artwork. */
+/** The position with its center inside `bounds`, so that no gesture moves an artwork out of sight. */
 export function clampCenter(position: Position, bounds: Bounds): Position {
   return {
     ...position,

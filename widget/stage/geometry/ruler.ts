@@ -2,7 +2,7 @@
 import type { Units } from '../../format/index.ts';
 import { MM_PER_INCH } from '../../format/index.ts';
 
-/** One tick: how far along, how tall, and what is written by it (a figure in the ruler's units), if anything. */
+/** One tick: how far along, how tall, and its figure in the ruler's units, if it has one. */
 export type Tick = {
   readonly atPx: number;
   readonly rank: 'major' | 'middle' | 'minor';
@@ -34,13 +34,13 @@ const STEPS: Readonly<Record<Units, readonly (readonly [minor: number, middle: n
   ],
 };
 
-/** Ticks stand at least this far apart, and labels so much. */
+/** Least distances between ticks and between labels. */
 const LEAST_TICK_PX = 4.5;
 const LEAST_LABEL_PX = 34;
 
 /**
  * Ticks of a ruler `lengthPx` long whose zero lies at `zeroPx`, `pxPerMm` px to the millimeter. Figures grow from
- * the zero in both directions; they are never negative, as on a tailor's rule laid on its middle.
+ * the zero in both directions and are never negative.
  */
 export function ticks(lengthPx: number, zeroPx: number, pxPerMm: number, units: Units): readonly Tick[] {
   const pxPerUnit = pxPerMm * (units === 'mm' ? 1 : MM_PER_INCH);

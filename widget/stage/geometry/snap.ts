@@ -1,4 +1,4 @@
-/** Where a dragged artwork likes to stop: the center line, the face's usual positions, upright angles. */
+/** Snapping of a dragged artwork: to the center line, the face's usual positions and quarter turns. */
 import type { Position } from './placement-math.ts';
 import { normalizeAngle } from './placement-math.ts';
 
@@ -10,7 +10,7 @@ export type SnapPosition = {
   readonly widthMm: number;
 };
 
-/** What held: lines to draw, and the usual position when both its coordinates were met. */
+/** A snapped position: the guides to draw, and the usual position when both its coordinates are met. */
 export type Snapped = {
   readonly position: Position;
   /** x of the vertical guide, mm on the face. */
@@ -31,7 +31,7 @@ export const withoutGuides = (position: Position): Snapped => ({
 
 /**
  * Moves the center to the nearest center line or usual position within `reachMm` of it, each axis by itself.
- * A usual position holds with both axes at once when both are within reach, before any single line does.
+ * A usual position within reach on both axes takes precedence over a single line.
  */
 export function snapMove(position: Position, usual: readonly SnapPosition[], reachMm: number): Snapped {
   let whole: SnapPosition | null = null;
@@ -73,10 +73,10 @@ export function snapWidth(widthMm: number, usual: readonly SnapPosition[], reach
   );
 }
 
-/** Degrees within which an angle falls upright or on its side. */
+/** Degrees within which an angle snaps to a quarter turn. */
 const UPRIGHT_REACH_DEG = 2.5;
 
-/** The angle, held at the quarter turns; with `coarse`, at every 15 degrees. */
+/** The angle, snapped to quarter turns; with `coarse`, to every 15 degrees. */
 export function snapAngle(angleDeg: number, coarse: boolean): number {
   if (coarse) return normalizeAngle(Math.round(angleDeg / 15) * 15);
   const quarter = Math.round(angleDeg / 90) * 90;

@@ -1,11 +1,11 @@
-/** The blank itself, true to scale: catalog shapes as inline SVG, in mm of the view. */
+/** The blank, true to scale: the catalog's shapes as inline SVG, in mm of the view. */
 import type { TemplateResult } from 'lit';
 import { nothing, svg } from 'lit';
 import type { DrawingShape, View } from '../../../src/catalog/index.ts';
 import type { Bounds } from '../geometry/placement-math.ts';
 
 /** Relative luminance of `#rrggbb`, 0 black to 1 white (IEC 61966-2-1 decoding, BT.709 weights). */
-export function luminance(hex: string): number {
+function luminance(hex: string): number {
   const channel = (at: number) => {
     const value = Number.parseInt(hex.slice(at, at + 2), 16) / 255;
     return value <= 0.04045 ? value / 12.92 : ((value + 0.055) / 1.055) ** 2.4;
@@ -14,8 +14,10 @@ export function luminance(hex: string): number {
   return Number.isFinite(sum) ? sum : 1;
 }
 
-/** Below this the cloth is dark: its lines are drawn light. Halfway in lightness. */
+/** Relative luminance below which cloth counts as dark and gets light lines: about halfway in lightness. */
 const DARK_BELOW = 0.16;
+
+export const isDarkCloth = (hex: string): boolean => luminance(hex) < DARK_BELOW;
 
 type Pen = {
   readonly outline: string;
@@ -41,8 +43,7 @@ const PEN_ON_DARK: Pen = {
 };
 
 /** Which pen draws on a cloth of this color. */
-export const penFor = (clothHex: string): Pen =>
-  luminance(clothHex) < DARK_BELOW ? PEN_ON_DARK : PEN_ON_LIGHT;
+const penFor = (clothHex: string): Pen => (isDarkCloth(clothHex) ? PEN_ON_DARK : PEN_ON_LIGHT);
 
 function shape(one: DrawingShape, clothHex: string, pen: Pen): TemplateResult {
   switch (one.role) {

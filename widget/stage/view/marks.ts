@@ -1,4 +1,4 @@
-/** Everything drawn around the blank: rulers, areas, keep-outs, guides and measures. */
+/** What is drawn around the blank: rulers, areas, keep-outs, guides and distances. */
 import type { TemplateResult } from 'lit';
 import { html, nothing, svg } from 'lit';
 import type { Face } from '../../../src/catalog/index.ts';
@@ -19,7 +19,7 @@ const TICK_PX = {
   left: { major: 10, middle: 7, minor: 4 },
 } as const;
 
-/** One ruler; `span` is the stretch the chosen artwork takes, in px, or null. */
+/** One ruler; `span` is the extent of the selected artwork, px, or null. */
 export function rulerSvg(
   side: 'top' | 'left',
   lengthPx: number,
@@ -93,7 +93,7 @@ export function faceMarks(face: Face, tight: Area, active: boolean, pxPerMm: num
     }`;
 }
 
-/** A paper tag at a point of the surface: `anchor` is the part of the tag that lies there, as shares of its size. */
+/** A label at a point of the surface; `anchor` is the point of the label that lies there, as shares of its size. */
 export const tag = (className: string, at: Point, anchor: Point, text: string): TemplateResult =>
   html`<span
     class="tag ${className}"
@@ -103,7 +103,7 @@ export const tag = (className: string, at: Point, anchor: Point, text: string): 
     >${text}</span
   >`;
 
-/** What a running gesture shows: the lines that hold it, and how far it is from the center line and the top. */
+/** What a running gesture shows: its guides, and the distances from the center line and from the top. */
 export function measureMarks(
   camera: Camera,
   face: Face,

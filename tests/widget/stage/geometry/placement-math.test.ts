@@ -1,4 +1,4 @@
-/** Geometry of placements: what a gesture does to the numbers. */
+/** Geometry of placements: what a gesture does to the numbers. Camera, ruler, guides and keys besides. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { fitCamera, toMm, toPx } from '../../../../widget/stage/geometry/camera.ts';
@@ -46,7 +46,7 @@ const corner = fc.record({
 const far = (a: { x: number; y: number }, b: { x: number; y: number }) => Math.hypot(a.x - b.x, a.y - b.y);
 
 describe('rounding', () => {
-  it('is done once: what is rounded stays, what was not changed is not touched', () => {
+  it('is stable, and leaves what was not changed to the last digit', () => {
     fc.assert(
       fc.property(position, position, (before, after) => {
         const once = roundPosition(after, before);
@@ -63,7 +63,7 @@ describe('rounding', () => {
     );
   });
 
-  it('brings angles to (-180, 180], and writes no minus before a zero', () => {
+  it('brings angles to (-180, 180] and never gives -0', () => {
     expect([370, -190, 180, -180, 360, 540, 0.004, -0.004].map(normalizeAngle)).toEqual([
       10, 170, 180, 180, 0, 180, 0, 0,
     ]);
@@ -72,14 +72,14 @@ describe('rounding', () => {
   });
 });
 
-describe('the turned box', () => {
-  it('of quarter turns swaps width and height', () => {
+describe('the bounds of a turned artwork', () => {
+  it('swap width and height at a quarter turn', () => {
     const box = rotatedBounds(at({ angleDeg: 90 }), 0.5);
     expect(box.right - box.left).toBeCloseTo(40, 9);
     expect(box.bottom - box.top).toBeCloseTo(80, 9);
   });
 
-  it('holds all four corners and touches each side with one', () => {
+  it('hold all four corners and touch one with each side', () => {
     fc.assert(
       fc.property(position, aspect, (one, ratio) => {
         const box = rotatedBounds(one, ratio);
@@ -94,7 +94,7 @@ describe('the turned box', () => {
     );
   });
 
-  it('inside an area: to the edge yes, over it no', () => {
+  it('are inside an area up to its edge', () => {
     const area = { widthMm: 100, heightMm: 200 };
     expect(isInsideArea(at({ widthMm: 100 }), 1, area)).toBe(true);
     expect(isInsideArea(at({ widthMm: 100.2 }), 1, area)).toBe(false);
@@ -103,7 +103,7 @@ describe('the turned box', () => {
     expect(isInsideArea(at({ widthMm: 95, angleDeg: 45 }), 1, area)).toBe(false);
   });
 
-  it('touches a keep-out exactly when a point of the ink lies in it (sampled)', () => {
+  it('touch a keep-out exactly when a point of the ink lies in it (sampled)', () => {
     fc.assert(
       fc.property(position, fc.double({ min: 0.2, max: 5, noNaN: true }), mm, mm, (one, ratio, left, top) => {
         const box = { left, top, right: left + 60, bottom: top + 40 };
@@ -133,7 +133,7 @@ describe('the turned box', () => {
     );
   });
 
-  it('the tightest area of the sizes chosen takes the smallest of each side', () => {
+  it('the smallest area of the sizes chosen has their least width and least height', () => {
     const face = {
       widthMm: 300,
       heightMm: 400,
@@ -146,7 +146,7 @@ describe('the turned box', () => {
 });
 
 describe('scaling', () => {
-  it('holds the opposite corner, and the grabbed one follows the pointer along the diagonal', () => {
+  it('keeps the opposite corner fixed; the grabbed one follows the pointer along the diagonal', () => {
     fc.assert(
       fc.property(
         position,
@@ -169,7 +169,7 @@ describe('scaling', () => {
     );
   });
 
-  it('never goes under 5 mm or over 3 m, wherever the pointer is', () => {
+  it('stays between 5 mm and 3 m, wherever the pointer is', () => {
     fc.assert(
       fc.property(
         position,
@@ -193,7 +193,7 @@ describe('turning', () => {
     expect(angleForPointer(at({ angleDeg: 20 }), { x: 0, y: 0 }, { x: -50, y: 100 })).toBe(-70);
   });
 
-  it('stops upright, and at 15 degrees when asked', () => {
+  it('snaps to quarter turns, and with Shift to 15 degrees', () => {
     expect([1.9, -2.2, 91, 88.2, 3.5, 178.9].map((deg) => snapAngle(deg, false))).toEqual([
       0, 0, 90, 90, 3.5, 180,
     ]);
@@ -202,7 +202,7 @@ describe('turning', () => {
 });
 
 describe('two fingers', () => {
-  it('that do not move change nothing; moved together they move it', () => {
+  it('change nothing while still; moved together they move the artwork', () => {
     const from = [
       { x: -10, y: 100 },
       { x: 10, y: 100 },
@@ -234,7 +234,7 @@ describe('two fingers', () => {
     expect(pinchPosition(at(), from, [c!, d!]).angleDeg).toBe(30);
   });
 
-  it('on one and the same point do not divide by nothing', () => {
+  it('on the same point give finite numbers', () => {
     const same = [
       { x: 0, y: 0 },
       { x: 0, y: 0 },
@@ -252,7 +252,7 @@ describe('guides', () => {
     { id: 'chest', xMm: 0, yMm: 90, widthMm: 250 },
     { id: 'left', xMm: 80, yMm: 40, widthMm: 90 },
   ];
-  it('hold both axes of a usual position, or the center line alone', () => {
+  it('snap both axes to a usual position, or x alone to the center line', () => {
     expect(snapMove(at({ xMm: 81, yMm: 42 }), usual, 3)).toMatchObject({
       usual: 'left',
       guideX: 80,
@@ -266,7 +266,7 @@ describe('guides', () => {
     });
     expect(snapMove(at({ xMm: 20, yMm: 60 }), usual, 3)).toMatchObject({ guideX: null, guideY: null });
   });
-  it('never move an artwork further than their reach', () => {
+  it('never move an artwork farther than their reach', () => {
     fc.assert(
       fc.property(position, fc.double({ min: 0.1, max: 20, noNaN: true }), (one, reach) => {
         const { position: held } = snapMove(one, usual, reach);
@@ -281,7 +281,7 @@ describe('guides', () => {
 });
 
 describe('keys', () => {
-  it('leave what is not theirs to the browser', () => {
+  it('of no meaning here are left to the browser', () => {
     for (const key of ['a', 'Tab', 'Enter', ' ', 'PageDown', 'Home'])
       expect(keyAction({ key, shift: false, command: false }, at(), 'mm')).toBeNull();
     expect(keyAction({ key: 'ArrowLeft', shift: false, command: true }, at(), 'mm')).toBeNull();
@@ -289,7 +289,7 @@ describe('keys', () => {
 });
 
 describe('the camera', () => {
-  it('keeps the look whole and in the middle, and its two directions undo each other', () => {
+  it('fits the bounds in the middle, and its two directions are inverse', () => {
     fc.assert(
       fc.property(
         fc.double({ min: 10, max: 2000, noNaN: true }),
@@ -317,30 +317,33 @@ describe('the camera', () => {
 });
 
 describe('the ruler', () => {
-  it.each(['mm', 'in'] as const)('in %s: ticks never crowd, labels have room, zero is labeled', (units) => {
-    fc.assert(
-      fc.property(
-        fc.double({ min: 0.02, max: 60, noNaN: true }),
-        fc.integer({ min: 60, max: 3000 }),
-        (pxPerMm, length) => {
-          const zero = length / 3;
-          const all = ticks(length, zero, pxPerMm, units);
-          const labels = all.filter((tick) => tick.figure !== null);
-          for (let i = 1; i < all.length; i++) expect(all[i]!.atPx - all[i - 1]!.atPx).toBeGreaterThan(4.4);
-          for (let i = 1; i < labels.length; i++)
-            expect(labels[i]!.atPx - labels[i - 1]!.atPx).toBeGreaterThan(30);
-          expect(labels.find((tick) => Math.abs(tick.atPx - zero) < 1e-6)?.figure).toBe(0);
-          // a labeled tick lies as far from zero as it says
-          for (const { atPx, figure } of labels) {
-            const away = Math.abs(atPx - zero) / pxPerMm / (units === 'mm' ? 1 : 25.4);
-            expect(away).toBeCloseTo(figure!, 2);
-          }
-        },
-      ),
-    );
-  });
+  it.each(['mm', 'in'] as const)(
+    'in %s: ticks and labels keep their distance, and zero has a label',
+    (units) => {
+      fc.assert(
+        fc.property(
+          fc.double({ min: 0.02, max: 60, noNaN: true }),
+          fc.integer({ min: 60, max: 3000 }),
+          (pxPerMm, length) => {
+            const zero = length / 3;
+            const all = ticks(length, zero, pxPerMm, units);
+            const labels = all.filter((tick) => tick.figure !== null);
+            for (let i = 1; i < all.length; i++) expect(all[i]!.atPx - all[i - 1]!.atPx).toBeGreaterThan(4.4);
+            for (let i = 1; i < labels.length; i++)
+              expect(labels[i]!.atPx - labels[i - 1]!.atPx).toBeGreaterThan(30);
+            expect(labels.find((tick) => Math.abs(tick.atPx - zero) < 1e-6)?.figure).toBe(0);
+            // a labeled tick lies as far from zero as it says
+            for (const { atPx, figure } of labels) {
+              const away = Math.abs(atPx - zero) / pxPerMm / (units === 'mm' ? 1 : 25.4);
+              expect(away).toBeCloseTo(figure!, 2);
+            }
+          },
+        ),
+      );
+    },
+  );
 
-  it('of a ruler without length has no ticks', () => {
+  it('has no ticks without length or scale', () => {
     expect(ticks(0, 0, 1, 'mm')).toEqual([]);
     expect(ticks(100, 0, 0, 'mm')).toEqual([]);
     expect(ticks(100, 0, Number.NaN, 'in')).toEqual([]);
