@@ -18,7 +18,7 @@ describe('the tarball', () => {
 
   it('has code, types, worker, faces of type with their licenses, and nothing else', async () => {
     const allowed =
-      /^((index|element)\.js|(index|element|events|types|props|react|svelte|vue)\.d\.ts|chunks\/[\w-]+\.js|workers\/artwork-worker\.js|fonts\/[\w-]+\.woff2|fonts\/LICENSE-[\w-]+\.txt|custom-elements\.json|package\.json|README\.md|LICENSE)$/;
+      /^((index|element)\.js|(index|element|form-associated-element|events|types|props|react|svelte|vue)\.d\.ts|chunks\/[\w-]+\.js|workers\/artwork-worker\.js|fonts\/[\w-]+\.woff2|fonts\/LICENSE-[\w-]+\.txt|custom-elements\.json|package\.json|README\.md|LICENSE)$/;
     const names = await files();
     expect(names.filter((name) => !allowed.test(name))).toEqual([]);
     for (const name of ['workers/artwork-worker.js', 'LICENSE', 'README.md', 'fonts/LICENSE-bitter.txt'])

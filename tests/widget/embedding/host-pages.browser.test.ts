@@ -198,17 +198,6 @@ describe('before and beside other scripts', () => {
     await leave();
   });
 
-  it('can be imported without a document and without defining the tag', async () => {
-    const { page, faults, leave } = await visitHost(rig, { body: '<p>Host</p>' });
-    // as text, or the test runner makes the import its own
-    const defined = await page.evaluate(
-      `import('/widget/platen-order.class.js').then((module) => ({ name: module.PlatenOrder.name.length > 0, tag: customElements.get('platen-order') !== undefined }))`,
-    );
-    expect(defined).toEqual({ name: true, tag: false });
-    expect(faults).toEqual([]);
-    await leave();
-  });
-
   it('twice on a page, each keeps its own slip', async () => {
     const { page, faults, leave } = await visitHost(rig, {
       head: SCRIPT,

@@ -1,13 +1,15 @@
 /** A shop's own server that has the widget's code at hand, renders the tag into its pages, and leaves the rest to them. */
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { join } from 'node:path';
-import { pathToFileURL } from 'node:url';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { afterAll, beforeAll, expect, inject, it } from 'vitest';
 import { type Rig, startRig } from '../../e2e/rig.ts';
+import { ask } from '../../tools/broker.ts';
 
 let rig: Rig;
+/** The shop's own project, with the package installed. */
+let project: string;
 beforeAll(async () => {
+  project = await ask(inject('packageBroker'));
   rig = await startRig();
 });
 afterAll(() => rig?.close());
@@ -33,13 +35,13 @@ const line = (color: string): string =>
   });
 
 /**
- * What the shop runs: both modules are imported in Node, once for the class and once for the tag, and every page is a
- * string. The slip as an attribute, the slip as a property before the tag is known, and neither.
+ * What the shop runs: both entries of the package are imported in Node, for the class and for the tag, and every page is
+ * a string. The slip as an attribute, the slip as a property before the tag is known, and neither.
  */
-const shopServer = (widget: string, api: string): string => `
+const shopServer = (api: string): string => `
   import { createServer } from 'node:http';
-  const { PlatenOrder } = await import(${JSON.stringify(pathToFileURL(join(widget, 'platen-order.class.js')).href)});
-  const tag = await import(${JSON.stringify(pathToFileURL(join(widget, 'platen-order.js')).href)});
+  const { PlatenOrder } = await import('peel-and-platen/element');
+  const tag = await import('peel-and-platen');
   if (typeof PlatenOrder !== 'function' || PlatenOrder.formAssociated !== true) throw new Error('no class');
   const quoted = (text) => text.replaceAll('&', '&amp;').replaceAll('"', '&quot;');
   const slip = (id, attributes, inside) =>
@@ -70,11 +72,11 @@ const shopServer = (widget: string, api: string): string => `
 
 it('the tag in a rendered page takes its attributes, its children and what was set before it was known', async () => {
   const api = new URL(rig.server.url).origin;
-  const shop = spawn(
-    process.execPath,
-    ['--input-type=module', '--eval', shopServer(join(rig.builtDir, 'dist/widget'), api)],
-    { stdio: ['ignore', 'inherit', 'pipe', 'ipc'], env: { ...process.env, NODE_OPTIONS: '' } },
-  );
+  const shop = spawn(process.execPath, ['--input-type=module', '--eval', shopServer(api)], {
+    cwd: project,
+    stdio: ['ignore', 'inherit', 'pipe', 'ipc'],
+    env: { ...process.env, NODE_OPTIONS: '' },
+  });
   let complaints = '';
   shop.stderr?.on('data', (chunk: Buffer) => {
     complaints += chunk.toString();
