@@ -8,7 +8,7 @@ const root = resolve(import.meta.dirname, '../..');
 let installed: string;
 beforeAll(async () => {
   installed = join(await ask(inject('packageBroker')), 'node_modules/peel-and-platen');
-}, 120_000);
+}, 600_000);
 
 describe('the tarball', () => {
   const files = async () =>
@@ -77,7 +77,7 @@ describe('the lists of what the tag has', () => {
       (module: { declarations: { tagName?: string }[] }) => module.declarations,
     );
     manifest = found.find((declaration: { tagName?: string }) => declaration.tagName === 'platen-order');
-  }, 60_000);
+  }, 300_000);
 
   it('have every attribute, as the code has', () => {
     const block = /static override properties = \{([\s\S]*?)\n {2}\};/.exec(code)?.[1] ?? '';

@@ -14,7 +14,7 @@ import {
 let dir: string;
 beforeAll(async () => {
   dir = join(await ask(inject('buildBroker')), 'dist/widget');
-}, 120_000);
+}, 600_000);
 
 it('keeps within its budgets', async () => {
   const { firstLoadBytes, wholeBytes, fontBytes } = await measureWidget(dir);
