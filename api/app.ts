@@ -1,12 +1,13 @@
 import { OpenAPIHono } from '@hono/zod-openapi';
 import { compress } from 'hono/compress';
 import { HTTPException } from 'hono/http-exception';
+import { methodNotAllowed } from 'hono/method-not-allowed';
 import type { AppDeps } from './deps.ts';
-import type { AppEnv } from './http/env.ts';
+import type { AppContext, AppEnv } from './http/env.ts';
 import { ProblemError, problem } from './http/problem.ts';
 import { RouteBook } from './http/route-book.ts';
 import { UploadGate } from './http/upload.ts';
-import { openMetrics } from './metrics.ts';
+import { createMetrics } from './metrics.ts';
 import { headers } from './middleware/headers.ts';
 import { observe } from './middleware/observe.ts';
 import { ownerKey } from './middleware/owner-key.ts';
@@ -41,16 +42,16 @@ import { StoreBusyError } from './store/sqlite.ts';
 export function createApp(deps: AppDeps): OpenAPIHono<AppEnv> {
   const { store, logger, now } = deps;
   const app = new OpenAPIHono<AppEnv>();
-  const metrics = openMetrics(() => deps.pool.load());
+  const metrics = createMetrics(() => deps.pool.load());
   const catalogs = new CatalogCache();
   const plans = new PlanCache();
   const quotes = new QuoteService({ store, catalogs, plans, now });
   const floor = new FloorService({ store, quotes, plans, now, newId: deps.requestId });
-  const shelf = new ArtworkService({ store, pool: deps.pool, filesOf: deps.filesOf, now });
+  const artworks = new ArtworkService({ store, pool: deps.pool, filesOf: deps.filesOf, now });
   const orders = new OrderService({
     store,
     quotes,
-    shelf,
+    artworks,
     now,
     randomBytes: deps.randomBytes,
     statusUrl: (shop, number, key) => `${deps.publicUrl}/orders/${shop}/${number}?key=${key}`,
@@ -58,6 +59,7 @@ export function createApp(deps: AppDeps): OpenAPIHono<AppEnv> {
 
   app.use(observe({ logger, metrics, requestId: deps.requestId }));
   app.use(headers(deps));
+  app.use(methodNotAllowed({ app, onMethodNotAllowed: refuseMethod }));
   app.use('/v1/*', rateLimit(deps));
   app.use('/v1/shops/:shop/*', shopInPath(store));
   app.use('/v1/shops/:shop/owner/*', ownerKey(store));
@@ -66,7 +68,7 @@ export function createApp(deps: AppDeps): OpenAPIHono<AppEnv> {
 
   const book = new RouteBook(app);
   const gate = new UploadGate(deps.limits.uploadsAtOnce);
-  const context: RouteContext = { deps, book, metrics, catalogs, shelf, gate, quotes, orders, floor };
+  const context: RouteContext = { deps, book, metrics, catalogs, artworks, gate, quotes, orders, floor };
   catalogRoutes(context);
   artworkRoutes(context);
   uploadRoutes(context);
@@ -84,15 +86,7 @@ export function createApp(deps: AppDeps): OpenAPIHono<AppEnv> {
   docsRoutes(app, deps.publicUrl);
   pageRoutes(app, deps);
 
-  app.notFound((c) => {
-    const { method, path } = c.req;
-    const taken = book.known.filter(({ pattern }) => pattern.test(path)).map((route) => route.method);
-    if (taken.length === 0) return problem(c, 'not-found', 'there is nothing at this address');
-    const allow = [...new Set(taken.includes('GET') ? [...taken, 'HEAD'] : taken)].join(', ');
-    return problem(c, 'method-not-allowed', `${method} is not taken here; ${allow} is`, {
-      headers: { Allow: allow },
-    });
-  });
+  app.notFound((c) => problem(c, 'not-found', 'there is nothing at this address'));
 
   app.onError((error, c) => {
     if (error instanceof ProblemError) return problem(c, error.code, error.message, error.more);
@@ -100,9 +94,19 @@ export function createApp(deps: AppDeps): OpenAPIHono<AppEnv> {
       return problem(c, 'busy', 'too much is being written at once', { headers: { 'Retry-After': '1' } });
     if (error instanceof HTTPException && error.status < 500)
       return problem(c, 'invalid-input', error.message);
-    logger.error({ requestId: c.get('requestId'), error }, 'a fault');
+    logger.error({ requestId: c.get('requestId'), err: error }, 'request failed');
     return problem(c, 'server-fault', 'a fault in the server; it has been written down');
   });
 
   return app;
+}
+
+function refuseMethod(c: AppContext, methods: readonly string[]): Response {
+  const allow = [
+    ...methods.filter((method) => method !== 'HEAD'),
+    ...(methods.includes('HEAD') ? ['HEAD'] : []),
+  ];
+  return problem(c, 'method-not-allowed', `${c.req.method} is not taken here; ${allow.join(', ')} is`, {
+    headers: { Allow: allow.join(', ') },
+  });
 }

@@ -1,5 +1,6 @@
 import type { Logger } from 'pino';
 import type { FilePool, FileStore, PartialLimits, PartialUploads } from './files/index.ts';
+import type { loadHolidays } from './services/holidays.ts';
 import type { Store } from './store/store.ts';
 
 /** Bounds on what a request may bring, and how often. */
@@ -52,6 +53,8 @@ export type AppDeps = {
   readonly now: () => number;
   readonly randomBytes: (count: number) => Buffer;
   readonly requestId: () => string;
+  /** left out: from the optional package. */
+  readonly loadHolidays?: typeof loadHolidays;
   readonly logger: Logger;
   readonly limits: Limits;
   /** origins whose pages may use a shop's public routes; `*`: any. */

@@ -13,7 +13,9 @@ export type Metrics = {
 const SECONDS = [0.001, 0.0025, 0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1, 2.5, 5, 10];
 
 /** @param poolLoad files being read and waiting */
-export function openMetrics(poolLoad: () => { readonly running: number; readonly waiting: number }): Metrics {
+export function createMetrics(
+  poolLoad: () => { readonly running: number; readonly waiting: number },
+): Metrics {
   const registry = new Registry();
   const registers = [registry];
   collectDefaultMetrics({ register: registry });

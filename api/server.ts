@@ -1,47 +1,38 @@
 import { randomBytes, randomUUID } from 'node:crypto';
 import { readFile, realpath } from 'node:fs/promises';
-import type { IncomingMessage, Server, ServerResponse } from 'node:http';
+import type { Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { basename, join, resolve } from 'node:path';
-import type { Duplex } from 'node:stream';
-import { setImmediate as nextTurn, setTimeout as sleep } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { serve } from '@hono/node-server';
 import { pino } from 'pino';
 import { createApp } from './app.ts';
 import { DEFAULT_LIMITS } from './deps.ts';
 import { type FileStore, openFilePool, openFileStore, openPartialUploads } from './files/index.ts';
-import { problemBody } from './http/problem.ts';
+import { closeGracefully } from './http/graceful-close.ts';
+import { answerMalformedRequest } from './http/malformed-request.ts';
 import { createShop } from './services/create-shop.ts';
 import { readSettings, type ServerSettings } from './settings.ts';
 import { openStore, type Store } from './store/store.ts';
 
-/** The made-up shop an empty store begins with. */
+/** The demo shop that an empty store is seeded with. */
 export const DEMO_SHOP = 'quill-and-kettle';
-/** How long requests under way may take to finish when the server ends. */
-const FINISH_MS = 10_000;
-/** Before it stops listening nothing new must have come for so long; it is not waited for longer than the second. */
-const QUIET_MS = 50;
-const QUIET_WAIT_MS = 1_000;
-/** How long the rest of what is no request is thrown away before its connection is cut. */
-const NONSENSE_MS = 2_000;
-/** Answers to requests with an Idempotency-Key are kept so long. */
-const ANSWERS_KEPT_DAYS = 30;
-
-/** How often files that never arrived whole are looked for. */
+/** How long answers to requests with an Idempotency-Key are kept. */
+const IDEMPOTENCY_DAYS = 30;
+/** How often expired uploads are removed. */
 const SWEEP_MS = 15 * 60_000;
 
 /** A running server. */
 export type RunningServer = {
-  /** its own address, without a slash at the end. */
+  /** its address, without a trailing slash. */
   readonly url: string;
-  /** the first owner's key of the demo shop; only where it was made just now. */
+  /** the first owner's key of the demo shop, if the shop was just created. */
   readonly ownerKey: string | undefined;
-  /** Takes no more requests, finishes those under way, ends. */
+  /** Stops taking requests, finishes running ones, and ends. */
   close(): Promise<void>;
 };
 
-/** Starts the server. @param options what differs from the defaults (the environment is not looked at) */
+/** Starts the server. @param options what differs from the defaults; the environment is not read */
 export async function startServer(options: Partial<ServerSettings> = {}): Promise<RunningServer> {
   const settings = { ...defaults(), ...options };
   const root = await packageRoot();
@@ -65,11 +56,11 @@ export async function startServer(options: Partial<ServerSettings> = {}): Promis
   };
   const pool = await openFilePool({
     limits: { bytes: limits.fileBytes },
-    onTrouble: (what) => logger.warn({ what }, 'trouble reading files'),
+    onWarning: (what) => logger.warn({ what }, 'a problem reading files'),
   });
   try {
     const ownerKey = settings.demo ? await seedDemo(store, join(root, 'demo/catalog.json'), now) : undefined;
-    await forgetOldAnswers(store, now());
+    await deleteOldAnswers(store, now());
     const app = createApp({
       store,
       pool,
@@ -91,7 +82,7 @@ export async function startServer(options: Partial<ServerSettings> = {}): Promis
       for (const shop of await store.shops.ids()) await partialsOf(shop).sweep(now());
     };
     const sweeping = setInterval(
-      () => void sweep().catch((error: unknown) => logger.warn({ error }, 'partial uploads were not swept')),
+      () => void sweep().catch((err: unknown) => logger.warn({ err }, 'expired uploads were not removed')),
       SWEEP_MS,
     );
     sweeping.unref();
@@ -104,7 +95,7 @@ export async function startServer(options: Partial<ServerSettings> = {}): Promis
       close() {
         closing ??= (async () => {
           clearInterval(sweeping);
-          await finish(server);
+          await closeGracefully(server);
           await pool.close();
           await store.close();
         })();
@@ -124,13 +115,13 @@ function defaults(): ServerSettings {
   return read.settings;
 }
 
-/** The folder that holds `demo/` and, once built, `dist/`, whether we run from source or from `dist/`. */
+/** The folder that holds `demo/` and `dist/`, whether we run from source or from `dist/`. */
 async function packageRoot(): Promise<string> {
   const above = resolve(import.meta.dirname, '..');
   return basename(above) === 'dist' ? resolve(above, '..') : above;
 }
 
-/** Each shop's files are in a folder of its own, so that nothing of one is ever found by another. */
+/** Each shop has its own folder, so that no shop can find another's files. */
 function fileStores(folder: string): (shop: string) => Promise<FileStore> {
   const open = new Map<string, Promise<FileStore>>();
   return (shop) => {
@@ -144,7 +135,7 @@ function fileStores(folder: string): (shop: string) => Promise<FileStore> {
   };
 }
 
-/** @returns the first owner's key, when the store was empty */
+/** Creates the demo shop in an empty store. @returns the first owner's key, if it was created */
 async function seedDemo(store: Store, catalogFile: string, now: () => number): Promise<string | undefined> {
   if ((await store.shops.ids()).length > 0) return undefined;
   const opened = await createShop(store, DEMO_SHOP, JSON.parse(await readFile(catalogFile, 'utf8')), {
@@ -156,81 +147,22 @@ async function seedDemo(store: Store, catalogFile: string, now: () => number): P
   return opened.kind === 'opened' ? opened.key : undefined;
 }
 
-/** A shop's own lock is not needed: what is that old is asked for by nobody. */
-async function forgetOldAnswers(store: Store, now: number): Promise<void> {
-  const before = new Date(now - ANSWERS_KEPT_DAYS * 86_400_000).toISOString();
-  await store.write('', (parts) => parts.idempotency.forget(before));
+/** Deletes expired answers of all shops; this needs no shop's lock. */
+async function deleteOldAnswers(store: Store, now: number): Promise<void> {
+  const before = new Date(now - IDEMPOTENCY_DAYS * 86_400_000).toISOString();
+  await store.write('', (parts) => parts.idempotency.deleteBefore(before));
 }
 
 function listen(fetch: Parameters<typeof serve>[0]['fetch'], settings: ServerSettings): Promise<Server> {
   return new Promise((done, fail) => {
     const server = serve(
-      // What is left of a refused body is drained by the route that refused it, without cutting the sender off.
+      // A route that refuses a body drains the rest itself, so that the sender is not cut off.
       { fetch, port: settings.port, hostname: settings.host, autoCleanupIncoming: false },
       () => done(server),
     ) as Server;
     server.once('error', fail);
-    server.on('clientError', refuseNonsense);
+    server.on('clientError', answerMalformedRequest);
   });
-}
-
-/** What cannot even be read as a request gets a problem, too, and its sender time to read it. */
-function refuseNonsense(error: NodeJS.ErrnoException, socket: Duplex): void {
-  if (error.code === 'ECONNRESET' || !socket.writable) {
-    socket.destroy();
-    return;
-  }
-  const body = problemBody('invalid-input', 'this is not a request by HTTP/1.1', undefined);
-  const head = [
-    'HTTP/1.1 400 Bad Request',
-    'Content-Type: application/problem+json; charset=utf-8',
-    `Content-Length: ${Buffer.byteLength(body)}`,
-    'Connection: close',
-  ];
-  socket.end(`${head.join('\r\n')}\r\n\r\n${body}`);
-  // Were it closed while the other side still sends, that side might never read the answer.
-  socket.removeAllListeners('data');
-  socket.on('error', () => {});
-  socket.resume();
-  const late = setTimeout(() => socket.destroy(), NONSENSE_MS);
-  late.unref();
-  socket.once('close', () => clearTimeout(late));
-}
-
-async function finish(server: Server): Promise<void> {
-  await readWhatWasSent(server);
-  const closed = new Promise<void>((done) => server.close(() => done()));
-  // A connection kept open by its client ends once it is idle.
-  const idle = setInterval(() => server.closeIdleConnections(), 50);
-  const late = setTimeout(() => server.closeAllConnections(), FINISH_MS);
-  await closed;
-  clearInterval(idle);
-  clearTimeout(late);
-}
-
-/**
- * Requests may have been sent and not yet been read: their connections wait to be accepted, or were and look idle. To
- * stop listening would cut them off, so it waits until nothing comes any more, and asks whoever is answered meanwhile to
- * use the connection no further.
- */
-async function readWhatWasSent(server: Server): Promise<void> {
-  const began = performance.now();
-  let last = began;
-  const came = (): void => {
-    last = performance.now();
-  };
-  const lastOne = (_: IncomingMessage, answer: ServerResponse): void => {
-    came();
-    answer.shouldKeepAlive = false;
-  };
-  server.on('connection', came);
-  server.prependListener('request', lastOne);
-  while (performance.now() - last < QUIET_MS && performance.now() - began < QUIET_WAIT_MS) {
-    await sleep(QUIET_MS / 5);
-    // past the turn in which sockets are read, however long the work before it took
-    await nextTurn();
-  }
-  server.off('connection', came);
 }
 
 async function main(): Promise<void> {
@@ -258,7 +190,7 @@ async function main(): Promise<void> {
     });
 }
 
-/** Whether this file was started, not imported. */
+/** Whether this file was run, not imported. */
 async function isMain(): Promise<boolean> {
   const started = process.argv[1];
   if (started === undefined) return false;

@@ -3,11 +3,11 @@ export { contentHash, type FileStore, openFileStore } from './file-store.ts';
 export { type FileKind, KIND_NAMES } from './kind.ts';
 export { DEFAULT_READ_LIMITS, type ReadLimits } from './limits.ts';
 export {
-  CutError,
   openPartialUploads,
   type PartChecksum,
   type PartialLimits,
   type PartialUploads,
+  TruncatedBodyError,
   type UploadState,
 } from './partial-uploads.ts';
 export { PREVIEW_SIDE_PX } from './png.ts';

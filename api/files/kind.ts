@@ -3,6 +3,8 @@ import type { SourceInfo } from '../../src/contract/index.ts';
 import { type FileRefusal, notAPicture, unsupportedKind } from './refusal.ts';
 
 export type FileKind = SourceInfo['kind'];
+/** Kinds made of pixels. */
+export type RasterKind = Exclude<FileKind, 'svg' | 'pdf'>;
 
 /** What people call a kind that can be read. */
 export const KIND_NAMES: Readonly<Record<FileKind, string>> = {

@@ -3,7 +3,7 @@ import type { Remedy } from '../../src/contract/index.ts';
 import type { JobRequest, ReadFacts } from './jobs.ts';
 import { DEFAULT_READ_LIMITS, type ReadLimits } from './limits.ts';
 import { bundleFonts } from './pool/bundled-fonts.ts';
-import { type JobBounds, type JobEnd, WorkerProcess } from './pool/worker-process.ts';
+import { type JobBounds, type JobResult, WorkerProcess } from './pool/worker-process.ts';
 import type { ProofRequest } from './proof.ts';
 import { type FileRefusal, isRefusal } from './refusal.ts';
 
@@ -17,7 +17,7 @@ export type FilePoolOptions = {
   /** processor time for a file until its pixels are counted: for a drawing, until it is drawn. Default 1.5 s. */
   readonly drawS?: number;
   /** told of what should not happen: a process that ended by itself, a fault in our own code. */
-  readonly onTrouble?: (what: string) => void;
+  readonly onWarning?: (what: string) => void;
 };
 
 /** A file read and mended, with its pictures. */
@@ -67,7 +67,7 @@ const OWN_JOB: JobBounds = { timeS: 20, memoryMiB: 1500 };
 const KEPT_MEMORY_MIB = 500;
 const SETTLE_MS = 500;
 /** After so many starts in a row that came to nothing, jobs are no longer kept waiting. */
-const FAILED_STARTS_MOST = 3;
+const MAX_FAILED_STARTS = 3;
 const RESTART_PAUSE_MS = 200;
 /** A guess for the first answers; after that the mean of what was seen. */
 const USUAL_JOB_S = 1;
@@ -129,7 +129,7 @@ function boundsFor(pixels: number): JobBounds {
   };
 }
 
-type Done = Extract<JobEnd, { end: 'done' }>;
+type Done = Extract<JobResult, { end: 'done' }>;
 
 type Waiting = {
   readonly request: JobRequest;
@@ -155,12 +155,12 @@ class ProcessPool {
     this.#size = options.size ?? Math.max(2, availableParallelism());
     this.#queueMost = options.queue ?? WAITING_PER_PROCESS * this.#size;
     this.#fontsFile = fontsFile;
-    this.#onTrouble = options.onTrouble ?? (() => {});
+    this.#onTrouble = options.onWarning ?? (() => {});
     for (let index = 0; index < this.#size; index++) this.#start();
   }
 
   run(request: JobRequest, blobs: readonly Uint8Array[], bounds: JobBounds): Promise<Done | FileRefusal> {
-    if (this.#closed || this.#failedStarts >= FAILED_STARTS_MOST) return Promise.resolve(this.#busy());
+    if (this.#closed || this.#failedStarts >= MAX_FAILED_STARTS) return Promise.resolve(this.#busy());
     if (this.#idle.length === 0 && this.#waiting.length >= this.#queueMost)
       return Promise.resolve(this.#busy());
     return new Promise((resolve) => {
@@ -198,7 +198,7 @@ class ProcessPool {
       if (this.#closed) return;
       this.#failedStarts++;
       this.#onTrouble(`a process to read files did not start (${this.#failedStarts} in a row)`);
-      if (this.#failedStarts >= FAILED_STARTS_MOST)
+      if (this.#failedStarts >= MAX_FAILED_STARTS)
         for (const { resolve } of this.#waiting.splice(0)) resolve(this.#busy());
       setTimeout(() => this.#start(), RESTART_PAUSE_MS * 2 ** Math.min(this.#failedStarts, 7)).unref();
     });
@@ -231,7 +231,7 @@ class ProcessPool {
     this.#next();
   }
 
-  #answerOf(end: JobEnd): Done | FileRefusal {
+  #answerOf(end: JobResult): Done | FileRefusal {
     switch (end.end) {
       case 'done':
         return end;

@@ -1,9 +1,9 @@
-import { buildPyramid, inkBoxOf, previewOf, type Raster, simulateOn } from '../../src/artwork/index.ts';
-import type { Lettered } from '../../src/production/index.ts';
+import { buildPyramid, inkBoxOf, previewOf, type Raster, simulatePrint } from '../../src/artwork/index.ts';
+import type { LetteringSpec } from '../../src/production/index.ts';
 import { encodePng } from './png.ts';
+import { compositeOver } from './proof/composite.ts';
 import { drawBlank, type ProofDrawing } from './proof/draw-blank.ts';
 import { drawName, type SizedPicture } from './proof/draw-name.ts';
-import { layOver } from './proof/lay-over.ts';
 
 export type { ProofDrawing, ProofShape } from './proof/draw-blank.ts';
 
@@ -13,7 +13,7 @@ export type ProofPlacement = {
   readonly xMm: number;
   readonly yMm: number;
   /** width of the artwork's ink before turning, mm, over 0, its height follows; or the name, whose size follows from it. */
-  readonly ink: { readonly widthMm: number } | { readonly name: Lettered; readonly hex: string };
+  readonly ink: { readonly widthMm: number } | { readonly name: LetteringSpec; readonly hex: string };
   /** turn about the center, degrees clockwise. */
   readonly angleDeg: number;
   /** whether the method lays white beneath on this cloth. */
@@ -38,7 +38,7 @@ export const PROOF_SIDE_PX = { least: 200, usual: 1200, most: 2000 } as const;
 
 /** The artwork is simulated at this many pixels for one of the proof, so that edges and lost softness come out right. */
 const OVERSAMPLING = 2;
-const SIMULATED_SIDE_MOST = 4096;
+const MAX_SIMULATED_SIDE = 4096;
 
 /**
  * Draws the blank in its cloth with the artworks on it as their method will show them. The same request and pictures
@@ -64,7 +64,7 @@ export async function renderProof(request: ProofRequest, pictures: readonly Rast
         : shrinkInk(pictures[artworks.indexOf(placement)]!, ink.widthMm, pxPerMm);
     if (shown === null) continue;
     const { underbase, softAlpha, gloss } = placement;
-    layOver(canvas, simulateOn(shown.picture, { clothHex, underbase, softAlpha, gloss }), {
+    compositeOver(canvas, simulatePrint(shown.picture, { clothHex, underbase, softAlpha, gloss }), {
       centerXPx: placement.xMm * pxPerMm,
       centerYPx: placement.yMm * pxPerMm,
       widthPx: shown.widthMm * pxPerMm,
@@ -81,12 +81,12 @@ function shrinkInk(picture: Raster, widthMm: number, pxPerMm: number): SizedPict
   if (ink === null) return null;
   const heightMm = (widthMm * ink.height) / ink.width;
   const wanted = Math.ceil(OVERSAMPLING * Math.max(widthMm * pxPerMm, heightMm * pxPerMm, 1));
-  return { picture: previewOf(buildPyramid(ink), Math.min(SIMULATED_SIDE_MOST, wanted)), widthMm, heightMm };
+  return { picture: previewOf(buildPyramid(ink), Math.min(MAX_SIMULATED_SIDE, wanted)), widthMm, heightMm };
 }
 
 function cropToInk(raster: Raster): Raster | null {
   const box = inkBoxOf(raster);
-  if (box === null) return null;
+  if (box === undefined) return null;
   const data = new Uint8Array(4 * box.width * box.height);
   for (let y = 0; y < box.height; y++) {
     const from = 4 * ((box.top + y) * raster.width + box.left);

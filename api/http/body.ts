@@ -1,20 +1,20 @@
 import type { IncomingMessage } from 'node:http';
 import type { z } from 'zod';
 import { shapeFaults } from '../../src/contract/index.ts';
-import { CutError } from '../files/index.ts';
+import { TruncatedBodyError } from '../files/index.ts';
 import { concatChunks } from './concat-chunks.ts';
 import type { AppContext } from './env.ts';
-import { cutShort, ProblemError, tooLarge } from './problem.ts';
+import { ProblemError, tooLarge, truncatedBody } from './problem.ts';
 
 /** What of a refused body is still taken off the wire, and for how long, so that the sender reads our answer. */
-const DRAIN_BYTES_MOST = 2 * 1024 * 1024 * 1024;
+const MAX_DRAIN_BYTES = 2 * 1024 * 1024 * 1024;
 const DRAIN_MS = 60_000;
 /** A body up to this long is put together at once. */
 const AT_ONCE_BYTES = 256 * 1024;
 
 /**
  * The body's bytes.
- * @throws Refused `too-large` as soon as that is known. What the sender still sends is then thrown away rather than the
+ * @throws ProblemError `too-large` as soon as that is known. What the sender still sends is then thrown away rather than the
  * connection cut: a sender whose connection is reset while it sends never reads the answer.
  */
 export async function readBytes(c: AppContext, limitBytes: number): Promise<Uint8Array> {
@@ -39,7 +39,7 @@ async function whole(c: AppContext): Promise<ArrayBuffer> {
   try {
     return await c.req.arrayBuffer();
   } catch {
-    throw cutShort();
+    throw truncatedBody();
   }
 }
 
@@ -69,7 +69,7 @@ function fromIncoming(incoming: IncomingMessage, limitBytes: number): Promise<Ui
     };
     const cut = (): void => {
       settle();
-      reject(cutShort());
+      reject(truncatedBody());
     };
     incoming.on('data', take);
     incoming.on('end', end);
@@ -96,9 +96,9 @@ async function fromStream(
 /**
  * The body as it comes, for what is too big to hold.
  * @param stop when it fires, the sender counts as gone
- * @throws Refused `too-large`, as `readBytes`; CutError when the sender is gone before the end
+ * @throws ProblemError `too-large`, as `readBytes`; CutError when the sender is gone before the end
  */
-export async function* bodyPieces(
+export async function* bodyChunks(
   c: AppContext,
   limitBytes: number,
   stop: AbortSignal,
@@ -121,7 +121,7 @@ export async function* bodyPieces(
   for (;;) {
     const next = await Promise.race([pieces.next(), stopped]).catch(() => {
       incoming?.destroy();
-      throw new CutError('the body ended before it was whole');
+      throw new TruncatedBodyError('the body ended before it was whole');
     });
     if (next.done) return;
     bytes += next.value.length;
@@ -143,7 +143,7 @@ function drain(incoming: IncomingMessage): void {
   timer.unref();
   incoming.on('data', (chunk: Buffer) => {
     bytes += chunk.length;
-    if (bytes > DRAIN_BYTES_MOST) stop();
+    if (bytes > MAX_DRAIN_BYTES) stop();
   });
   incoming.once('end', () => clearTimeout(timer));
   incoming.once('close', () => clearTimeout(timer));
@@ -155,7 +155,7 @@ const utf8 = new TextDecoder('utf-8', { fatal: true });
 
 /**
  * The body of JSON as it came, not read yet.
- * @throws Refused `unsupported-media`, `too-large` or `malformed-json`
+ * @throws ProblemError `unsupported-media`, `too-large` or `malformed-json`
  */
 export async function readText(c: AppContext, limitBytes: number): Promise<string> {
   const type = c.req.header('content-type');
@@ -174,7 +174,7 @@ export async function readText(c: AppContext, limitBytes: number): Promise<strin
   }
 }
 
-/** The body as one JSON value, unchecked. @throws Refused `malformed-json` */
+/** The body as one JSON value, unchecked. @throws ProblemError `malformed-json` */
 export function parseJson(text: string): unknown {
   try {
     return JSON.parse(text);
@@ -186,21 +186,21 @@ export function parseJson(text: string): unknown {
   }
 }
 
-/** Both at once. @throws Refused, as they do */
+/** Both at once. @throws ProblemError, as they do */
 export async function readJson(c: AppContext, limitBytes: number): Promise<unknown> {
   return parseJson(await readText(c, limitBytes));
 }
 
-/** A body as what a schema says, all faults told at once. @throws Refused `malformed-json` or `invalid-input` */
+/** A body as what a schema says, all faults told at once. @throws ProblemError `malformed-json` or `invalid-input` */
 export function parseBody<T extends z.ZodType>(text: string, schema: T): z.output<T> {
   const value = parseJson(text);
   const parsed = schema.safeParse(value);
   if (parsed.success) return parsed.data;
-  throw invalid(parsed.error, value);
+  throw invalidInput(parsed.error, value);
 }
 
 /** Faults of shape as a problem. */
-export function invalid(error: z.ZodError, value: unknown, at = ''): ProblemError {
+export function invalidInput(error: z.ZodError, value: unknown, at = ''): ProblemError {
   const faults = shapeFaults(error, value).map((fault) =>
     at === '' ? fault : { ...fault, at: fault.at === '' ? at : `${at}.${fault.at}` },
   );

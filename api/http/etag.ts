@@ -2,13 +2,13 @@ import type { AppContext } from './env.ts';
 import { ProblemError } from './problem.ts';
 
 /** Whether a list of entity tags holds one, as If-None-Match compares them (weakly). @see RFC 9110, 13.1.2 */
-export function holdsTag(list: string | undefined, etag: string): boolean {
+export function ifNoneMatchHas(list: string | undefined, etag: string): boolean {
   if (list === undefined) return false;
   if (list.trim() === '*') return true;
   return tagsOf(list).some((tag) => tag.replace(/^W\//, '') === etag);
 }
 
-/** The If-Match of a request that must have one. @throws Refused `precondition-required` @see RFC 6585, 3 */
+/** The If-Match of a request that must have one. @throws ProblemError `precondition-required` @see RFC 6585, 3 */
 export function requireIfMatch(c: AppContext): string {
   const given = c.req.header('if-match');
   if (given !== undefined) return given;
@@ -16,7 +16,7 @@ export function requireIfMatch(c: AppContext): string {
 }
 
 /** Whether If-Match means a version: by a strong comparison, so a weak tag never does. @see RFC 9110, 13.1.1 */
-export function matches(ifMatch: string, etag: string): boolean {
+export function ifMatchHas(ifMatch: string, etag: string): boolean {
   return ifMatch.trim() === '*' || tagsOf(ifMatch).includes(etag);
 }
 

@@ -8,8 +8,8 @@ export type FormPart = {
 };
 
 /** More parts than this are not told one by one. */
-const PARTS_MOST = 20;
-const TEXT_BYTES_MOST = 1024;
+const MAX_PARTS = 20;
+const MAX_TEXT_BYTES = 1024;
 
 /** Thrown for bytes that are no form. */
 export class FormError extends Error {}
@@ -31,7 +31,7 @@ export async function readForm(
   try {
     form = new Busboy({
       headers: { 'content-type': type },
-      limits: { parts: PARTS_MOST, fileSize: bytesMost + 1, fieldSize: TEXT_BYTES_MOST },
+      limits: { parts: MAX_PARTS, fileSize: bytesMost + 1, fieldSize: MAX_TEXT_BYTES },
     });
   } catch {
     throw new FormError('the content type has no boundary');

@@ -6,7 +6,7 @@ import type { AppEnv } from './env.ts';
 
 /** A request that is refused; thrown to leave a route, answered in one place. */
 export class ProblemError extends Error {
-  override name = 'Refused';
+  override name = 'ProblemError';
   readonly code: ProblemCode;
   readonly more: ProblemMore;
 
@@ -151,7 +151,7 @@ export function fileProblem(refusal: FileRefusal): ProblemError {
 }
 
 /** A body whose sender was gone before its end. */
-export function cutShort(): ProblemError {
+export function truncatedBody(): ProblemError {
   return new ProblemError('invalid-input', 'the body ended before it was whole');
 }
 

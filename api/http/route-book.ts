@@ -2,7 +2,7 @@ import type { OpenAPIHono } from '@hono/zod-openapi';
 import type { Context } from 'hono';
 import { z } from 'zod';
 import { PROBLEMS, Problem, type ProblemCode } from '../../src/contract/index.ts';
-import { invalid, parseBody, readText } from './body.ts';
+import { invalidInput, parseBody, readText } from './body.ts';
 import type { AppEnv } from './env.ts';
 import { ProblemError } from './problem.ts';
 
@@ -50,13 +50,9 @@ type Input<P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodType> = 
   readonly text: string;
 };
 
-/** The methods each path takes, for the answer to any other. */
-export type KnownRoutes = { readonly method: string; readonly pattern: RegExp }[];
-
 /** Adds routes to an app and to its description. */
 export class RouteBook {
   readonly #app: OpenAPIHono<AppEnv>;
-  readonly known: KnownRoutes = [];
 
   constructor(app: OpenAPIHono<AppEnv>) {
     this.#app = app;
@@ -68,10 +64,6 @@ export class RouteBook {
   ): void {
     this.#describe(spec);
     const path = spec.path.replace(/\{(\w+)\}/g, ':$1');
-    this.known.push({
-      method: spec.method.toUpperCase(),
-      pattern: new RegExp(`^${spec.path.replaceAll('.', '\\.').replace(/\{\w+\}/g, '[^/]+')}$`),
-    });
     this.#app.on(spec.method.toUpperCase(), path, async (c) => {
       const params = spec.params === undefined ? {} : checkedPath(spec.params, c.req.param());
       const query = spec.query === undefined ? {} : checkedQuery(spec.query, c);
@@ -185,6 +177,6 @@ function checkedQuery(schema: z.ZodObject, c: Context<AppEnv>): unknown {
   for (const [name, values] of Object.entries(c.req.queries()))
     given[name] = values.length === 1 ? values[0] : values;
   const parsed = z.strictObject(schema.shape).safeParse(given);
-  if (!parsed.success) throw invalid(parsed.error, given, 'query');
+  if (!parsed.success) throw invalidInput(parsed.error, given, 'query');
   return parsed.data;
 }

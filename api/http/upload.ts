@@ -1,43 +1,43 @@
 import type { Limits } from '../deps.ts';
-import { CutError } from '../files/index.ts';
-import { bodyPieces, readBytes } from './body.ts';
+import { TruncatedBodyError } from '../files/index.ts';
+import { bodyChunks, readBytes } from './body.ts';
 import type { AppContext } from './env.ts';
 import { FormError, type FormPart, readForm } from './multipart.ts';
-import { cutShort, faultAt, ProblemError, tooLarge } from './problem.ts';
+import { faultAt, ProblemError, tooLarge, truncatedBody } from './problem.ts';
 
 /** What a form adds around a file: boundaries and headers of its parts. */
 const FORM_EXTRA_BYTES = 64 * 1024;
-const NAME_MOST = 200;
+const MAX_NAME_CHARS = 200;
 
 /** A file as it came. Its name is what the sender says; its type is never asked. */
-export type SentFile = { readonly bytes: Uint8Array; readonly name: string };
+export type UploadedFile = { readonly bytes: Uint8Array; readonly name: string };
 
 /** Files being received at once are bounded, since each is held in memory. */
 export class UploadGate {
-  readonly #most: number;
-  #inside = 0;
+  readonly #max: number;
+  #active = 0;
 
   constructor(most: number) {
-    this.#most = most;
+    this.#max = most;
   }
 
-  /** @throws Refused `busy` when too many are inside */
-  async pass<T>(work: () => Promise<T>): Promise<T> {
-    if (this.#inside >= this.#most)
+  /** @throws ProblemError `busy` when too many are inside */
+  async run<T>(work: () => Promise<T>): Promise<T> {
+    if (this.#active >= this.#max)
       throw new ProblemError('busy', 'too many files are being received; send it again shortly', {
         headers: { 'Retry-After': '2' },
       });
-    this.#inside++;
+    this.#active++;
     try {
       return await work();
     } finally {
-      this.#inside--;
+      this.#active--;
     }
   }
 }
 
 /** Parts of uploads being received here, so that who asks how much is here is answered once they have ended. */
-export class PartsUnderWay {
+export class ActiveParts {
   readonly #running = new Map<string, Set<{ readonly stop: AbortController; done: Promise<unknown> }>>();
 
   /** @param work given what tells it to end with what it has */
@@ -56,7 +56,7 @@ export class PartsUnderWay {
   }
 
   /** Waits until none is under way; those that do not end by themselves within `ms` are told to. */
-  async end(key: string, ms: number): Promise<void> {
+  async settle(key: string, ms: number): Promise<void> {
     const all = [...(this.#running.get(key) ?? [])];
     const late = setTimeout(() => {
       for (const { stop } of all) stop.abort();
@@ -68,9 +68,9 @@ export class PartsUnderWay {
 
 /**
  * The one file of a request: the part `file` of a form, or the body itself with its name in Content-Disposition.
- * @throws Refused naming what is wrong
+ * @throws ProblemError naming what is wrong
  */
-export async function readFile(c: AppContext, limits: Limits): Promise<SentFile> {
+export async function readFile(c: AppContext, limits: Limits): Promise<UploadedFile> {
   const type = c.req.header('content-type') ?? '';
   if (/^multipart\/form-data\b/i.test(type)) return fromForm(c, type, limits);
   if (/^application\/(json|x-www-form-urlencoded)\b/i.test(type))
@@ -82,7 +82,7 @@ export async function readFile(c: AppContext, limits: Limits): Promise<SentFile>
   return { bytes, name: cleanName(nameInHeader(c.req.header('content-disposition'))) };
 }
 
-async function fromForm(c: AppContext, type: string, limits: Limits): Promise<SentFile> {
+async function fromForm(c: AppContext, type: string, limits: Limits): Promise<UploadedFile> {
   const parts = await partsOf(c, type, limits.fileBytes);
   const other = parts.find(({ name }) => name !== 'file');
   if (other !== undefined)
@@ -99,7 +99,7 @@ async function fromForm(c: AppContext, type: string, limits: Limits): Promise<Se
       parts
         .map(({ file }) => cleanName(file?.name ?? ''))
         .join(', ')
-        .slice(0, NAME_MOST),
+        .slice(0, MAX_NAME_CHARS),
       'one part named "file"',
     );
   const [part] = parts;
@@ -116,11 +116,11 @@ async function fromForm(c: AppContext, type: string, limits: Limits): Promise<Se
 }
 
 async function partsOf(c: AppContext, type: string, fileBytes: number): Promise<readonly FormPart[]> {
-  const pieces = bodyPieces(c, fileBytes + FORM_EXTRA_BYTES, new AbortController().signal);
+  const pieces = bodyChunks(c, fileBytes + FORM_EXTRA_BYTES, new AbortController().signal);
   try {
     return await readForm(pieces, type, fileBytes);
   } catch (error) {
-    if (error instanceof CutError) throw cutShort();
+    if (error instanceof TruncatedBodyError) throw truncatedBody();
     if (!(error instanceof FormError)) throw error;
     throw new ProblemError('invalid-input', 'the body is not multipart/form-data as its content type says', {
       faults: [{ at: 'file', message: error.message, allowed: 'one part named "file"' }],
@@ -145,5 +145,5 @@ function nameInHeader(header: string | undefined): string {
 export function cleanName(name: string): string {
   const last = name.split(/[\\/]/).at(-1) ?? '';
   const clean = last.replace(/[\p{Cc}\p{Cf}\p{Cs}]/gu, '').trim();
-  return [...clean].slice(0, NAME_MOST).join('') || 'artwork';
+  return [...clean].slice(0, MAX_NAME_CHARS).join('') || 'artwork';
 }

@@ -45,7 +45,7 @@ function passwordIn(given: string): string | undefined {
 }
 
 /** Refuses keys of another role. */
-export function onlyRole(role: Role, given: Role): void {
+export function requireRole(role: Role, given: Role): void {
   if (given !== role)
     throw new ProblemError(
       'not-allowed',

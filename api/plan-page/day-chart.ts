@@ -3,8 +3,8 @@ import { area, curveStepAfter, line } from 'd3-shape';
 import { html } from 'hono/html';
 import type { CrewMoment, DrawnDay, DrawnWork, UnitDay } from '../../src/promise/index.ts';
 import type { ClockWords } from './clock-words.ts';
-import type { PlanPicture } from './picture.ts';
-import { filled } from './words.ts';
+import type { PlanPageModel } from './page-model.ts';
+import { fillTemplate } from './words.ts';
 
 /** What html`` makes. */
 export type Markup = ReturnType<typeof html>;
@@ -68,11 +68,11 @@ export function sharedMarks(): Markup {
  * One day as a drawing: a row for every unit of every station, hours across, work as bars, and below how many of the
  * crew it needs. Where the language runs from right to left, so does time.
  */
-export function dayChart(picture: PlanPicture, clock: ClockWords, day: DrawnDay, hours: HoursShown): Markup {
+export function dayChart(model: PlanPageModel, clock: ClockWords, day: DrawnDay, hours: HoursShown): Markup {
   const from = Math.min(day.from + hours.fromS, day.to);
   const to = Math.min(day.from + hours.toS, day.to);
   const width = NAMES_PX + EDGE_PX + Math.max(LEAST_WIDTH_PX, ((to - from) / HOUR_S) * HOUR_PX);
-  const ends = picture.rightToLeft ? [width - NAMES_PX, EDGE_PX] : [NAMES_PX, width - EDGE_PX];
+  const ends = model.rightToLeft ? [width - NAMES_PX, EDGE_PX] : [NAMES_PX, width - EDGE_PX];
   const x = scaleLinear([from, to], ends);
   const rowsPx = day.units.length * ROW_PX;
   const row = scaleBand(day.units.map(keyOf), [AXIS_PX, AXIS_PX + rowsPx])
@@ -89,38 +89,38 @@ export function dayChart(picture: PlanPicture, clock: ClockWords, day: DrawnDay,
     to,
     box,
     x,
-    nameX: picture.rightToLeft ? width - NAMES_PX + 10 : NAMES_PX - 10,
+    nameX: model.rightToLeft ? width - NAMES_PX + 10 : NAMES_PX - 10,
   };
   const steps = day.units.flatMap(({ work }) => work);
-  const about = filled(picture.words.chartOf, {
+  const about = fillTemplate(model.words.chartOf, {
     day: clock.day(day.day),
     steps: clock.number(new Set(steps.map(({ booking }) => booking)).size),
     orders: clock.number(new Set(steps.map(({ booking }) => booking.job)).size),
   });
   const id = `chart-${day.day}`;
   return html`<svg width="${width}" height="${height}" viewBox="0 0 ${width} ${height}" role="img" aria-labelledby="${id}-t ${id}-d">
-<title id="${id}-t">${about}</title><desc id="${id}-d">${picture.words.chartNote}</desc>
-${day.units.map((unit) => unitGround(picture, axis, unit, row(keyOf(unit))!, row.bandwidth()))}
-${crewRow(picture, clock, axis, day.crew, crewTop)}
+<title id="${id}-t">${about}</title><desc id="${id}-d">${model.words.chartNote}</desc>
+${day.units.map((unit) => unitGround(model, axis, unit, row(keyOf(unit))!, row.bandwidth()))}
+${crewRow(model, clock, axis, day.crew, crewTop)}
 ${hourLines(axis, clock, day, AXIS_PX, crewTop + CREW_PX)}
-${day.units.map((unit) => unit.work.map((work) => bar(picture, clock, axis, work, row(keyOf(unit))!, row.bandwidth())))}
-${nowLine(picture, axis, AXIS_PX, crewTop + CREW_PX)}
+${day.units.map((unit) => unit.work.map((work) => bar(model, clock, axis, work, row(keyOf(unit))!, row.bandwidth())))}
+${nowLine(model, axis, AXIS_PX, crewTop + CREW_PX)}
 </svg>`;
 }
 
 /** The colors of the orders worked on that day. */
-export function orderKey(picture: PlanPicture, day: DrawnDay): Markup {
+export function orderKey(model: PlanPageModel, day: DrawnDay): Markup {
   const orders = new Set(day.units.flatMap(({ work }) => work.map(({ booking }) => booking.job)));
   return html`<ul class="legend key" aria-hidden="true">${[...orders]
     .sort((a, b) => Number(a) - Number(b))
     .map(
       (order) =>
-        html`<li><svg width="14" height="14"><g class="bar ${hueOf(picture, order)}"><rect width="14" height="14"/></g></svg>${order}</li>`,
+        html`<li><svg width="14" height="14"><g class="bar ${hueOf(model, order)}"><rect width="14" height="14"/></g></svg>${order}</li>`,
     )}</ul>`;
 }
 
-function hueOf(picture: PlanPicture, order: string): string {
-  return `hue-${(picture.placeOf.get(order) ?? 0) % HUES}`;
+function hueOf(model: PlanPageModel, order: string): string {
+  return `hue-${(model.placeOf.get(order) ?? 0) % HUES}`;
 }
 
 type Box = { readonly x: number; readonly width: number };
@@ -148,8 +148,8 @@ function hourLines(axis: Axis, clock: ClockWords, day: DrawnDay, top: number, bo
 }
 
 /** A unit's name, its open hours, and when it is out of use. */
-function unitGround(picture: PlanPicture, axis: Axis, unit: UnitDay, top: number, height: number): Markup {
-  const name = picture.unitName(unit.station, unit.unit);
+function unitGround(model: PlanPageModel, axis: Axis, unit: UnitDay, top: number, height: number): Markup {
+  const name = model.unitName(unit.station, unit.unit);
   const whole = axis.box(axis.from, axis.to);
   const y = round(top);
   const h = round(height);
@@ -161,12 +161,12 @@ function unitGround(picture: PlanPicture, axis: Axis, unit: UnitDay, top: number
   return html`<text class="name" x="${axis.nameX}" y="${round(top + height / 2 + 4)}" text-anchor="end">${cut(name)}<title>${name}</title></text>
 <rect class="shut" x="${whole.x}" y="${y}" width="${whole.width}" height="${h}"/>
 ${drawn(unit.open).map((box) => html`<rect class="open" x="${box.x}" y="${y}" width="${box.width}" height="${h}"/>`)}
-${drawn(unit.outOfUse).map((box) => html`<rect fill="url(#down)" x="${box.x}" y="${y}" width="${box.width}" height="${h}"><title>${name}: ${picture.words.outOfUse}</title></rect>`)}
+${drawn(unit.outOfUse).map((box) => html`<rect fill="url(#down)" x="${box.x}" y="${y}" width="${box.width}" height="${h}"><title>${name}: ${model.words.outOfUse}</title></rect>`)}
 `;
 }
 
 function bar(
-  picture: PlanPicture,
+  model: PlanPageModel,
   clock: ClockWords,
   axis: Axis,
   work: DrawnWork,
@@ -174,12 +174,12 @@ function bar(
   height: number,
 ): Markup {
   const { booking, part } = work;
-  const late = picture.lateOrders.has(booking.job);
+  const late = model.lateOrders.has(booking.job);
   const isSetUp = part === 'set-up' || booking.part === 'set-up';
   const { x, width } = axis.box(work.from, work.to);
   const y = round(top);
   const h = round(height);
-  return html`<g class="bar ${hueOf(picture, booking.job)} ${isSetUp ? 'set-up' : booking.state}"><title>${toldOf(picture, clock, work, isSetUp, late)}</title>
+  return html`<g class="bar ${hueOf(model, booking.job)} ${isSetUp ? 'set-up' : booking.state}"><title>${barTitle(model, clock, work, isSetUp, late)}</title>
 <rect x="${x}" y="${y}" width="${width}" height="${h}"/>
 ${isSetUp ? '' : batchLines(axis, work, y, h)}
 ${booking.state === 'started' ? html`<rect class="begun" x="${x}" y="${round(y + h - 4)}" width="${width}" height="4"/>` : ''}
@@ -196,19 +196,19 @@ function lateMark({ x, width }: Box, y: number, h: number): Markup {
 }
 
 /** All of a bar in words, for whoever points at it. */
-function toldOf(
-  picture: PlanPicture,
+function barTitle(
+  model: PlanPageModel,
   clock: ClockWords,
   work: DrawnWork,
   isSetUp: boolean,
   late: boolean,
 ): string {
-  const { words } = picture;
+  const { words } = model;
   const { booking } = work;
   return [
     `${words.order} ${booking.job}`,
-    `${picture.stepName(booking)} (${isSetUp ? words.setUp : words.run})`,
-    picture.unitName(booking.station, booking.unit),
+    `${model.stepName(booking)} (${isSetUp ? words.setUp : words.run})`,
+    model.unitName(booking.station, booking.unit),
     `${clock.time(work.from)}–${clock.time(work.to)}`,
     ...(isSetUp && booking.joined ? [words.sharedSetUp] : []),
     ...(!isSetUp && work.batches > 1 ? [`${words.batches}: ${clock.number(work.batches)}`] : []),
@@ -237,13 +237,13 @@ function label(order: string, late: boolean, finished: boolean, box: Box, y: num
 }
 
 function crewRow(
-  picture: PlanPicture,
+  model: PlanPageModel,
   clock: ClockWords,
   axis: Axis,
   crew: readonly CrewMoment[],
   top: number,
 ): Markup {
-  const most = Math.max(picture.crewCount, ...crew.map(({ busy }) => busy), 1);
+  const most = Math.max(model.crewCount, ...crew.map(({ busy }) => busy), 1);
   const y = scaleLinear([0, most], [top + CREW_PX, top + 6]);
   const moments = withinHours(axis, crew);
   const busy = area<CrewMoment>(
@@ -256,8 +256,8 @@ function crewRow(
     (moment) => round(y(moment.there)),
   ).curve(curveStepAfter);
   const whole = axis.box(axis.from, axis.to);
-  const scaleX = picture.rightToLeft ? whole.x + whole.width : whole.x;
-  return html`<g class="crew"><text class="name" x="${axis.nameX}" y="${round(top + CREW_PX / 2 + 4)}" text-anchor="end">${picture.words.crew} (${clock.number(picture.crewCount)})</text>
+  const scaleX = model.rightToLeft ? whole.x + whole.width : whole.x;
+  return html`<g class="crew"><text class="name" x="${axis.nameX}" y="${round(top + CREW_PX / 2 + 4)}" text-anchor="end">${model.words.crew} (${clock.number(model.crewCount)})</text>
 <rect class="open" x="${whole.x}" y="${top}" width="${whole.width}" height="${CREW_PX}"/>
 <path class="busy" d="${busy(moments) ?? ''}"/><path class="there" d="${there(moments) ?? ''}"/>
 ${y
@@ -265,7 +265,7 @@ ${y
   .filter(Number.isInteger)
   .map(
     (people) =>
-      html`<text class="tick people" x="${scaleX + (picture.rightToLeft ? -4 : 4)}" y="${round(y(people) - 2)}" text-anchor="start">${clock.number(people)}</text>`,
+      html`<text class="tick people" x="${scaleX + (model.rightToLeft ? -4 : 4)}" y="${round(y(people) - 2)}" text-anchor="start">${clock.number(people)}</text>`,
   )}</g>`;
 }
 
@@ -277,10 +277,10 @@ function withinHours(axis: Axis, crew: readonly CrewMoment[]): CrewMoment[] {
   return [{ ...before, at: axis.from }, ...within, { ...last, at: axis.to }];
 }
 
-function nowLine(picture: PlanPicture, axis: Axis, top: number, bottom: number): Markup | '' {
-  if (picture.now < axis.from || picture.now > axis.to) return '';
-  const x = round(axis.x(picture.now));
-  return html`<g class="now"><line x1="${x}" x2="${x}" y1="${top - 4}" y2="${bottom}"/><title>${picture.words.nowLine}</title></g>`;
+function nowLine(model: PlanPageModel, axis: Axis, top: number, bottom: number): Markup | '' {
+  if (model.now < axis.from || model.now > axis.to) return '';
+  const x = round(axis.x(model.now));
+  return html`<g class="now"><line x1="${x}" x2="${x}" y1="${top - 4}" y2="${bottom}"/><title>${model.words.nowLine}</title></g>`;
 }
 
 function cut(name: string): string {

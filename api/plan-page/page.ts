@@ -17,9 +17,9 @@ import {
   orderKey,
   sharedMarks,
 } from './day-chart.ts';
-import type { PlanPicture } from './picture.ts';
+import type { PlanPageModel } from './page-model.ts';
 import { STYLE } from './style.ts';
-import { filled } from './words.ts';
+import { fillTemplate } from './words.ts';
 
 /** Shades of the table of loads. */
 const SHADES = 5;
@@ -30,15 +30,15 @@ const SHADES = 5;
  *
  * @param view the same days as sums
  */
-export function planPage(picture: PlanPicture, view: PlanSummary): Markup {
-  const { words, days, language } = picture;
-  const clock = clockWords(language, picture.timeZone);
+export function planPage(model: PlanPageModel, view: PlanSummary): Markup {
+  const { words, days, language } = model;
+  const clock = clockWords(language, model.timeZone);
   const hours = hoursShown(days);
-  const title = `${picture.shopName}: ${words.title}`;
+  const title = `${model.shopName}: ${words.title}`;
   const first = days[0]!.day;
   const last = days.at(-1)!.day;
   return html`<!doctype html>
-<html lang="${language}" dir="${picture.rightToLeft ? 'rtl' : 'ltr'}">
+<html lang="${language}" dir="${model.rightToLeft ? 'rtl' : 'ltr'}">
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
@@ -49,23 +49,23 @@ export function planPage(picture: PlanPicture, view: PlanSummary): Markup {
 <body>
 <header>
 <h1>${title}</h1>
-<p>${filled(words.range, { from: clock.fullDay(first), to: clock.fullDay(last) })}</p>
-<p class="quiet">${filled(words.asOf, { at: clock.moment(picture.now) })} · ${picture.timeZone}</p>
-<nav aria-label="${words.title}">${turnPages(picture)}</nav>
+<p>${fillTemplate(words.range, { from: clock.fullDay(first), to: clock.fullDay(last) })}</p>
+<p class="quiet">${fillTemplate(words.asOf, { at: clock.moment(model.now) })} · ${model.timeZone}</p>
+<nav aria-label="${words.title}">${turnPages(model)}</nav>
 </header>
 <main>
-${latePart(picture, clock)}
-${loadPart(picture, clock, view)}
-${hours === null ? html`<p>${words.nothingBooked}</p>` : legendPart(picture)}
+${latePart(model, clock)}
+${loadPart(model, clock, view)}
+${hours === null ? html`<p>${words.nothingBooked}</p>` : legendPart(model)}
 ${sharedMarks()}
-${days.map((day) => dayPart(picture, clock, day, hours))}
+${days.map((day) => dayPart(model, clock, day, hours))}
 </main>
 </body>
 </html>
 `;
 }
 
-function turnPages({ words, days, today }: PlanPicture): Markup[] {
+function turnPages({ words, days, today }: PlanPageModel): Markup[] {
   const first = dayNumber(days[0]!.day);
   const to = (from: Day, text: string): Markup =>
     html`<a href="?from=${from}&amp;days=${days.length}">${text}</a>`;
@@ -76,8 +76,8 @@ function turnPages({ words, days, today }: PlanPicture): Markup[] {
   ];
 }
 
-function latePart(picture: PlanPicture, clock: ClockWords): Markup {
-  const { words, late } = picture;
+function latePart(model: PlanPageModel, clock: ClockWords): Markup {
+  const { words, late } = model;
   if (late.length === 0) return html`<p class="kept">${words.noneLate}</p>`;
   return html`<section class="alarm" aria-labelledby="late"><h2 id="late">${words.lateOrders}</h2>
 <div class="wide" role="region" aria-labelledby="late" tabindex="0"><table>
@@ -89,8 +89,8 @@ function latePart(picture: PlanPicture, clock: ClockWords): Markup {
 </table></div></section>`;
 }
 
-function loadPart(picture: PlanPicture, clock: ClockWords, view: PlanSummary): Markup {
-  const { words } = picture;
+function loadPart(model: PlanPageModel, clock: ClockWords, view: PlanSummary): Markup {
+  const { words } = model;
   const cell = (openS: number, bookedS: number): Markup => {
     if (openS === 0 && bookedS === 0) return html`<td class="none">${words.closed}</td>`;
     const share = openS === 0 ? 1 : bookedS / openS;
@@ -100,15 +100,15 @@ function loadPart(picture: PlanPicture, clock: ClockWords, view: PlanSummary): M
   return html`<section aria-labelledby="full"><h2 id="full">${words.howFull}</h2>
 <p class="quiet">${words.howFullNote}</p>
 <div class="wide" role="region" aria-labelledby="full" tabindex="0"><table class="full">
-<thead><tr><th scope="col">${words.station}</th>${picture.days.map(({ day }) => html`<th scope="col"><a href="#day-${day}">${clock.shortDay(day)}</a></th>`)}</tr></thead>
+<thead><tr><th scope="col">${words.station}</th>${model.days.map(({ day }) => html`<th scope="col"><a href="#day-${day}">${clock.shortDay(day)}</a></th>`)}</tr></thead>
 <tbody>${view.stations.map(
     ({ station, count, days }) =>
-      html`<tr><th scope="row">${picture.unitName(station, null)}${count > 1 ? ` ×${clock.number(count)}` : ''}</th>${days.map(({ openS, bookedS }) => cell(openS, bookedS))}</tr>`,
+      html`<tr><th scope="row">${model.unitName(station, null)}${count > 1 ? ` ×${clock.number(count)}` : ''}</th>${days.map(({ openS, bookedS }) => cell(openS, bookedS))}</tr>`,
   )}<tr><th scope="row">${words.crew}</th>${view.crew.map(({ openS, bookedS }) => cell(openS, bookedS))}</tr></tbody>
 </table></div></section>`;
 }
 
-function legendPart({ words }: PlanPicture): Markup {
+function legendPart({ words }: PlanPageModel): Markup {
   const mark = (drawn: Markup, text: string): Markup =>
     html`<li><svg width="34" height="18" aria-hidden="true">${drawn}</svg>${text}</li>`;
   const ground = html`<rect x="1" y="1" width="32" height="16"/>`;
@@ -129,21 +129,21 @@ ${mark(html`<g class="now"><line x1="17" x2="17" y2="18"/></g>`, words.nowLine)}
 </ul></section>`;
 }
 
-function dayPart(picture: PlanPicture, clock: ClockWords, day: DrawnDay, hours: HoursShown | null): Markup {
-  const { words } = picture;
-  const closure = picture.closureOn.get(day.day);
+function dayPart(model: PlanPageModel, clock: ClockWords, day: DrawnDay, hours: HoursShown | null): Markup {
+  const { words } = model;
+  const closure = model.closureOn.get(day.day);
   const content = hours === null ? 'closed' : contentOf(day);
   const id = `day-${day.day}`;
-  return html`<section class="day${day.day === picture.today ? ' today' : ''}" aria-labelledby="${id}">
+  return html`<section class="day${day.day === model.today ? ' today' : ''}" aria-labelledby="${id}">
 <h3 id="${id}">${clock.day(day.day)}${closure === undefined ? '' : ` · ${closure}`}${content === 'closed' ? ` · ${words.closed}` : ''}</h3>
-${readyLine(picture, clock, day.day)}
-${content === 'drawn' && hours !== null ? html`<div class="wide" role="region" aria-labelledby="${id}" tabindex="0">${dayChart(picture, clock, day, hours)}</div>${orderKey(picture, day)}` : ''}
-${content === 'closed' ? '' : dayTable(picture, clock, day)}
+${readyLine(model, clock, day.day)}
+${content === 'drawn' && hours !== null ? html`<div class="wide" role="region" aria-labelledby="${id}" tabindex="0">${dayChart(model, clock, day, hours)}</div>${orderKey(model, day)}` : ''}
+${content === 'closed' ? '' : dayTable(model, clock, day)}
 </section>`;
 }
 
 /** Orders promised for a day, those that will not be ready with the day they will be, and late ones that will be. */
-function readyLine({ words, readyOn, late }: PlanPicture, clock: ClockWords, day: Day): Markup | '' {
+function readyLine({ words, readyOn, late }: PlanPageModel, clock: ClockWords, day: Day): Markup | '' {
   const lateBy = new Map(late.map((each) => [each.order, each]));
   const onDay = (readyOn.get(day) ?? []).map((order) => {
     const flag = lateBy.get(order);
@@ -154,12 +154,14 @@ function readyLine({ words, readyOn, late }: PlanPicture, clock: ClockWords, day
     .filter(({ until }) => until === day)
     .map(({ order, promised }) => `${order} (! ${words.promised}: ${clock.shortDay(promised)})`);
   const orders = [...onDay, ...after];
-  return orders.length === 0 ? '' : html`<p>${filled(words.toBeReady, { orders: orders.join(', ') })}</p>`;
+  return orders.length === 0
+    ? ''
+    : html`<p>${fillTemplate(words.toBeReady, { orders: orders.join(', ') })}</p>`;
 }
 
 /** What the chart of a day shows, row by row in order of time. */
-function dayTable(picture: PlanPicture, clock: ClockWords, day: DrawnDay): Markup | '' {
-  const { words } = picture;
+function dayTable(model: PlanPageModel, clock: ClockWords, day: DrawnDay): Markup | '' {
+  const { words } = model;
   const rows = new Map<Booking, TableRow>();
   for (const unit of day.units)
     for (const { booking, from, to, part, batches, crewShare } of unit.work) {
@@ -173,7 +175,7 @@ function dayTable(picture: PlanPicture, clock: ClockWords, day: DrawnDay): Marku
       }
     }
   if (rows.size === 0) return html`<p class="quiet">${words.nothingBooked}</p>`;
-  const caption = filled(words.tableOf, { day: clock.day(day.day) });
+  const caption = fillTemplate(words.tableOf, { day: clock.day(day.day) });
   const id = `table-${day.day}`;
   return html`<details><summary>${words.asTable}</summary>
 <div class="wide" role="region" aria-labelledby="${id}" tabindex="0"><table><caption id="${id}">${caption}</caption>
@@ -181,8 +183,8 @@ function dayTable(picture: PlanPicture, clock: ClockWords, day: DrawnDay): Marku
 <tbody>${[...rows]
     .sort(([, a], [, b]) => a.from - b.from)
     .map(([booking, row]) => {
-      const late = picture.lateOrders.has(booking.job);
-      return html`<tr><td>${clock.time(row.from)}</td><td>${clock.time(row.to)}</td><td>${picture.unitName(booking.station, booking.unit)}</td><th scope="row">${booking.job}</th><td>${picture.stepName(booking)}</td><td>${row.setUpS === 0 ? '–' : clock.minutes(row.setUpS / 60)}${booking.joined ? ` (${words.sharedSetUp})` : ''}</td><td>${row.batches === 0 ? '–' : clock.number(row.batches)}</td><td>${clock.number(row.people)}</td><td>${words.states[booking.state]}${late ? `; ${words.lateOrder}` : ''}</td></tr>`;
+      const late = model.lateOrders.has(booking.job);
+      return html`<tr><td>${clock.time(row.from)}</td><td>${clock.time(row.to)}</td><td>${model.unitName(booking.station, booking.unit)}</td><th scope="row">${booking.job}</th><td>${model.stepName(booking)}</td><td>${row.setUpS === 0 ? '–' : clock.minutes(row.setUpS / 60)}${booking.joined ? ` (${words.sharedSetUp})` : ''}</td><td>${row.batches === 0 ? '–' : clock.number(row.batches)}</td><td>${clock.number(row.people)}</td><td>${words.states[booking.state]}${late ? `; ${words.lateOrder}` : ''}</td></tr>`;
     })}</tbody>
 </table></div></details>`;
 }

@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { sha256 } from '../sha256.ts';
 
 /** The look of the plan's page: paper and ink, to be read on a screen and printed. */
 export const STYLE = `
@@ -49,7 +49,7 @@ td.none { background: var(--shut); color: var(--quiet); }
 /** The policy of the page: nothing but this one style. It holds no script, loads nothing, and is framed by nobody. */
 export const PLAN_PAGE_POLICY = [
   "default-src 'none'",
-  `style-src 'sha256-${createHash('sha256').update(STYLE).digest('base64')}'`,
+  `style-src 'sha256-${sha256(STYLE, 'base64')}'`,
   "base-uri 'none'",
   "form-action 'none'",
   "frame-ancestors 'none'",

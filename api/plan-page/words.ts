@@ -26,6 +26,9 @@ export function planWords(language: string): {
 }
 
 /** Fills what is between braces. */
-export function filled(text: string, values: Readonly<Record<string, string | number | undefined>>): string {
+export function fillTemplate(
+  text: string,
+  values: Readonly<Record<string, string | number | undefined>>,
+): string {
   return text.replace(/\{(\w+)\}/g, (_, name: string) => String(values[name] ?? '–'));
 }

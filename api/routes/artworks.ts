@@ -2,10 +2,10 @@ import { z } from 'zod';
 import { ArtworkAnswer, MendRequest, Sha256 } from '../../src/contract/index.ts';
 import { isRefusal } from '../files/index.ts';
 import type { AppContext } from '../http/env.ts';
-import { holdsTag } from '../http/etag.ts';
+import { ifNoneMatchHas } from '../http/etag.ts';
 import { fileProblem, ProblemError } from '../http/problem.ts';
 import { readFile } from '../http/upload.ts';
-import { onlyRole } from '../middleware/owner-key.ts';
+import { requireRole } from '../middleware/owner-key.ts';
 import { artworkAnswer } from '../services/artworks.ts';
 import { type RouteContext, SHOP, shopBase } from './context.ts';
 
@@ -16,7 +16,7 @@ const FOREVER = 'public, max-age=31536000, immutable';
 const SANDBOX = "default-src 'none'; sandbox";
 
 /** Customers' artwork: sent, mended, looked at. */
-export function artworkRoutes({ book, deps, shelf, gate }: RouteContext): void {
+export function artworkRoutes({ book, deps, artworks, gate }: RouteContext): void {
   const file = { type: 'string', format: 'binary' };
 
   book.add(
@@ -46,10 +46,10 @@ export function artworkRoutes({ book, deps, shelf, gate }: RouteContext): void {
       ],
     },
     (c) =>
-      gate.pass(async () => {
+      gate.run(async () => {
         const { shop } = c.get('head');
         const sent = await readFile(c, deps.limits);
-        const shelved = await shelf.take(shop, sent.bytes, sent.name);
+        const shelved = await artworks.add(shop, sent.bytes, sent.name);
         if (isRefusal(shelved)) throw fileProblem(shelved);
         const answer = artworkAnswer(shopBase(shop), shelved);
         c.header('Location', `${shopBase(shop)}/artworks/${answer.id}`);
@@ -70,7 +70,7 @@ export function artworkRoutes({ book, deps, shelf, gate }: RouteContext): void {
     },
     async (c, { params }) => {
       const { shop } = c.get('head');
-      const found = await shelf.mended(shop, params.artwork, []);
+      const found = await artworks.withRemedies(shop, params.artwork, []);
       if (found === undefined) throw noArtwork();
       if (isRefusal(found)) throw fileProblem(found);
       return c.json(artworkAnswer(shopBase(shop), found));
@@ -91,7 +91,7 @@ export function artworkRoutes({ book, deps, shelf, gate }: RouteContext): void {
     },
     async (c, { params, body }) => {
       const { shop } = c.get('head');
-      const found = await shelf.mended(shop, params.artwork, body.remedies);
+      const found = await artworks.withRemedies(shop, params.artwork, body.remedies);
       if (found === undefined) throw noArtwork();
       if (isRefusal(found)) throw fileProblem(found);
       return c.json(artworkAnswer(shopBase(shop), found));
@@ -101,13 +101,13 @@ export function artworkRoutes({ book, deps, shelf, gate }: RouteContext): void {
   const picture = async (c: AppContext, find: () => Promise<string | undefined>): Promise<Response> => {
     const { shop } = c.get('head');
     const name = await find();
-    const bytes = name === undefined ? null : await shelf.bytes(shop, name);
+    const bytes = name === undefined ? null : await artworks.bytes(shop, name);
     if (name === undefined || bytes === null) throw noArtwork();
     c.header('ETag', `"${name}"`);
     c.header('Cache-Control', FOREVER);
     c.header('Content-Security-Policy', SANDBOX);
     c.header('Cross-Origin-Resource-Policy', 'cross-origin');
-    if (holdsTag(c.req.header('if-none-match'), `"${name}"`)) return c.body(null, 304);
+    if (ifNoneMatchHas(c.req.header('if-none-match'), `"${name}"`)) return c.body(null, 304);
     c.header('Content-Type', 'image/png');
     return c.body(new Uint8Array(bytes));
   };
@@ -125,7 +125,7 @@ export function artworkRoutes({ book, deps, shelf, gate }: RouteContext): void {
     },
     (c, { params }) =>
       picture(c, async () => {
-        const found = await shelf.mended(c.get('head').shop, params.artwork, []);
+        const found = await artworks.withRemedies(c.get('head').shop, params.artwork, []);
         return found === undefined || isRefusal(found) ? undefined : found.raster.preview;
       }),
   );
@@ -163,7 +163,7 @@ export function artworkRoutes({ book, deps, shelf, gate }: RouteContext): void {
     async (c, { params }) => {
       const { shop } = c.get('head');
       const artwork = await deps.store.artworks.get(shop, params.artwork);
-      const bytes = artwork === undefined ? null : await shelf.bytes(shop, artwork.id);
+      const bytes = artwork === undefined ? null : await artworks.bytes(shop, artwork.id);
       if (artwork === undefined || bytes === null) throw noArtwork();
       c.header('Content-Security-Policy', SANDBOX);
       // Whatever it is, it is saved, not opened.
@@ -186,8 +186,8 @@ export function artworkRoutes({ book, deps, shelf, gate }: RouteContext): void {
       keyed: true,
     },
     async (c, { params }) => {
-      onlyRole('owner', c.get('key').role);
-      switch (await shelf.remove(c.get('head').shop, params.artwork)) {
+      requireRole('owner', c.get('key').role);
+      switch (await artworks.remove(c.get('head').shop, params.artwork)) {
         case 'removed':
           return c.body(null, 204);
         case 'unknown':

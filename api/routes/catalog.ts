@@ -1,6 +1,6 @@
 import { PublicCatalog } from '../../src/catalog/index.ts';
 import { LETTERING_FONTS } from '../../src/production/index.ts';
-import { holdsTag } from '../http/etag.ts';
+import { ifNoneMatchHas } from '../http/etag.ts';
 import { type RouteContext, SHOP } from './context.ts';
 
 /** The faces of type come with the program, not with the catalog's version. */
@@ -27,8 +27,8 @@ export function catalogRoutes({ book, deps, quotes }: RouteContext): void {
       const etag = `"catalog-${head.catalogVersion}-${FACES}"`;
       c.header('ETag', etag);
       c.header('Cache-Control', 'no-cache');
-      if (holdsTag(c.req.header('if-none-match'), etag)) return c.body(null, 304);
-      const { publicBody } = await quotes.liveCatalog(deps.store, head);
+      if (ifNoneMatchHas(c.req.header('if-none-match'), etag)) return c.body(null, 304);
+      const { publicBody } = await quotes.currentCatalog(deps.store, head);
       c.header('Content-Type', 'application/json');
       return c.body(publicBody);
     },

@@ -14,7 +14,7 @@ export type RouteContext = {
   readonly book: RouteBook;
   readonly metrics: Metrics;
   readonly catalogs: CatalogCache;
-  readonly shelf: ArtworkService;
+  readonly artworks: ArtworkService;
   /** what holds a whole file in memory passes it. */
   readonly gate: UploadGate;
   readonly quotes: QuoteService;

@@ -3,11 +3,12 @@ import { join } from 'node:path';
 import { serveStatic } from '@hono/node-server/serve-static';
 import type { OpenAPIHono } from '@hono/zod-openapi';
 import type { MiddlewareHandler } from 'hono';
+import { accepts } from 'hono/accepts';
 import { compress } from 'hono/compress';
 import { etag } from 'hono/etag';
 import { Id } from '../../src/contract/index.ts';
 import type { AppDeps } from '../deps.ts';
-import type { AppEnv } from '../http/env.ts';
+import type { AppContext, AppEnv } from '../http/env.ts';
 import { ProblemError } from '../http/problem.ts';
 
 /** What the widget needs of a page's policy, and no more. */
@@ -65,9 +66,7 @@ export function pageRoutes(app: OpenAPIHono<AppEnv>, deps: AppDeps): void {
     // The address opens the order to whoever has it.
     c.header('Cache-Control', 'no-store');
     c.header('Vary', 'Accept-Language');
-    return c.html(
-      orderPage(shop, number, c.req.query('key') ?? '', languageOf(c.req.header('Accept-Language'))),
-    );
+    return c.html(orderPage(shop, number, c.req.query('key') ?? '', preferredLanguage(c)));
   });
 
   const { demo } = pages;
@@ -123,9 +122,17 @@ function orderPage(shop: string, number: string, key: string, language: string):
 `;
 }
 
-/** The first language a visitor's browser asks for; English where it names none. */
-const languageOf = (accepted: string | undefined): string =>
-  /^\s*([a-z]{2,3}(?:-[A-Za-z0-9]{2,8})*)/.exec(accepted ?? '')?.[1] ?? 'en';
+const LANGUAGE = /^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$/;
+
+/** The language a visitor's browser prefers; English if it names none. */
+function preferredLanguage(c: AppContext): string {
+  return accepts(c, {
+    header: 'Accept-Language',
+    supports: [],
+    default: 'en',
+    match: (languages) => languages.find(({ type }) => LANGUAGE.test(type))?.type ?? 'en',
+  });
+}
 
 function escaped(text: string): string {
   return text.replace(/[&<>"']/g, (mark) => `&#${mark.charCodeAt(0)};`);

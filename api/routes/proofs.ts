@@ -1,16 +1,16 @@
 import { z } from 'zod';
 import { ProofAnswer, ProofRequest, Sha256 } from '../../src/contract/index.ts';
 import { isRefusal } from '../files/index.ts';
-import { holdsTag } from '../http/etag.ts';
+import { ifNoneMatchHas } from '../http/etag.ts';
 import { fileProblem, ProblemError } from '../http/problem.ts';
-import { proofPlanOf } from '../services/proof-plan.ts';
-import { proofSubjectOf } from '../services/proof-subject.ts';
+import { planProof } from '../services/proof-plan.ts';
+import { proofSubject } from '../services/proof-subject.ts';
 import { type RouteContext, SHOP, shopBase } from './context.ts';
 
 const FOREVER = 'public, max-age=31536000, immutable';
 
 /** Pictures of what will be made, for the customer to approve. */
-export function proofRoutes({ book, deps, quotes, shelf }: RouteContext): void {
+export function proofRoutes({ book, deps, quotes, artworks }: RouteContext): void {
   book.add(
     {
       method: 'post',
@@ -26,7 +26,7 @@ export function proofRoutes({ book, deps, quotes, shelf }: RouteContext): void {
     },
     async (c, { body }) => {
       const head = c.get('head');
-      const artwork = await shelf.forSlip(head.shop, body.slip);
+      const artwork = await artworks.forSlip(head.shop, body.slip);
       if (isRefusal(artwork)) throw fileProblem(artwork);
       const { result } = await quotes.quote(deps.store, head, body.slip, artwork, { brief: true });
       if (result.faults !== undefined)
@@ -40,7 +40,7 @@ export function proofRoutes({ book, deps, quotes, shelf }: RouteContext): void {
         );
       const lines = result.internal.routed.lines;
       const routed = lines.find((entry) => entry.line.id === body.line);
-      const plan = routed && proofPlanOf(routed, body.view);
+      const plan = routed && planProof(routed, body.view);
       if (routed === undefined || plan === undefined) {
         const at = routed === undefined ? 'line' : 'view';
         const allowed =
@@ -54,11 +54,11 @@ export function proofRoutes({ book, deps, quotes, shelf }: RouteContext): void {
       }
       const rasters = await Promise.all(
         plan.artworks.map(async ({ artwork: id, remedies }) => {
-          const found = await shelf.mended(head.shop, id, remedies);
+          const found = await artworks.withRemedies(head.shop, id, remedies);
           if (found === undefined)
             throw new ProblemError('unknown-artwork', `there is no artwork ${id} here`);
           if (isRefusal(found)) throw fileProblem(found);
-          const bytes = await shelf.bytes(head.shop, found.raster.raster);
+          const bytes = await artworks.bytes(head.shop, found.raster.raster);
           if (bytes === null) throw new Error(`the raster ${found.raster.raster} is missing`);
           return bytes;
         }),
@@ -70,7 +70,7 @@ export function proofRoutes({ book, deps, quotes, shelf }: RouteContext): void {
       await deps.store.write(head.shop, (parts) =>
         parts.artworks.addProof(head.shop, {
           hash,
-          subject: proofSubjectOf(routed.line),
+          subject: proofSubject(routed.line),
           line: body.line,
           view: body.view,
           createdAt: new Date(deps.now()).toISOString(),
@@ -101,13 +101,13 @@ export function proofRoutes({ book, deps, quotes, shelf }: RouteContext): void {
       const { shop } = c.get('head');
       const hash = Sha256.parse(params.proof.slice(0, -'.png'.length));
       const known = (await deps.store.artworks.proofSubjects(shop, [hash])).has(hash);
-      const bytes = known ? await shelf.bytes(shop, hash) : null;
+      const bytes = known ? await artworks.bytes(shop, hash) : null;
       if (bytes === null) throw new ProblemError('not-found', 'there is no such proof here');
       c.header('ETag', `"${hash}"`);
       c.header('Cache-Control', FOREVER);
       c.header('Cross-Origin-Resource-Policy', 'cross-origin');
       c.header('Content-Security-Policy', "default-src 'none'; sandbox");
-      if (holdsTag(c.req.header('if-none-match'), `"${hash}"`)) return c.body(null, 304);
+      if (ifNoneMatchHas(c.req.header('if-none-match'), `"${hash}"`)) return c.body(null, 304);
       c.header('Content-Type', 'image/png');
       return c.body(new Uint8Array(bytes));
     },

@@ -7,8 +7,8 @@ import { type RouteContext, SHOP } from './context.ts';
 const HEADERS = { 'Content-Type': 'application/json', 'Cache-Control': 'no-store' } as const;
 
 /** What a slip costs, how it is made and when it is ready. */
-export function quoteRoutes({ book, deps, metrics, quotes, shelf }: RouteContext): void {
-  const told = new QuoteAnswerCache();
+export function quoteRoutes({ book, deps, metrics, quotes, artworks }: RouteContext): void {
+  const cache = new QuoteAnswerCache();
   book.add(
     {
       method: 'post',
@@ -23,10 +23,10 @@ export function quoteRoutes({ book, deps, metrics, quotes, shelf }: RouteContext
         limitBytes: deps.limits.jsonBytes,
         known(c, text) {
           const startMs = performance.now();
-          const again = told.get(QuoteAnswerCache.question(c.get('head'), text), deps.now());
-          if (again === undefined) return undefined;
+          const cached = cache.get(QuoteAnswerCache.key(c.get('head'), text), deps.now());
+          if (cached === undefined) return undefined;
           metrics.quoted('again', (performance.now() - startMs) / 1000);
-          return c.body(again, 200, HEADERS);
+          return c.body(cached, 200, HEADERS);
         },
       },
       answers: { 200: { description: 'A quote or a refusal', schema: QuoteResponse } },
@@ -35,7 +35,7 @@ export function quoteRoutes({ book, deps, metrics, quotes, shelf }: RouteContext
     async (c, { body, text }) => {
       const startMs = performance.now();
       const head = c.get('head');
-      const artwork = await shelf.forSlip(head.shop, body.slip);
+      const artwork = await artworks.forSlip(head.shop, body.slip);
       if (isRefusal(artwork)) throw fileProblem(artwork);
       const { result } = await quotes.quote(deps.store, head, body.slip, artwork, { brief: body.brief });
       const { answer } = result;
@@ -47,7 +47,7 @@ export function quoteRoutes({ book, deps, metrics, quotes, shelf }: RouteContext
       const whole =
         answer.kind === 'refusal' ? answer : { ...answer, token: await quotes.sign(head, answer) };
       const bytes = new TextEncoder().encode(JSON.stringify(whole));
-      told.set(QuoteAnswerCache.question(head, text), bytes, deps.now());
+      cache.set(QuoteAnswerCache.key(head, text), bytes, deps.now());
       return c.body(bytes, 200, HEADERS);
     },
   );

@@ -1,23 +1,28 @@
 import { z } from 'zod';
-import { isRefusal, type PartChecksum, type UploadState } from '../files/index.ts';
-import { bodyPieces, readBytes } from '../http/body.ts';
+import { isRefusal, type UploadState } from '../files/index.ts';
+import { bodyChunks, readBytes } from '../http/body.ts';
 import type { AppContext } from '../http/env.ts';
-import { cutShort, faultAt, fileProblem, ProblemError, tooLarge } from '../http/problem.ts';
-import { cleanName, PartsUnderWay } from '../http/upload.ts';
+import { faultAt, fileProblem, ProblemError, tooLarge, truncatedBody } from '../http/problem.ts';
+import {
+  byteCount,
+  PART_TYPE,
+  readChecksum,
+  readMetadata,
+  requireVersion,
+  TUS_CHECKSUMS,
+  TUS_EXTENSIONS,
+  TUS_VERSION,
+} from '../http/tus.ts';
+import { ActiveParts } from '../http/upload.ts';
 import { type RouteContext, SHOP, shopBase } from './context.ts';
 
-/** The protocol and what of it is spoken. @see tus resumable upload protocol 1.0.0, 2016-03-25 */
-const VERSION = '1.0.0';
-const EXTENSIONS = 'creation,expiration,termination,checksum';
-const PART_TYPE = 'application/offset+octet-stream';
-const METADATA_MOST = 4000;
-/** A part whose sender asks anew how much is here may take so long to end by itself. */
-const LINGER_MS = 1000;
+/** How long a part may go on after its sender asks for the offset again, having lost the connection. */
+const PART_GRACE_MS = 1000;
 
 const UploadPath = z.object({ upload: z.string().regex(/^[0-9a-f]{32}$/) });
-const version = z.literal(VERSION).meta({ description: 'version of the protocol' });
+const version = z.literal(TUS_VERSION).meta({ description: 'version of the protocol' });
 const bytes = z.string().regex(/^\d{1,15}$/);
-const STANDING = {
+const STATE_HEADERS = {
   'Tus-Resumable': 'version of the protocol',
   'Upload-Offset': 'bytes that are here',
   'Upload-Length': 'bytes of the whole file',
@@ -25,10 +30,10 @@ const STANDING = {
   'Content-Location': 'the artwork, once the last part is here and was read',
 };
 
-/** Artwork that comes in parts and goes on where a cut connection left it: tus 1.0, so that any client of it will do. */
-export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
+/** Resumable uploads of artwork, by tus 1.0, so that any tus client can be used. */
+export function uploadRoutes({ book, deps, artworks, gate }: RouteContext): void {
   const { fileBytes } = deps.limits;
-  const underWay = new PartsUnderWay();
+  const active = new ActiveParts();
   const tag = 'Customers';
 
   book.add(
@@ -42,21 +47,21 @@ export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
         204: {
           description: 'In the headers',
           headers: {
-            'Tus-Version': VERSION,
-            'Tus-Extension': EXTENSIONS,
+            'Tus-Version': TUS_VERSION,
+            'Tus-Extension': TUS_EXTENSIONS,
             'Tus-Max-Size': 'largest file, bytes',
-            'Tus-Checksum-Algorithm': 'sha1,sha256',
+            'Tus-Checksum-Algorithm': TUS_CHECKSUMS,
           },
         },
       },
       problems: [],
     },
     (c) => {
-      c.header('Tus-Resumable', VERSION);
-      c.header('Tus-Version', VERSION);
-      c.header('Tus-Extension', EXTENSIONS);
+      c.header('Tus-Resumable', TUS_VERSION);
+      c.header('Tus-Version', TUS_VERSION);
+      c.header('Tus-Extension', TUS_EXTENSIONS);
       c.header('Tus-Max-Size', String(fileBytes));
-      c.header('Tus-Checksum-Algorithm', 'sha1,sha256');
+      c.header('Tus-Checksum-Algorithm', TUS_CHECKSUMS);
       return c.body(null, 204);
     },
   );
@@ -83,25 +88,27 @@ export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
           description: 'Send its parts to Location',
           headers: {
             Location: 'address of the upload; whoever has it may send to it',
-            'Upload-Expires': STANDING['Upload-Expires'],
+            'Upload-Expires': STATE_HEADERS['Upload-Expires'],
           },
         },
       },
       problems: ['upload-protocol', 'invalid-input', 'too-large', 'busy'],
     },
     async (c) => {
-      spoken(c);
-      const lengthBytes = wholeNumber(c, 'upload-length');
+      requireVersion(c);
+      const lengthBytes = byteCount(c, 'upload-length');
       if (lengthBytes > fileBytes) throw tooLarge(fileBytes);
       if (lengthBytes === 0) throw faultAt('upload-length', 'the file has no bytes', 0, 'at least 1 byte');
       const metadata = c.req.header('upload-metadata') ?? '';
-      const said = readMetadata(metadata);
+      const described = readMetadata(metadata);
       await readBytes(c, 0);
       const { shop } = c.get('head');
       const id = deps.randomBytes(16).toString('hex');
       const createdMs = deps.now();
-      const begun = await deps.partialsOf(shop).begin(id, { lengthBytes, metadata, createdMs, ...said });
-      if (!begun)
+      const started = await deps
+        .partialsOf(shop)
+        .begin(id, { lengthBytes, metadata, createdMs, ...described });
+      if (!started)
         throw new ProblemError('busy', 'too many files are on their way; send it whole, or again later', {
           headers: { 'Retry-After': '60' },
         });
@@ -122,14 +129,15 @@ export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
         'Asked with HEAD, as the tus protocol has it: a sender who asks has lost its connection, so a part still being received ends there, and what came of it is kept. GET gives the same headers and ends nothing.',
       params: UploadPath,
       headers: z.object({ 'tus-resumable': version }),
-      answers: { 200: { description: 'In the headers', headers: STANDING } },
+      answers: { 200: { description: 'In the headers', headers: STATE_HEADERS } },
       problems: ['upload-protocol', 'not-found'],
     },
     async (c, { params }) => {
-      // What a cut line still brought is read first.
-      if (c.req.method === 'HEAD') await underWay.end(`${c.get('head').shop} ${params.upload}`, LINGER_MS);
+      // Store first what arrived before the connection broke.
+      if (c.req.method === 'HEAD')
+        await active.settle(`${c.get('head').shop} ${params.upload}`, PART_GRACE_MS);
       const state = await find(c, params.upload);
-      tell(c, state);
+      setStateHeaders(c, state);
       c.header('Upload-Length', String(state.lengthBytes));
       if (state.metadata !== '') c.header('Upload-Metadata', state.metadata);
       return c.body(null, 200);
@@ -155,7 +163,7 @@ export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
           .meta({ description: '`sha1` or `sha256`, a space, and the hash of the part in Base64' }),
       }),
       rawBody: { [PART_TYPE]: { schema: { type: 'string', format: 'binary' } } },
-      answers: { 204: { description: 'Kept', headers: STANDING } },
+      answers: { 204: { description: 'Kept', headers: STATE_HEADERS } },
       problems: [
         'upload-protocol',
         'upload-offset',
@@ -170,7 +178,7 @@ export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
       ],
     },
     (c, { params }) =>
-      underWay.run(`${c.get('head').shop} ${params.upload}`, (stop) => take(c, params.upload, stop)),
+      active.run(`${c.get('head').shop} ${params.upload}`, (stop) => receive(c, params.upload, stop)),
   );
 
   book.add(
@@ -192,28 +200,28 @@ export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
     },
   );
 
-  async function take(c: AppContext, id: string, stop: AbortSignal): Promise<Response> {
+  async function receive(c: AppContext, id: string, stop: AbortSignal): Promise<Response> {
     const state = await find(c, id);
     const type = c.req.header('content-type');
     if (type?.trim().toLowerCase() !== PART_TYPE)
       throw new ProblemError('unsupported-media', `the content type must be ${PART_TYPE}`);
-    const offset = wholeNumber(c, 'upload-offset');
+    const offset = byteCount(c, 'upload-offset');
     const checksum = readChecksum(c.req.header('upload-checksum'));
-    if (offset !== state.offset) throw elsewhere(offset, state.offset);
-    const pieces = bodyPieces(c, state.lengthBytes - state.offset, stop);
+    if (offset !== state.offset) throw wrongOffset(offset, state.offset);
+    const chunks = bodyChunks(c, state.lengthBytes - state.offset, stop);
     const { shop } = c.get('head');
     if (state.artwork !== null) {
-      for await (const _ of pieces);
-      tell(c, state);
+      for await (const _ of chunks);
+      setStateHeaders(c, state);
       return c.body(null, 204);
     }
-    const kept = await deps.partialsOf(shop).keep(state, pieces, checksum);
-    switch (kept.kind) {
+    const outcome = await deps.partialsOf(shop).storePart(state, chunks, checksum);
+    switch (outcome.kind) {
       case 'gone':
-        throw gone();
-      case 'elsewhere':
-        throw elsewhere(offset, kept.offset);
-      case 'altered':
+        throw uploadGone();
+      case 'wrong-offset':
+        throw wrongOffset(offset, outcome.offset);
+      case 'checksum-mismatch':
         throw new ProblemError('upload-altered', 'the part is not what its checksum says; send it again');
       case 'too-many-parts':
         throw faultAt(
@@ -222,48 +230,51 @@ export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
           deps.limits.partial.parts,
           'fewer, larger parts',
         );
-      case 'kept': {
-        if (kept.cut) throw cutShort();
-        const now = { ...state, offset: kept.offset };
-        tell(c, now.offset === now.lengthBytes ? { ...now, artwork: await finish(shop, now) } : now);
+      case 'stored': {
+        if (outcome.truncated) throw truncatedBody();
+        const now = { ...state, offset: outcome.offset };
+        setStateHeaders(
+          c,
+          now.offset === now.lengthBytes ? { ...now, artwork: await finish(shop, now) } : now,
+        );
         return c.body(null, 204);
       }
     }
   }
 
   async function find(c: AppContext, id: string): Promise<UploadState> {
-    spoken(c);
+    requireVersion(c);
     const state = await deps.partialsOf(c.get('head').shop).state(id, deps.now());
-    if (state === null) throw gone();
+    if (state === null) throw uploadGone();
     return state;
   }
 
-  /** Has the whole file read. A file that is refused takes its upload with it; one that must wait stays. */
+  /** Reads the whole file. A refused file's upload is removed, unless the reader was only busy. */
   function finish(shop: string, state: UploadState): Promise<string> {
-    return gate.pass(async () => {
+    return gate.run(async () => {
       const partials = deps.partialsOf(shop);
       const whole = await partials.bytes(state);
-      // Another process may have been a moment ahead.
+      // Another process may have finished it first.
       if (whole === null) {
         const artwork = (await partials.state(state.id, deps.now()))?.artwork;
         if (artwork) return artwork;
         throw new ProblemError('not-found', 'parts of the upload are gone; begin anew');
       }
-      const shelved = await shelf.takeIfWhole(shop, whole, state.name, state.sha256);
-      if (shelved === 'altered') {
+      const added = await artworks.addIfIntact(shop, whole, state.name, state.sha256);
+      if (added === 'altered') {
         await partials.remove(state.id);
         throw new ProblemError('upload-altered', 'the file is not what its sha256 says; begin anew');
       }
-      if (isRefusal(shelved)) {
-        if (shelved.refused !== 'busy') await partials.remove(state.id);
-        throw fileProblem(shelved);
+      if (isRefusal(added)) {
+        if (added.refused !== 'busy') await partials.remove(state.id);
+        throw fileProblem(added);
       }
-      await partials.finish(state.id, shelved.artwork.id);
-      return shelved.artwork.id;
+      await partials.finish(state.id, added.artwork.id);
+      return added.artwork.id;
     });
   }
 
-  function tell(c: AppContext, state: UploadState): void {
+  function setStateHeaders(c: AppContext, state: UploadState): void {
     c.header('Upload-Offset', String(state.offset));
     c.header('Upload-Expires', new Date(state.expiresMs).toUTCString());
     c.header('Cache-Control', 'no-store');
@@ -272,68 +283,11 @@ export function uploadRoutes({ book, deps, shelf, gate }: RouteContext): void {
   }
 }
 
-/** Every answer names the version; every request must. @throws Refused `upload-protocol` */
-function spoken(c: AppContext): void {
-  c.header('Tus-Resumable', VERSION);
-  if (c.req.header('tus-resumable') === VERSION) return;
-  throw new ProblemError('upload-protocol', `send Tus-Resumable: ${VERSION}`, {
-    headers: { 'Tus-Version': VERSION },
-  });
-}
-
-function wholeNumber(c: AppContext, header: string): number {
-  const given = c.req.header(header);
-  if (given === undefined || !/^\d{1,15}$/.test(given))
-    throw faultAt(header, 'must be a whole number of bytes', given ?? 'nothing', '0 or more');
-  return Number(given);
-}
-
-/** What of Upload-Metadata is used: the name, and the hash of the whole. */
-function readMetadata(header: string): { readonly name: string; readonly sha256: string | null } {
-  if (header.length > METADATA_MOST)
-    throw faultAt('upload-metadata', 'is too long', header.length, `at most ${METADATA_MOST} characters`);
-  const said = new Map<string, string>();
-  for (const pair of header.split(',')) {
-    const [key = '', value = '', more] = pair.trim().split(/ +/);
-    if (key === '') continue;
-    if (more !== undefined || !/^[A-Za-z0-9+/]*={0,2}$/.test(value))
-      throw faultAt(
-        'upload-metadata',
-        `the value of "${key.slice(0, 40)}" is not Base64`,
-        value.slice(0, 40),
-        'Base64',
-      );
-    said.set(key, Buffer.from(value, 'base64').toString('utf8'));
-  }
-  const sha256 = said.get('sha256') ?? null;
-  if (sha256 !== null && !/^[0-9a-f]{64}$/.test(sha256))
-    throw faultAt(
-      'upload-metadata',
-      'sha256 is not a hash',
-      sha256.slice(0, 80),
-      '64 lower-case hexadecimal digits',
-    );
-  return { name: cleanName(said.get('filename') ?? ''), sha256 };
-}
-
-function readChecksum(header: string | undefined): PartChecksum | null {
-  if (header === undefined) return null;
-  const [algorithm, text = ''] = header.trim().split(/ +/);
-  if (algorithm !== 'sha1' && algorithm !== 'sha256')
-    throw faultAt(
-      'upload-checksum',
-      'this algorithm is not known',
-      algorithm?.slice(0, 40),
-      'sha1 or sha256',
-    );
-  return { algorithm, digest: Buffer.from(text, 'base64') };
-}
-
-function gone(): ProblemError {
+function uploadGone(): ProblemError {
   return new ProblemError('not-found', 'there is no such upload here (any more)');
 }
 
-function elsewhere(offset: number, here: number): ProblemError {
+function wrongOffset(offset: number, here: number): ProblemError {
   return new ProblemError('upload-offset', `the part starts at ${offset}; ${here} bytes are here`, {
     headers: { 'Upload-Offset': String(here) },
     members: { offset: here },

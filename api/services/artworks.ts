@@ -1,25 +1,25 @@
-import { createHash } from 'node:crypto';
+import { LRUCache } from 'lru-cache';
 import { FACTS_VERSION } from '../../src/artwork/index.ts';
 import { canonicalJson } from '../../src/canonical-json.ts';
 import type { ArtworkAnswer, Remedy, Slip } from '../../src/contract/index.ts';
 import type { ArtworkOf, KnownArtwork } from '../../src/quote/index.ts';
 import { contentHash, type FilePool, type FileRefusal, type FileStore, isRefusal } from '../files/index.ts';
+import { sha256 } from '../sha256.ts';
 import type { Removal, StoredArtwork, StoredRaster } from '../store/artworks.ts';
 import type { Store } from '../store/store.ts';
-import { BoundedMap } from './lru-map.ts';
 
 /** An artwork with some mends, as kept. */
-export type ShelvedArtwork = { readonly artwork: StoredArtwork; readonly raster: StoredRaster };
+export type MeasuredArtwork = { readonly artwork: StoredArtwork; readonly raster: StoredRaster };
 
 /** What came of reading a file: it, whether it was new, or why not. */
-export type Shelving = (ShelvedArtwork & { readonly isNew: boolean }) | FileRefusal;
+export type ArtworkOutcome = (MeasuredArtwork & { readonly isNew: boolean }) | FileRefusal;
 
 /** Facts kept ready; those of one artwork hold some 100 KB at most. A slip names at most 400. */
-const KNOWN_MOST = 1000;
-const NO_REMEDIES_HASH = hashOf('[]');
+const MAX_CACHED_FACTS = 1000;
+const NO_REMEDIES_HASH = sha256('[]');
 
 /** What the shelf stands on. */
-export type ShelfDeps = {
+export type ArtworkServiceDeps = {
   readonly store: Store;
   readonly pool: FilePool;
   /** the files of one shop. */
@@ -30,33 +30,33 @@ export type ShelfDeps = {
 
 /** A shop's artworks: read and measured once for each way to mend them. */
 export class ArtworkService {
-  readonly #deps: ShelfDeps;
+  readonly #deps: ArtworkServiceDeps;
   /** by shop, artwork and remedies. Facts of a content hash never change. */
-  readonly #known = new BoundedMap<string, KnownArtwork>(KNOWN_MOST);
+  readonly #facts = new LRUCache<string, KnownArtwork>({ max: MAX_CACHED_FACTS });
   /** mends being worked out, so that a customer who drags a slider back and forth does not pay twice. */
-  readonly #working = new Map<string, Promise<Shelving | undefined>>();
+  readonly #pending = new Map<string, Promise<ArtworkOutcome | undefined>>();
 
-  constructor(deps: ShelfDeps) {
+  constructor(deps: ArtworkServiceDeps) {
     this.#deps = deps;
   }
 
   /** Takes in a file. The same bytes give the same artwork, whatever they are called. */
-  async take(shop: string, bytes: Uint8Array, name: string): Promise<Shelving> {
-    return this.#take(shop, await contentHash(bytes), bytes, name);
+  async add(shop: string, bytes: Uint8Array, name: string): Promise<ArtworkOutcome> {
+    return this.#add(shop, await contentHash(bytes), bytes, name);
   }
 
   /** Likewise, unless its bytes are not those the sender hashed. @param sha256 64 lower-case hexadecimal digits */
-  async takeIfWhole(
+  async addIfIntact(
     shop: string,
     bytes: Uint8Array,
     name: string,
     sha256: string | null,
-  ): Promise<Shelving | 'altered'> {
+  ): Promise<ArtworkOutcome | 'altered'> {
     const id = await contentHash(bytes);
-    return sha256 !== null && sha256 !== id ? 'altered' : this.#take(shop, id, bytes, name);
+    return sha256 !== null && sha256 !== id ? 'altered' : this.#add(shop, id, bytes, name);
   }
 
-  async #take(shop: string, id: string, bytes: Uint8Array, name: string): Promise<Shelving> {
+  async #add(shop: string, id: string, bytes: Uint8Array, name: string): Promise<ArtworkOutcome> {
     const { store, pool, filesOf } = this.#deps;
     const kept = await this.get(shop, id, []);
     if (kept !== undefined) return { ...kept, isNew: false };
@@ -92,7 +92,7 @@ export class ArtworkService {
   }
 
   /** An artwork with these mends, if that has been worked out. */
-  async get(shop: string, id: string, remedies: readonly Remedy[]): Promise<ShelvedArtwork | undefined> {
+  async get(shop: string, id: string, remedies: readonly Remedy[]): Promise<MeasuredArtwork | undefined> {
     const { artworks } = this.#deps.store;
     const raster = await artworks.raster(shop, id, remediesHash(remedies));
     if (raster === undefined || raster.facts.version !== FACTS_VERSION) return undefined;
@@ -101,19 +101,27 @@ export class ArtworkService {
   }
 
   /** An artwork with these mends, worked out now where it has not been; undefined when there is no such artwork. */
-  async mended(shop: string, id: string, remedies: readonly Remedy[]): Promise<Shelving | undefined> {
+  async withRemedies(
+    shop: string,
+    id: string,
+    remedies: readonly Remedy[],
+  ): Promise<ArtworkOutcome | undefined> {
     const kept = await this.get(shop, id, remedies);
     if (kept !== undefined) return { ...kept, isNew: false };
     const key = keyOf(shop, id, remedies);
-    let working = this.#working.get(key);
+    let working = this.#pending.get(key);
     if (working === undefined) {
-      working = this.#mend(shop, id, remedies).finally(() => this.#working.delete(key));
-      this.#working.set(key, working);
+      working = this.#applyRemedies(shop, id, remedies).finally(() => this.#pending.delete(key));
+      this.#pending.set(key, working);
     }
     return working;
   }
 
-  async #mend(shop: string, id: string, remedies: readonly Remedy[]): Promise<Shelving | undefined> {
+  async #applyRemedies(
+    shop: string,
+    id: string,
+    remedies: readonly Remedy[],
+  ): Promise<ArtworkOutcome | undefined> {
     const { store, pool, filesOf } = this.#deps;
     const artwork = await store.artworks.get(shop, id);
     if (artwork === undefined) return undefined;
@@ -148,13 +156,13 @@ export class ArtworkService {
   async forSlip(shop: string, slip: Slip): Promise<ArtworkOf | FileRefusal> {
     for (const { placements } of slip.lines)
       for (const { artwork, remedies } of placements) {
-        if (this.#known.get(keyOf(shop, artwork, remedies)) !== undefined) continue;
-        const found = await this.mended(shop, artwork, remedies);
+        if (this.#facts.get(keyOf(shop, artwork, remedies)) !== undefined) continue;
+        const found = await this.withRemedies(shop, artwork, remedies);
         if (found === undefined) continue;
         if (isRefusal(found)) return found;
         this.#remember(shop, found.artwork, found.raster);
       }
-    return (artwork, remedies) => this.#known.get(keyOf(shop, artwork, remedies));
+    return (artwork, remedies) => this.#facts.get(keyOf(shop, artwork, remedies));
   }
 
   async bytes(shop: string, file: string): Promise<Buffer | null> {
@@ -176,7 +184,7 @@ export class ArtworkService {
   }
 
   #remember(shop: string, artwork: StoredArtwork, raster: StoredRaster): void {
-    this.#known.set(keyOf(shop, artwork.id, raster.remedies), {
+    this.#facts.set(keyOf(shop, artwork.id, raster.remedies), {
       facts: raster.facts,
       source: artwork.source,
     });
@@ -188,7 +196,7 @@ export class ArtworkService {
 }
 
 /** How an artwork is told of. @param base address of the shop's routes, such as `/v1/shops/one` */
-export function artworkAnswer(base: string, { artwork, raster }: ShelvedArtwork): ArtworkAnswer {
+export function artworkAnswer(base: string, { artwork, raster }: MeasuredArtwork): ArtworkAnswer {
   const address = `${base}/artworks/${artwork.id}`;
   return {
     id: artwork.id,
@@ -204,13 +212,9 @@ export function artworkAnswer(base: string, { artwork, raster }: ShelvedArtwork)
 }
 
 function remediesHash(remedies: readonly Remedy[]): string {
-  return remedies.length === 0 ? NO_REMEDIES_HASH : hashOf(canonicalJson(remedies));
+  return remedies.length === 0 ? NO_REMEDIES_HASH : sha256(canonicalJson(remedies));
 }
 
 function keyOf(shop: string, artwork: string, remedies: readonly Remedy[]): string {
   return remedies.length === 0 ? `${shop} ${artwork}` : `${shop} ${artwork} ${remediesHash(remedies)}`;
-}
-
-function hashOf(text: string): string {
-  return createHash('sha256').update(text).digest('hex');
 }

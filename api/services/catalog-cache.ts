@@ -1,10 +1,10 @@
+import { LRUCache } from 'lru-cache';
 import { Catalog, type CompiledCatalog, compileCatalog, publicView } from '../../src/catalog/index.ts';
 import { LETTERING_FONTS } from '../../src/production/index.ts';
 import type { StoreParts } from '../store/store.ts';
-import { BoundedMap } from './lru-map.ts';
 
 /** A version of a catalog, ready to quote from and to show. */
-export type LiveCatalog = {
+export type CachedCatalog = {
   readonly compiled: CompiledCatalog;
   /** the customers' view as JSON text. */
   readonly publicBody: string;
@@ -13,28 +13,28 @@ export type LiveCatalog = {
 };
 
 /** Versions kept ready; an order may still refer to an older one. */
-const KEPT = 64;
+const MAX_CACHED = 64;
 
 /** Catalogs as compiled. A version never changes, so what is remembered here is never stale, in no process. */
 export class CatalogCache {
-  readonly #kept = new BoundedMap<string, LiveCatalog>(KEPT);
+  readonly #entries = new LRUCache<string, CachedCatalog>({ max: MAX_CACHED });
 
   /** @throws Error when the version is not in the store, or was damaged there */
-  async get(parts: Pick<StoreParts, 'catalogs'>, shop: string, version: number): Promise<LiveCatalog> {
+  async get(parts: Pick<StoreParts, 'catalogs'>, shop: string, version: number): Promise<CachedCatalog> {
     const key = `${shop} ${version}`;
-    const kept = this.#kept.get(key);
+    const kept = this.#entries.get(key);
     if (kept !== undefined) return kept;
     const stored = await parts.catalogs.get(shop, version);
     if (stored === undefined)
       throw new Error(`version ${version} of the catalog of shop '${shop}' is missing`);
     // Checked when it came in; parsed again, since a member added to the shape since then has its default.
     const catalog = Catalog.parse(JSON.parse(stored.body));
-    const live: LiveCatalog = {
+    const cached: CachedCatalog = {
       compiled: compileCatalog(catalog, version),
       publicBody: JSON.stringify(publicView(catalog, version, [...LETTERING_FONTS])),
       etag: `"${stored.etag}"`,
     };
-    this.#kept.set(key, live);
-    return live;
+    this.#entries.set(key, cached);
+    return cached;
   }
 }

@@ -3,11 +3,11 @@ import type { Fault } from '../../src/contract/index.ts';
 import type { ShopHead } from '../store/shops.ts';
 import type { Store } from '../store/store.ts';
 import { etagOf } from './create-shop.ts';
-import type { FloorChange, FloorService } from './floor.ts';
+import type { FloorService, PlanChange } from './floor.ts';
 
 /** What came of a catalog sent by its owner. */
-export type CatalogChange =
-  | { readonly kind: 'in-force'; readonly version: number; readonly etag: string; readonly plan: FloorChange }
+export type CatalogReplacement =
+  | { readonly kind: 'in-force'; readonly version: number; readonly etag: string; readonly plan: PlanChange }
   | { readonly kind: 'faulty'; readonly faults: readonly Fault[] }
   /** another version came first; its ETag. */
   | { readonly kind: 'changed'; readonly etag: string };
@@ -24,7 +24,7 @@ export async function replaceCatalog(
   input: unknown,
   by: string,
   isMeant: (etag: string) => boolean,
-): Promise<CatalogChange> {
+): Promise<CatalogReplacement> {
   const checked = checkCatalog(input);
   const body = JSON.stringify(input);
   return deps.store.write(shop, async (parts) => {
@@ -34,7 +34,7 @@ export async function replaceCatalog(
     if (!isMeant(before)) return { kind: 'changed', etag: before };
     if (checked.faults !== undefined) return { kind: 'faulty', faults: checked.faults };
     const version = head.catalogVersion + 1;
-    const plan = await deps.floor.realign(parts, shop, compileCatalog(checked.catalog, version));
+    const plan = await deps.floor.replanForCatalog(parts, shop, compileCatalog(checked.catalog, version));
     if ('stranded' in plan) {
       const places = new Map(
         plan.stranded.map(({ station, unit }) => [`${station} ${unit}`, { station, unit }]),

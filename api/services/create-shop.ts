@@ -1,11 +1,11 @@
-import { createHash } from 'node:crypto';
 import { checkCatalog } from '../../src/catalog/index.ts';
 import type { Fault } from '../../src/contract/index.ts';
+import { sha256 } from '../sha256.ts';
 import type { Store } from '../store/store.ts';
 import { makeKey } from './owner-key.ts';
 
 /** A shop just made, with its first key; or why it was not. */
-export type OpenedShop =
+export type CreatedShop =
   | { readonly kind: 'opened'; readonly key: string }
   | { readonly kind: 'there-already' }
   | { readonly kind: 'faulty'; readonly faults: readonly Fault[] };
@@ -21,7 +21,7 @@ export async function createShop(
   shop: string,
   catalog: unknown,
   deps: { readonly now: () => number; readonly randomBytes: (count: number) => Buffer },
-): Promise<OpenedShop> {
+): Promise<CreatedShop> {
   const checked = checkCatalog(catalog);
   if (checked.faults !== undefined) return { kind: 'faulty', faults: checked.faults };
   const at = new Date(deps.now()).toISOString();
@@ -51,5 +51,5 @@ export function newSigningKey(randomBytes: (count: number) => Buffer): { id: str
 
 /** What a catalog's ETag is made of. */
 export function etagOf(body: string): string {
-  return createHash('sha256').update(body).digest('hex');
+  return sha256(body);
 }

@@ -1,9 +1,18 @@
-import type { LateCode, LocalText, OrderStatus } from '../../src/contract/index.ts';
+import type { LateCode, LocalText, OrderState, OrderStatus } from '../../src/contract/index.ts';
 import type { LateCause } from '../../src/promise/index.ts';
 import type { CompiledCatalog } from '../../src/quote/index.ts';
-import type { StoredOrder } from '../store/orders.ts';
+import type { StoredOrder } from '../store/order-record.ts';
 
-/** What a customer may see of an order. @param catalog the version it was ordered from */
+/** The states an order may go to, by its current state. */
+export const NEXT_STATES: Readonly<Record<OrderState, readonly OrderState[]>> = {
+  accepted: ['in-work', 'packed', 'cancelled'],
+  'in-work': ['packed', 'cancelled'],
+  packed: ['handed-over'],
+  'handed-over': [],
+  cancelled: [],
+};
+
+/** What a customer may see of an order. @param catalog the version it was quoted from */
 export function orderStatus(order: StoredOrder, catalog: CompiledCatalog): OrderStatus {
   const { answer, slip } = order;
   return {
@@ -16,7 +25,7 @@ export function orderStatus(order: StoredOrder, catalog: CompiledCatalog): Order
       : {
           late: {
             until: order.lateUntil,
-            because: order.lateCause === null ? null : codeOf(JSON.parse(order.lateCause) as LateCause),
+            because: order.lateCause === null ? null : lateCode(JSON.parse(order.lateCause) as LateCause),
           },
         }),
     pieces: order.pieces,
@@ -41,8 +50,8 @@ export function orderStatus(order: StoredOrder, catalog: CompiledCatalog): Order
   };
 }
 
-/** The cause of a delay as a customer is told it. */
-function codeOf(cause: LateCause): LateCode {
+/** A cause of delay as the customer sees it. */
+function lateCode(cause: LateCause): LateCode {
   switch (cause.kind) {
     case 'down':
       return 'equipment';

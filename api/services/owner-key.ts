@@ -1,4 +1,4 @@
-import { createHash, timingSafeEqual } from 'node:crypto';
+import { hasHash, sha256 } from '../sha256.ts';
 import type { Role, StoredKey } from '../store/keys.ts';
 import type { Store } from '../store/store.ts';
 
@@ -6,7 +6,10 @@ import type { Store } from '../store/store.ts';
 const KEY = /^pp_([a-z0-9]{10})\.([A-Za-z0-9_-]{43})$/;
 const ID_LETTERS = 'abcdefghijklmnopqrstuvwxyz234567';
 
-/** A new key: as it is given out once, and as it is kept. */
+/**
+ * A new key: as it is shown once, and as it is stored. The secret has 256 random bits, so a slow password hash would add
+ * nothing to SHA-256.
+ */
 export function makeKey(
   name: string,
   role: Role,
@@ -17,7 +20,7 @@ export function makeKey(
   const secret = randomBytes(32).toString('base64url');
   return {
     key: `pp_${id}.${secret}`,
-    kept: { id, name, role, hash: hashOf(secret).toString('hex'), createdAt: at, revokedAt: null },
+    kept: { id, name, role, hash: sha256(secret), createdAt: at, revokedAt: null },
   };
 }
 
@@ -30,13 +33,7 @@ export async function findKey(
   const [, id, secret] = KEY.exec(key) ?? [];
   if (id === undefined || secret === undefined) return undefined;
   const kept = await store.keys.get(shop, id);
-  // Compared also where there is none, so that the time tells nothing.
-  const expected = Buffer.from(kept?.hash ?? '0'.repeat(64), 'hex');
-  const same = timingSafeEqual(hashOf(secret), expected);
+  // Compared even if there is no such key, so that the time taken reveals nothing.
+  const same = hasHash(secret, kept?.hash ?? '0'.repeat(64));
   return same && kept !== undefined && kept.revokedAt === null ? kept : undefined;
-}
-
-/** The secret has 256 random bits: nothing to guess, so nothing that a slow hash would slow down. */
-function hashOf(secret: string): Buffer {
-  return createHash('sha256').update(secret).digest();
 }

@@ -12,12 +12,12 @@ import {
   ZoneClock,
 } from '../../src/promise/index.ts';
 import type { StoredOutage } from '../store/floor.ts';
-import type { OrderWork } from '../store/orders.ts';
+import type { OrderWork } from '../store/order-record.ts';
 import type { ShopHead } from '../store/shops.ts';
 import type { StoreParts } from '../store/store.ts';
 
 /** What is booked in a shop, as of one version of its plan. */
-export type LivePlan = {
+export type PlanSnapshot = {
   readonly version: number;
   readonly plan: Plan;
   /** orders in the plan, by number. */
@@ -31,7 +31,7 @@ const DAYS_AFTER_HORIZON = 10;
 const CLOCKS_KEPT = 200;
 const DAY_S = 86_400;
 
-type Kept = LivePlan & {
+type CacheEntry = PlanSnapshot & {
   readonly catalogVersion: number;
   readonly firstDay: string;
   readonly outages: string;
@@ -42,7 +42,7 @@ type Kept = LivePlan & {
  * request, and what changed since is read when it differs. So any number of processes see each other's bookings.
  */
 export class PlanCache {
-  readonly #kept = new Map<string, Kept>();
+  readonly #entries = new Map<string, CacheEntry>();
   readonly #clocks = new Map<string, ZoneClock>();
 
   /**
@@ -55,9 +55,9 @@ export class PlanCache {
     head: ShopHead,
     catalog: CompiledCatalog,
     now: number,
-  ): Promise<LivePlan> {
+  ): Promise<PlanSnapshot> {
     const firstDay = this.#firstDay(catalog.catalog.shop.timeZone, now);
-    const kept = this.#kept.get(head.shop);
+    const kept = this.#entries.get(head.shop);
     // Never older than `head`; within a transaction, where nobody else writes, never newer either.
     if (
       kept !== undefined &&
@@ -66,11 +66,11 @@ export class PlanCache {
       kept.firstDay === firstDay
     )
       return kept;
-    const live = await this.#load(parts, head, catalog, firstDay, kept);
-    const known = this.#kept.get(head.shop);
+    const snapshot = await this.#load(parts, head, catalog, firstDay, kept);
+    const known = this.#entries.get(head.shop);
     // Another request may have been quicker with a newer one.
-    if (known === undefined || known.version <= live.version) this.#kept.set(head.shop, live);
-    return live;
+    if (known === undefined || known.version <= snapshot.version) this.#entries.set(head.shop, snapshot);
+    return snapshot;
   }
 
   #firstDay(timeZone: string, now: number): string {
@@ -88,8 +88,8 @@ export class PlanCache {
     head: ShopHead,
     catalog: CompiledCatalog,
     firstDay: string,
-    kept: Kept | undefined,
-  ): Promise<Kept> {
+    kept: CacheEntry | undefined,
+  ): Promise<CacheEntry> {
     const { shop: id, planVersion } = head;
     const from = Math.floor(Date.parse(firstDay) / 1000) - DAY_S;
     const outageList = await parts.floor.outages(id, from);
@@ -99,7 +99,7 @@ export class PlanCache {
       kept.catalogVersion === catalog.version &&
       kept.firstDay === firstDay &&
       kept.outages === outages;
-    const shop = sameHours ? kept.plan.shop : shopOf(catalog, firstDay, outageList);
+    const shop = sameHours ? kept.plan.shop : compileHours(catalog, firstDay, outageList);
     const base = { version: planVersion, catalogVersion: catalog.version, firstDay, outages };
 
     // On a new day everything is read again, and what ended long ago is left out.
@@ -128,18 +128,18 @@ export class PlanCache {
     }
     if (onlyAdded && kept !== undefined) return { ...base, plan: commit(kept.plan, added), orders };
     const all = [...orders.values()].flatMap((order) => order.bookings);
-    return { ...base, plan: buildPlan(shop, all.filter(isOn(shop))), orders };
+    return { ...base, plan: buildPlan(shop, all.filter(isOnStation(shop))), orders };
   }
 
   /** The hours of a shop by a catalog that is not in force yet, with the outages the floor reported. */
-  async shopBy(
+  async shopHours(
     parts: Pick<StoreParts, 'floor'>,
     shop: string,
     catalog: CompiledCatalog,
     now: number,
   ): Promise<ShopHours> {
     const firstDay = this.#firstDay(catalog.catalog.shop.timeZone, now);
-    return shopOf(
+    return compileHours(
       catalog,
       firstDay,
       await parts.floor.outages(shop, Math.floor(Date.parse(firstDay) / 1000)),
@@ -148,7 +148,7 @@ export class PlanCache {
 }
 
 /** Whether all of an order's bookings are on equipment the shop has. */
-export function isAllOn(shop: ShopHours, order: PlannedOrder): boolean {
+export function hasAllStations(shop: ShopHours, order: PlannedOrder): boolean {
   return order.bookings.every(({ station, unit }) => {
     const there = shop.stations.get(station);
     return there !== undefined && unit < there.count;
@@ -156,7 +156,7 @@ export function isAllOn(shop: ShopHours, order: PlannedOrder): boolean {
 }
 
 /** Bookings on stations a newer catalog took away are no longer in the plan's way. */
-function isOn(shop: ShopHours): (booking: Booking) => boolean {
+function isOnStation(shop: ShopHours): (booking: Booking) => boolean {
   return ({ station, unit, end }) => {
     const there = shop.stations.get(station);
     return there !== undefined && unit < there.count && end > shop.from;
@@ -172,7 +172,11 @@ function plannedOrder(work: OrderWork, bookings: readonly Booking[]): PlannedOrd
   };
 }
 
-function shopOf(catalog: CompiledCatalog, firstDay: string, outages: readonly StoredOutage[]): ShopHours {
+function compileHours(
+  catalog: CompiledCatalog,
+  firstDay: string,
+  outages: readonly StoredOutage[],
+): ShopHours {
   const spec = shopSpecOf(catalog.catalog);
   const stations = spec.stations.map((station) => {
     const down = outages.filter(

@@ -17,7 +17,7 @@ export type ProofPlan = {
  * What the floor will make of one view of a line: its placements there, each as its method prints it, in the order in
  * which the methods are worked. Undefined when the blank has no such view.
  */
-export function proofPlanOf(routed: RoutedLine, view: string): ProofPlan | undefined {
+export function planProof(routed: RoutedLine, view: string): ProofPlan | undefined {
   const { blank, color, line } = routed;
   const drawing = blank.views.find((entry) => entry.id === view);
   if (drawing === undefined) return undefined;

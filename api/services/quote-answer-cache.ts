@@ -1,41 +1,37 @@
+import { LRUCache } from 'lru-cache';
 import type { ShopHead } from '../store/shops.ts';
-import { BoundedMap } from './lru-map.ts';
 
-/** Answers kept, and how long one and its question may be together: 32 MiB at most. Three lines are answered in 10 KB. */
-const KEPT_MOST = 256;
-const BYTES_MOST = 128 * 1024;
-/** How long an answer is told again. Ordering looks at artwork, plan and cut-off anew, whatever was told. */
-const TOLD_AGAIN_MS = 10_000;
+/** Responses kept, and how long a key and its response may be together: 32 MiB at most. Three lines take 10 KB. */
+const MAX_RESPONSES = 256;
+const MAX_ENTRY_BYTES = 128 * 1024;
+/** Ordering checks artwork, plan and cut-off again, so a response this old does no harm. */
+const MAX_AGE_MS = 10_000;
+
+type Entry = { readonly atMs: number; readonly body: Uint8Array<ArrayBuffer> };
 
 /**
- * Answers told a moment ago, for whoever asks the very same: another tab, another visitor, a slip changed and changed back.
- * A question is the body as it came, letter by letter, so that one known needs not be read again. A new booking, catalog
- * or signing key makes it another question, whichever process made it: their versions are part of it.
+ * Caches responses for 10 s, keyed by shop versions and raw body, so that a repeated request is not even parsed. Other
+ * tabs, other visitors and slips changed back and forth repeat requests often. A new booking, catalog or signing key
+ * changes a version, whichever process wrote it.
  */
 export class QuoteAnswerCache {
-  readonly #answers = new BoundedMap<
-    string,
-    { readonly atMs: number; readonly body: Uint8Array<ArrayBuffer> }
-  >(KEPT_MOST);
+  readonly #entries = new LRUCache<string, Entry>({ max: MAX_RESPONSES });
 
   /** @param nowMs epoch ms */
-  get(question: string, nowMs: number): Uint8Array<ArrayBuffer> | undefined {
-    const told = this.#answers.get(question);
-    return told !== undefined && nowMs - told.atMs >= 0 && nowMs - told.atMs < TOLD_AGAIN_MS
-      ? told.body
-      : undefined;
+  get(key: string, nowMs: number): Uint8Array<ArrayBuffer> | undefined {
+    const entry = this.#entries.get(key);
+    if (entry === undefined) return undefined;
+    const ageMs = nowMs - entry.atMs;
+    return ageMs >= 0 && ageMs < MAX_AGE_MS ? entry.body : undefined;
   }
 
-  set(question: string, body: Uint8Array<ArrayBuffer>, nowMs: number): void {
-    // Two bytes a letter, at worst.
-    if (2 * question.length + body.length <= BYTES_MOST) this.#answers.set(question, { atMs: nowMs, body });
+  set(key: string, body: Uint8Array<ArrayBuffer>, nowMs: number): void {
+    // A character takes up to two bytes.
+    if (2 * key.length + body.length <= MAX_ENTRY_BYTES) this.#entries.set(key, { atMs: nowMs, body });
   }
 
-  /**
-   * The same for the same question.
-   * @param text the body as it came
-   */
-  static question(head: ShopHead, text: string): string {
+  /** @param text the request body as received */
+  static key(head: ShopHead, text: string): string {
     return `${head.shop} ${head.catalogVersion} ${head.planVersion} ${head.signingKey} ${text}`;
   }
 }

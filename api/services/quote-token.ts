@@ -24,7 +24,7 @@ export type SigningKey = { readonly id: string; readonly secret: CryptoKey };
 
 const KEY_ID = /^[A-Za-z0-9_-]{1,32}$/;
 /** Longest token that is looked at; ours have some 500 characters. */
-const TOKEN_MOST = 4_000;
+const MAX_TOKEN_CHARS = 4_000;
 
 /**
  * Imported once, for good: given bytes, the library imports them anew for each signature, which takes longer than to sign.
@@ -46,7 +46,7 @@ export function signQuote(claims: QuoteClaims, key: SigningKey): Promise<string>
 
 /** The id of the key a token says it was signed with, or null when it is no token of ours. */
 export function keyIdOf(token: string): string | null {
-  if (token.length > TOKEN_MOST) return null;
+  if (token.length > MAX_TOKEN_CHARS) return null;
   try {
     const { kid } = decodeProtectedHeader(token);
     return kid !== undefined && KEY_ID.test(kid) ? kid : null;

@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { LRUCache } from 'lru-cache';
 import type { QuoteAnswer, Slip } from '../../src/contract/index.ts';
 import { LETTERING_FONTS, lettering, missingLetters } from '../../src/production/index.ts';
 import { type EpochS, type Job, type RushOptions, replanForRush } from '../../src/promise/index.ts';
@@ -9,11 +9,11 @@ import {
   type QuoteResult,
   quote,
 } from '../../src/quote/index.ts';
+import { sha256 } from '../sha256.ts';
 import type { ShopHead } from '../store/shops.ts';
 import type { Store, StoreParts } from '../store/store.ts';
-import type { CatalogCache, LiveCatalog } from './catalog-cache.ts';
-import { BoundedMap } from './lru-map.ts';
-import type { LivePlan, PlanCache } from './plan-cache.ts';
+import type { CachedCatalog, CatalogCache } from './catalog-cache.ts';
+import type { PlanCache, PlanSnapshot } from './plan-cache.ts';
 import {
   keyIdOf,
   type QuoteClaims,
@@ -23,17 +23,17 @@ import {
   verifyQuote,
 } from './quote-token.ts';
 
-const SIGNING_KEYS_KEPT = 500;
+const MAX_CACHED_KEYS = 500;
 /** Orders that may be moved within their slack for one that pays for rush. The search grows with it. */
-export const RUSH_MOVES = 12;
+export const MAX_RUSH_MOVES = 12;
 /** A customer who only looks at rush is shown a day it can have, if not always its earliest: few orders, few ways. */
-const GLANCE = { mostMoved: 2, mostAttempts: 3 };
+const RUSH_PREVIEW = { maxMoved: 2, maxAttempts: 3 };
 
 /** A slip quoted against a shop as it stands. */
 export type Quoted = {
   readonly result: QuoteResult;
   readonly catalog: CompiledCatalog;
-  readonly live: LivePlan;
+  readonly snapshot: PlanSnapshot;
 };
 
 /** The bundled faces of type. */
@@ -50,7 +50,7 @@ export class QuoteService {
   readonly #plans: PlanCache;
   readonly #now: () => number;
   /** keys by shop and id; a key never changes. */
-  readonly #keys = new BoundedMap<string, SigningKey>(SIGNING_KEYS_KEPT);
+  readonly #keys = new LRUCache<string, SigningKey>({ max: MAX_CACHED_KEYS });
 
   /** @param deps.now epoch ms */
   constructor(deps: {
@@ -70,12 +70,12 @@ export class QuoteService {
     return Math.floor(this.#now() / 1000);
   }
 
-  liveCatalog(parts: Pick<StoreParts, 'catalogs'>, head: ShopHead): Promise<LiveCatalog> {
+  currentCatalog(parts: Pick<StoreParts, 'catalogs'>, head: ShopHead): Promise<CachedCatalog> {
     return this.#catalogs.get(parts, head.shop, head.catalogVersion);
   }
 
-  async livePlan(parts: StoreParts, head: ShopHead): Promise<LivePlan> {
-    const { compiled } = await this.liveCatalog(parts, head);
+  async currentPlan(parts: StoreParts, head: ShopHead): Promise<PlanSnapshot> {
+    const { compiled } = await this.currentCatalog(parts, head);
     return this.#plans.get(parts, head, compiled, this.nowS());
   }
 
@@ -93,21 +93,21 @@ export class QuoteService {
   ): Promise<Quoted> {
     const version = options.catalogVersion ?? head.catalogVersion;
     const { compiled } = await this.#catalogs.get(parts, head.shop, version);
-    const live = await this.livePlan(parts, head);
+    const snapshot = await this.currentPlan(parts, head);
     const result = quote({
       catalog: compiled,
       slip,
       artwork,
-      plan: live.plan,
-      planVersion: live.version,
+      plan: snapshot.plan,
+      planVersion: snapshot.version,
       now: this.nowS(),
       hash: sha256,
       brief: options.brief,
       lettering: LETTERING,
       rushEnd: (job, notBefore) =>
-        rushEnd(live, job, notBefore, slip.rush ? { mostMoved: RUSH_MOVES } : GLANCE),
+        rushEnd(snapshot, job, notBefore, slip.rush ? { maxMoved: MAX_RUSH_MOVES } : RUSH_PREVIEW),
     });
-    return { result, catalog: compiled, live };
+    return { result, catalog: compiled, snapshot };
   }
 
   /** Signs a quote with the shop's key. */
@@ -162,18 +162,13 @@ export function routeHash(answer: QuoteAnswer): string {
   return sha256(JSON.stringify(route));
 }
 
-/** SHA-256 of a text in UTF-8, hexadecimal. */
-export function sha256(text: string): string {
-  return createHash('sha256').update(text).digest('hex');
-}
-
 function rushEnd(
-  live: LivePlan,
+  snapshot: PlanSnapshot,
   job: Job,
   notBefore: EpochS,
-  limits: Pick<RushOptions, 'mostMoved' | 'mostAttempts'>,
+  limits: Pick<RushOptions, 'maxMoved' | 'maxAttempts'>,
 ): EpochS | undefined {
-  const room = replanForRush(live.plan, [...live.orders.values()], job, { notBefore, ...limits });
+  const room = replanForRush(snapshot.plan, [...snapshot.orders.values()], job, { notBefore, ...limits });
   return room.kind === 'room' ? room.insertion.endsAt : undefined;
 }
 

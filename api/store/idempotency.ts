@@ -2,7 +2,7 @@ import type { Kysely } from 'kysely';
 import type { Tables } from './schema.ts';
 
 /** The answer to a request that had an Idempotency-Key. */
-export type KeptAnswer = {
+export type StoredAnswer = {
   /** SHA-256 of the request's body as canonical JSON. */
   readonly fingerprint: string;
   readonly status: number;
@@ -17,7 +17,7 @@ export class Idempotency {
     this.#db = db;
   }
 
-  async get(shop: string, key: string): Promise<KeptAnswer | undefined> {
+  async get(shop: string, key: string): Promise<StoredAnswer | undefined> {
     return this.#db
       .selectFrom('idempotency')
       .select(['fingerprint', 'status', 'body'])
@@ -26,7 +26,7 @@ export class Idempotency {
       .executeTakeFirst();
   }
 
-  async keep(shop: string, key: string, answer: KeptAnswer, at: string): Promise<void> {
+  async add(shop: string, key: string, answer: StoredAnswer, at: string): Promise<void> {
     await this.#db
       .insertInto('idempotency')
       .values({ shop, key, ...answer, created_at: at })
@@ -34,7 +34,7 @@ export class Idempotency {
   }
 
   /** Forgets answers of all shops kept before an instant. @returns how many */
-  async forget(before: string): Promise<number> {
+  async deleteBefore(before: string): Promise<number> {
     const { numDeletedRows } = await this.#db
       .deleteFrom('idempotency')
       .where('created_at', '<', before)

@@ -29,7 +29,7 @@ export class Keys {
       .where('shop', '=', shop)
       .where('id', '=', id)
       .executeTakeFirst();
-    return row && { ...rest(row) };
+    return row && { ...keyOf(row) };
   }
 
   async all(shop: string): Promise<StoredKey[]> {
@@ -40,7 +40,7 @@ export class Keys {
       .orderBy('created_at')
       .orderBy('id')
       .execute();
-    return rows.map(rest);
+    return rows.map(keyOf);
   }
 
   async add(shop: string, key: StoredKey): Promise<void> {
@@ -86,7 +86,7 @@ export class Keys {
   }
 
   /** Forgets all signing keys made before an instant, but one. @returns how many */
-  async forgetSigningKeys(shop: string, before: string, but: string): Promise<number> {
+  async deleteSigningKeys(shop: string, before: string, but: string): Promise<number> {
     const { numDeletedRows } = await this.#db
       .deleteFrom('signing_keys')
       .where('shop', '=', shop)
@@ -97,7 +97,7 @@ export class Keys {
   }
 }
 
-function rest(row: {
+function keyOf(row: {
   id: string;
   name: string;
   role: Role;

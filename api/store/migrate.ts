@@ -2,16 +2,19 @@ import { type Kysely, sql } from 'kysely';
 import { MIGRATIONS } from './migrations.ts';
 import type { Tables } from './schema.ts';
 
-/** Names our lock among PostgreSQL's advisory locks; any number will do as long as it stays. */
+/** Our lock among PostgreSQL's advisory locks: an arbitrary number that must never change. */
 const LOCK = 7_306_512_834;
 
 /**
- * Brings the tables up to date, all in one transaction that no second process can be in: whoever comes later finds
- * nothing left to do. On SQLite the transaction itself is the lock (it begins by taking the right to write), on
- * PostgreSQL an advisory lock that ends with it.
+ * Brings the tables up to date in one transaction that only one process can be in; the others then find nothing to do. On
+ * SQLite the transaction is the lock (it begins immediately), on PostgreSQL an advisory lock that ends with it.
+ *
+ * Not Kysely's `Migrator`: on SQLite it takes no lock and no transaction, and it does not run inside one of ours. Of four
+ * processes started at once on an empty file, two failed ("database is locked", "table already exists"). Its records
+ * would be in another table, too, where earlier releases would not see that a store is too new for them.
  *
  * @param writer on SQLite, the connection whose transactions begin immediately
- * @throws Error when the tables were made by a newer version of this program
+ * @throws Error when a newer version of this program changed the tables
  */
 export async function migrate(
   writer: Kysely<Tables>,

@@ -5,9 +5,9 @@ import type { CompiledCatalog, RoutedPlacement, RoutedSlip } from '../../src/quo
  * A routed slip as it is kept with its order: what was chosen and measured. What the catalog's version and the slip say
  * is left out, and found there again.
  */
-export type RouteRecord = readonly (readonly FoldedPlacement[])[];
+export type RouteRecord = readonly (readonly PlacementRecord[])[];
 
-type FoldedPlacement = Omit<RoutedPlacement, 'face' | 'method' | 'treatments' | 'stations'> & {
+type PlacementRecord = Omit<RoutedPlacement, 'face' | 'method' | 'treatments' | 'stations'> & {
   readonly face: string;
   readonly method: string;
   readonly treatments: readonly string[];
@@ -37,24 +37,24 @@ export function deserializeRoute(catalog: CompiledCatalog, slip: Slip, folded: R
   return {
     slip,
     lines: slip.lines.map((line, index) => {
-      const blank = found(catalog.blanks.get(line.blank), `blank "${line.blank}"`);
+      const blank = requireFound(catalog.blanks.get(line.blank), `blank "${line.blank}"`);
       return {
         line,
         blank: blank.blank,
-        color: found(blank.cloths.get(line.color), `color "${line.color}"`).color,
-        finish: found(catalog.finishes.get(line.finish), `finish "${line.finish}"`).finish,
+        color: requireFound(blank.cloths.get(line.color), `color "${line.color}"`).color,
+        finish: requireFound(catalog.finishes.get(line.finish), `finish "${line.finish}"`).finish,
         pieces: line.counts.reduce((sum, { count }) => sum + count, 0),
-        placements: found(folded[index], `line ${index}`).map((placement) => {
-          const method = found(
+        placements: requireFound(folded[index], `line ${index}`).map((placement) => {
+          const method = requireFound(
             catalog.methods[catalog.methodIndex.get(placement.method) ?? -1],
             `method "${placement.method}"`,
           );
           return {
             ...placement,
-            face: found(blank.faces.get(placement.face), `face "${placement.face}"`),
+            face: requireFound(blank.faces.get(placement.face), `face "${placement.face}"`),
             method,
             treatments: placement.treatments.map((id) =>
-              found(
+              requireFound(
                 method.treatments.find((treatment) => treatment.id === id),
                 `treatment "${id}"`,
               ),
@@ -62,7 +62,7 @@ export function deserializeRoute(catalog: CompiledCatalog, slip: Slip, folded: R
             stations: new Map(
               placement.stations.map(([step, station]) => [
                 step,
-                found(catalog.stations.get(station), `station "${station}"`),
+                requireFound(catalog.stations.get(station), `station "${station}"`),
               ]),
             ),
           };
@@ -72,7 +72,7 @@ export function deserializeRoute(catalog: CompiledCatalog, slip: Slip, folded: R
   };
 }
 
-function found<T>(value: T | undefined, what: string): T {
+function requireFound<T>(value: T | undefined, what: string): T {
   if (value === undefined) throw new Error(`the ${what} of an order is not in the catalog it was made from`);
   return value;
 }

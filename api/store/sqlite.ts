@@ -15,7 +15,7 @@ import type { Tables } from './schema.ts';
 const WRITE_WAIT_MS = 10_000;
 /** How long SQLite itself waits, blocking our thread, before we wait without blocking. */
 const BLOCKING_WAIT_MS = 10;
-const STATEMENTS_MOST = 500;
+const MAX_STATEMENTS = 500;
 
 /** Somebody else kept the right to write for too long. */
 export class StoreBusyError extends Error {
@@ -42,13 +42,13 @@ export async function connect(path: string): Promise<Database.Database> {
   const database = new Database(path, { timeout: BLOCKING_WAIT_MS });
   database.pragma('foreign_keys = ON');
   // Turning WAL on needs the file alone for a moment, and SQLite does not wait for that by itself.
-  await patiently(() => database.pragma('journal_mode = WAL'));
+  await retryWhileBusy(() => database.pragma('journal_mode = WAL'));
   database.pragma('synchronous = FULL');
   return database;
 }
 
 /** Tries again, without blocking, as long as another process is writing. @throws StoreBusyError after 10 s */
-async function patiently<T>(work: () => T | Promise<T>): Promise<T> {
+async function retryWhileBusy<T>(work: () => T | Promise<T>): Promise<T> {
   const until = performance.now() + WRITE_WAIT_MS;
   for (let pauseMs = 1; ; pauseMs = Math.min(pauseMs * 1.5, 25)) {
     try {
@@ -71,7 +71,7 @@ class ImmediateSqliteDialect extends SqliteDialect {
   readonly #database: SqliteDatabase;
 
   constructor(database: Database.Database) {
-    const remembering = new RememberingDatabase(database);
+    const remembering = new StatementCachingDatabase(database);
     super({ database: remembering });
     this.#database = remembering;
   }
@@ -87,12 +87,12 @@ class ImmediateSqliteDialect extends SqliteDialect {
  */
 class ImmediateSqliteDriver extends SqliteDriver {
   override async beginTransaction(connection: DatabaseConnection): Promise<void> {
-    await patiently(() => connection.executeQuery(CompiledQuery.raw('begin immediate')));
+    await retryWhileBusy(() => connection.executeQuery(CompiledQuery.raw('begin immediate')));
   }
 }
 
 /** Prepares every statement once. */
-class RememberingDatabase implements SqliteDatabase {
+class StatementCachingDatabase implements SqliteDatabase {
   readonly #database: Database.Database;
   readonly #statements = new Map<string, SqliteStatement>();
 
@@ -104,7 +104,7 @@ class RememberingDatabase implements SqliteDatabase {
     let statement = this.#statements.get(text);
     if (statement === undefined) {
       statement = this.#database.prepare(text) as unknown as SqliteStatement;
-      if (this.#statements.size >= STATEMENTS_MOST) this.#statements.clear();
+      if (this.#statements.size >= MAX_STATEMENTS) this.#statements.clear();
       this.#statements.set(text, statement);
     }
     return statement;

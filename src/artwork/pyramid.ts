@@ -1,46 +1,46 @@
 import { assertRaster, pixelWords, type Raster } from './raster.ts';
 
-/** Longest side of any picture made for a screen, px: what every device draws. */
-export const BITMAP_SIDE_MOST = 4096;
+/** Longest side of a picture for a screen, px: every device can draw it. */
+export const MAX_BITMAP_SIDE_PX = 4096;
 
-/** Levels stop halving here, px on the longer side. */
-const LEVEL_LEAST = 64;
+/** The smallest level is at most this long, px. */
+const MIN_LEVEL_PX = 64;
 
-/** A picture and its halvings, largest first. Each level is a raster of its own. */
+/** An image pyramid: the picture, then each level half the size of the one before. */
 export type Pyramid = { readonly levels: readonly [Raster, ...Raster[]] };
 
-/** Halves a picture again and again, alpha-weighted, so that the color of clear pixels never shows. */
+/** Builds the pyramid of a picture. Colors are weighted by alpha, so the color of clear pixels never shows. */
 export function buildPyramid(raster: Raster): Pyramid {
   assertRaster(raster);
   const levels: [Raster, ...Raster[]] = [raster];
   let last = raster;
-  while (Math.max(last.width, last.height) > LEVEL_LEAST) {
-    last = halved(last);
+  while (Math.max(last.width, last.height) > MIN_LEVEL_PX) {
+    last = downsampled(last);
     levels.push(last);
   }
   return { levels };
 }
 
 /**
- * A picture of the whole at most `sidePx` on its longer side (1 to 4096), never larger than the original, never under one
- * pixel a side.
+ * The whole picture, at most `sidePx` (1 to 4096) on its longer side, never larger than the original, and at least one
+ * pixel on each side.
  *
  * @throws RangeError when `sidePx` is out of range.
  */
 export function previewOf(pyramid: Pyramid, sidePx: number): Raster {
-  if (!Number.isInteger(sidePx) || sidePx < 1 || sidePx > BITMAP_SIDE_MOST)
-    throw new RangeError(`sidePx is ${sidePx}; it must be a whole number from 1 to ${BITMAP_SIDE_MOST}`);
+  if (!Number.isInteger(sidePx) || sidePx < 1 || sidePx > MAX_BITMAP_SIDE_PX)
+    throw new RangeError(`sidePx is ${sidePx}; it must be a whole number from 1 to ${MAX_BITMAP_SIDE_PX}`);
   const [full] = pyramid.levels;
   const scale = Math.min(1, sidePx / Math.max(full.width, full.height));
   const width = Math.max(1, Math.round(full.width * scale));
   const height = Math.max(1, Math.round(full.height * scale));
   let source: Raster = full;
   for (const level of pyramid.levels) if (level.width >= width && level.height >= height) source = level;
-  return shrunk(source, width, height);
+  return resizedBilinear(source, width, height);
 }
 
-/** Each pixel is the alpha-weighted mean of four; at an odd border the last row or column stands for two. */
-function halved(raster: Raster): Raster {
+/** Each pixel is the alpha-weighted mean of four; the last row or column of an odd size counts twice. */
+function downsampled(raster: Raster): Raster {
   const { data } = raster;
   const width = (raster.width + 1) >> 1;
   const height = (raster.height + 1) >> 1;
@@ -57,37 +57,35 @@ function halved(raster: Raster): Raster {
       const c = lower + 2 * x;
       const d = lower + right;
       const word = words[a]!;
-      // Flat areas, most of most artwork, need no arithmetic.
+      // Most artwork is mostly flat: nothing to compute.
       if (word === words[b] && word === words[c] && word === words[d]) {
         if (word >>> 24 !== 0) wordsInto[to] = word;
         continue;
       }
-      mix4(data, 4 * a, 4 * b, 4 * c, 4 * d, 1, 1, 1, 1, into, 4 * to);
+      writeWeightedMean(data, 4 * a, 4 * b, 4 * c, 4 * d, 1, 1, 1, 1, into, 4 * to);
     }
   }
   return { width, height, data: into };
 }
 
-/**
- * Straight between the four pixels around each point; meant for less than halving, where no pixel is passed over.
- */
-function shrunk(raster: Raster, width: number, height: number): Raster {
+/** Bilinear interpolation; for scales above one half, where no pixel is skipped. */
+function resizedBilinear(raster: Raster, width: number, height: number): Raster {
   const { data } = raster;
   if (raster.width === width && raster.height === height)
     return { width, height, data: Uint8Array.from(data) };
-  // Signed: they stay small integers to the machine, where unsigned ones may become doubles.
+  // Signed words stay integers in the compiled code; unsigned ones may become doubles.
   const unsigned = pixelWords(raster);
   const words = new Int32Array(unsigned.buffer, unsigned.byteOffset, unsigned.length);
   const into = new Uint8Array(4 * width * height);
   const wordsInto = new Int32Array(into.buffer);
-  const { from, share } = steps(raster.width, width);
-  const rows = steps(raster.height, height);
+  const columns = samplePoints(raster.width, width);
+  const rows = samplePoints(raster.height, height);
   for (let y = 0, to = 0; y < height; y++) {
-    const upper = rows.from[y]! * raster.width;
-    const lower = Math.min(raster.height - 1, rows.from[y]! + 1) * raster.width;
-    const down = rows.share[y]!;
+    const upper = rows.pixel[y]! * raster.width;
+    const lower = Math.min(raster.height - 1, rows.pixel[y]! + 1) * raster.width;
+    const down = rows.fraction[y]!;
     for (let x = 0; x < width; x++, to++) {
-      const left = from[x]!;
+      const left = columns.pixel[x]!;
       const right = left + 1 < raster.width ? left + 1 : left;
       const a = upper + left;
       const b = upper + right;
@@ -101,12 +99,12 @@ function shrunk(raster: Raster, width: number, height: number): Raster {
         if (first >>> 24 !== 0) wordsInto[to] = first;
         continue;
       }
-      const across = share[x]!;
+      const across = columns.fraction[x]!;
       if (((first & second & third & fourth) | ~OPAQUE) === -1) {
-        wordsInto[to] = mixOpaque(first, second, third, fourth, across, down);
+        wordsInto[to] = lerpOpaque(first, second, third, fourth, across, down);
         continue;
       }
-      mix4(
+      writeWeightedMean(
         data,
         4 * a,
         4 * b,
@@ -129,30 +127,34 @@ const EVEN = 0x00ff00ff;
 const HALF = 0x00800080;
 
 /**
- * Straight between four opaque pixels, two channels at a time; within 1 of the rounded mean. Shares are 256ths.
+ * Bilinear interpolation of four opaque pixels, two channels at a time; within 1 of the rounded value.
  *
- * @param across toward b and d.
- * @param down toward c and d.
+ * @param across toward b and d, 256ths.
+ * @param down toward c and d, 256ths.
  */
-function mixOpaque(a: number, b: number, c: number, d: number, across: number, down: number): number {
-  const redBlue = between(between(a & EVEN, b & EVEN, across), between(c & EVEN, d & EVEN, across), down);
-  const green = between(
-    between((a >>> 8) & 0xff, (b >>> 8) & 0xff, across),
-    between((c >>> 8) & 0xff, (d >>> 8) & 0xff, across),
+function lerpOpaque(a: number, b: number, c: number, d: number, across: number, down: number): number {
+  const redBlue = lerpTwoChannels(
+    lerpTwoChannels(a & EVEN, b & EVEN, across),
+    lerpTwoChannels(c & EVEN, d & EVEN, across),
+    down,
+  );
+  const green = lerpTwoChannels(
+    lerpTwoChannels((a >>> 8) & 0xff, (b >>> 8) & 0xff, across),
+    lerpTwoChannels((c >>> 8) & 0xff, (d >>> 8) & 0xff, across),
     down,
   );
   return redBlue | (green << 8) | OPAQUE;
 }
 
-/** Two channels, in bits 0..7 and 16..23, between one pixel and another. */
-function between(one: number, other: number, share: number): number {
-  // Kept to 32 bits at every step: what overflows is shifted out again.
+/** Interpolates two channels, in bits 0..7 and 16..23; `share` toward the other pixel in 256ths. */
+function lerpTwoChannels(one: number, other: number, share: number): number {
+  // Truncated to 32 bits at every step: what overflows is shifted out again.
   const sum = (Math.imul(one, 256 - share) + Math.imul(other, share)) | 0;
   return (((sum + HALF) | 0) >>> 8) & EVEN;
 }
 
-/** Mean of four pixels by weight and alpha. */
-function mix4(
+/** Writes the mean of four pixels, weighted by alpha and by the given weights. */
+function writeWeightedMean(
   data: Raster['data'],
   a: number,
   b: number,
@@ -181,14 +183,14 @@ function mix4(
   into[to + 3] = byte;
 }
 
-/** For each of `count` places, the source pixel before it and how far it is toward the next, in 256ths. */
-function steps(size: number, count: number): { from: Int32Array; share: Int32Array } {
-  const from = new Int32Array(count);
-  const share = new Int32Array(count);
+/** For each of `count` sample points, the source pixel before it and the fraction toward the next, in 256ths. */
+function samplePoints(size: number, count: number): { pixel: Int32Array; fraction: Int32Array } {
+  const pixel = new Int32Array(count);
+  const fraction = new Int32Array(count);
   for (let index = 0; index < count; index++) {
     const place = Math.max(0, ((index + 0.5) * size) / count - 0.5);
-    from[index] = Math.min(size - 1, Math.floor(place));
-    share[index] = Math.round(256 * (place - Math.floor(place)));
+    pixel[index] = Math.min(size - 1, Math.floor(place));
+    fraction[index] = Math.round(256 * (place - Math.floor(place)));
   }
-  return { from, share };
+  return { pixel, fraction };
 }

@@ -1,5 +1,5 @@
 /**
- * A picture in memory: RGBA, 8 bits a channel, sRGB, straight (not premultiplied) alpha, row-major from the top left,
+ * A picture in memory: RGBA, 8 bits per channel, sRGB, straight (not premultiplied) alpha, row-major from the top left,
  * `data.length === 4 * width * height`.
  */
 export type Raster = {
@@ -10,10 +10,8 @@ export type Raster = {
   readonly data: Uint8Array | Uint8ClampedArray;
 };
 
-/**
- * Says what is wrong with a raster, or null when it is sound.
- */
-export function rasterFault(raster: Raster): string | null {
+/** What is wrong with a raster; undefined if it is valid. */
+export function rasterFault(raster: Raster): string | undefined {
   const { width, height, data } = raster;
   if (!Number.isInteger(width) || width < 1)
     return `raster.width is ${width}; it must be a whole number from 1 up`;
@@ -21,13 +19,13 @@ export function rasterFault(raster: Raster): string | null {
     return `raster.height is ${height}; it must be a whole number from 1 up`;
   if (data.length !== 4 * width * height)
     return `raster.data holds ${data.length} bytes; ${width} x ${height} pixels need ${4 * width * height}`;
-  return null;
+  return undefined;
 }
 
-/** @throws RangeError naming the value and what is allowed, when the raster is not sound. */
+/** @throws RangeError naming the value and what is allowed, when the raster is invalid. */
 export function assertRaster(raster: Raster): void {
   const fault = rasterFault(raster);
-  if (fault !== null) throw new RangeError(fault);
+  if (fault !== undefined) throw new RangeError(fault);
 }
 
 /** A raster of clear pixels. */
@@ -38,9 +36,14 @@ export function blankRaster(
   return { width, height, data: new Uint8Array(4 * width * height) };
 }
 
+/** A copy of a raster that shares nothing with it. */
+export function copyRaster({ width, height, data }: Raster): Raster {
+  return { width, height, data: Uint8Array.from(data) };
+}
+
 /**
- * The pixels as 32-bit words, `0xAABBGGRR` on the little-endian machines this runs on. A view where the bytes are
- * aligned to 4; a copy otherwise.
+ * The pixels as 32-bit words, `0xAABBGGRR` on little-endian machines, which are assumed. A view of the data if it is
+ * aligned to 4 bytes, otherwise a copy.
  */
 export function pixelWords(raster: Raster): Uint32Array {
   const { data } = raster;

@@ -1,23 +1,23 @@
 /**
- * The threshold, 0 to 1, of an amplitude-modulated screen at a pixel: ink stands where the wanted share of ink is above
- * it. Over whole cells the share of pixels with ink equals the wanted share, so a tint prints as it was asked for.
+ * The threshold, 0 to 1, of an amplitude-modulated halftone screen at a pixel: a pixel is inked if the tint (0 to 1) is
+ * above it. Over whole cells the share of inked pixels equals the tint.
  */
 export type Screen = (x: number, y: number) => number;
 
 const SAMPLES = 128;
 const STEPS = 4096;
 
-let ranks: Float32Array | null = null;
+let cachedThresholds: Float32Array | undefined;
 
 /**
- * A screen of round dots that join at half tone and leave round holes above it.
+ * A halftone screen of round dots that join at 50 % and leave round holes above it.
  *
  * @param cellPx distance from dot to dot, px, 2 or more.
- * @param angleDeg turn of the rows of dots, degrees.
+ * @param angleDeg angle of the rows of dots, degrees.
  */
 export function dotScreen(cellPx: number, angleDeg: number): Screen {
-  ranks ??= spotRanks();
-  const table = ranks;
+  cachedThresholds ??= thresholdTable();
+  const table = cachedThresholds;
   const angle = (angleDeg * Math.PI) / 180;
   const across = ((2 * Math.PI) / cellPx) * Math.cos(angle);
   const down = ((2 * Math.PI) / cellPx) * Math.sin(angle);
@@ -27,8 +27,8 @@ export function dotScreen(cellPx: number, angleDeg: number): Screen {
   };
 }
 
-/** For each height of the spot function, the share of a cell that is higher: what makes the screen true to the tint. */
-function spotRanks(): Float32Array {
+/** For each value of the spot function, the share of the cell with a higher value (its rank), 0 to 1. */
+function thresholdTable(): Float32Array {
   const counts = new Float64Array(STEPS);
   for (let row = 0; row < SAMPLES; row++)
     for (let column = 0; column < SAMPLES; column++) {

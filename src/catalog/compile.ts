@@ -40,8 +40,8 @@ export type CompiledCatalog = {
   readonly methodIndex: ReadonlyMap<string, number>;
   readonly stations: ReadonlyMap<string, Station>;
   readonly deliveries: ReadonlyMap<string, Delivery>;
-  /** `apart[i][j]`: methods i and j may not be on the same piece, whichever of them says so. */
-  readonly apart: readonly (readonly boolean[])[];
+  /** `incompatible[i][j]`: methods i and j may not be on the same piece, whichever of them says so. */
+  readonly incompatible: readonly (readonly boolean[])[];
 };
 
 /**
@@ -66,7 +66,7 @@ export function compileCatalog(catalog: Catalog, version: number): CompiledCatal
     methodIndex: new Map(methods.map(({ id }, index) => [id, index])),
     stations,
     deliveries: new Map(catalog.deliveries.map((delivery) => [delivery.id, delivery])),
-    apart: methods.map((one) =>
+    incompatible: methods.map((one) =>
       methods.map((other) => one.notWith.includes(other.id) || other.notWith.includes(one.id)),
     ),
   });

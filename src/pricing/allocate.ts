@@ -1,13 +1,14 @@
+import { largestRemainders } from '../largest-remainder.ts';
 import { sumOf } from './amounts.ts';
 
 /**
  * Shares a whole number out by weights so that nothing is lost: the parts are whole and add up to `total`. Every part is
- * its exact share rounded down or up; the units left over go to the parts whose shares were cut most, of equals to the
- * earlier. With no weight over 0 the parts are as equal as can be.
+ * its exact share rounded down or up, by the method of largest remainders. When all weights are 0 the parts are as equal
+ * as can be.
  *
  * @param total negative for a discount
- * @param weights one or more, none negative
- * @throws RangeError naming the value, when one of these is not so
+ * @param weights at least one, none negative
+ * @throws RangeError when there is no weight or one is negative; names the value
  */
 export function allocate(total: bigint, weights: readonly bigint[]): bigint[] {
   if (weights.length === 0) throw new RangeError('an amount cannot be shared among no parts');
@@ -18,15 +19,7 @@ export function allocate(total: bigint, weights: readonly bigint[]): bigint[] {
   const whole = sum === 0n ? BigInt(weights.length) : sum;
   const size = total < 0n ? -total : total;
   const parts = shares.map((share) => (size * share) / whole);
-  const cut = shares.map((share, index) => size * share - parts[index]! * whole);
-  let left = size - sumOf(parts);
-  const order = cut
-    .map((_, index) => index)
-    .sort((one, other) => Number(cut[other]! - cut[one]!) || one - other);
-  for (const index of order) {
-    if (left === 0n) break;
-    parts[index]! += 1n;
-    left--;
-  }
+  const remainders = shares.map((share, index) => size * share - parts[index]! * whole);
+  for (const index of largestRemainders(remainders, Number(size - sumOf(parts)))) parts[index]! += 1n;
   return total < 0n ? parts.map((part) => -part) : parts;
 }

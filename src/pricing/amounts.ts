@@ -1,3 +1,5 @@
+import { TextCache } from '../text-cache.ts';
+
 /**
  * Whole numbers in place of decimals for the many products of a bill: quantities in billionths, rates and amounts in
  * trillionths (12 digits, all a catalog may write). Sums are exact; a product is rounded once, half up, at the 12th digit.
@@ -10,20 +12,17 @@ export const ONE = 10n ** BigInt(AMOUNT_DIGITS);
 const QUANTITY_ONE = 10n ** BigInt(QUANTITY_DIGITS);
 const QUANTITY_HALF = QUANTITY_ONE / 2n;
 
-/** Texts seen before: a catalog's rates come up again with every bill. */
-const parsed = new Map<string, bigint>();
-const PARSED_MOST = 20_000;
+/** Every bill reads the same rates of the catalog again. */
+const parsed = new TextCache<bigint>(20_000);
 
-/** A decimal string of at most 12 digits after the point, in trillionths. */
+/** A decimal string with at most 12 digits after the point, in trillionths. */
 export function amountOf(text: string): bigint {
-  let value = parsed.get(text);
-  if (value === undefined) {
-    const [whole = '', fraction = ''] = text.split('.');
-    value = BigInt(whole + fraction.padEnd(AMOUNT_DIGITS, '0'));
-    if (parsed.size >= PARSED_MOST) parsed.clear();
-    parsed.set(text, value);
-  }
-  return value;
+  return parsed.get(text, parse);
+}
+
+function parse(text: string): bigint {
+  const [whole = '', fraction = ''] = text.split('.');
+  return BigInt(whole + fraction.padEnd(AMOUNT_DIGITS, '0'));
 }
 
 /** A measured quantity, 0 or more, in billionths. */

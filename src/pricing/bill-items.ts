@@ -1,12 +1,17 @@
 import type { CompiledCatalog } from '../catalog/compile.ts';
-import type { Consumable, Method, Step } from '../catalog/index.ts';
+import type { Consumable, Method } from '../catalog/index.ts';
+import { driverQuantity } from '../routing/driver-quantity.ts';
 import type { RoutedLine, RoutedPlacement, RoutedSlip } from '../routing/routed.ts';
-import { type PlacedPrint, type StepWork, type WorkGroup, workedCm2, workGroups } from '../routing/work.ts';
+import {
+  type PlacedPrint,
+  packingMinutes,
+  spoilageFactor,
+  type WorkGroup,
+  workGroups,
+} from '../routing/work.ts';
+import { areaWeight, onlyLine, type Payer, payerOf, runWeight, setUpWeight } from './payers.ts';
 import { type SheetCount, type SheetUse, sheetUses } from './sheets.ts';
 import type { BillWhat } from './types.ts';
-
-/** Who pays for an item: one line of the slip, or every line by its weight. */
-export type Payer = number | (() => readonly number[]);
 
 /** Something an order uses: how much of what, and at which rate. */
 export type Item = {
@@ -18,11 +23,11 @@ export type Item = {
   readonly unit: string;
   /** decimal strings; the rate is their sum. */
   readonly rate: string;
-  readonly extra?: string;
+  readonly extraRate?: string;
   readonly payer: Payer;
 };
 
-/** So much more, as a share, of everything listed since the place `from`. */
+/** A share on top of all items from index `from` to here. */
 export type Spoilage = {
   readonly what: 'spoilage';
   readonly from: number;
@@ -32,7 +37,7 @@ export type Spoilage = {
   readonly payer: Payer;
 };
 
-/** All an order uses. */
+/** All that an order uses. */
 export type BillItems = {
   readonly items: readonly (Item | Spoilage)[];
   readonly crewMinutes: number;
@@ -40,52 +45,40 @@ export type BillItems = {
   readonly sheets: ReadonlyMap<string, number>;
 };
 
-const CM2_PER_M2 = 10_000;
-
 /** Sheets as counted for the steps that work on them. */
-type Nested = { readonly prints: readonly PlacedPrint[]; readonly uses: readonly SheetUse[] };
+type CountedSheets = { readonly prints: readonly PlacedPrint[]; readonly uses: readonly SheetUse[] };
 
-/** Lists what a routed slip uses, with sheets counted as told. */
+/** Lists what a routed slip uses. */
 export function billItems(catalog: CompiledCatalog, routed: RoutedSlip, count: SheetCount): BillItems {
-  return new BillBuilder(catalog, routed).take(count);
+  return new BillBuilder(catalog, routed, count).build();
 }
 
 class BillBuilder {
   readonly #catalog: CompiledCatalog;
+  readonly #lines: readonly RoutedLine[];
   readonly #routed: RoutedSlip;
+  readonly #count: SheetCount;
   readonly #wage: string;
   readonly #items: (Item | Spoilage)[] = [];
   readonly #stationS = new Map<string, number>();
   readonly #sheets = new Map<string, number>();
   #crewS = 0;
 
-  constructor(catalog: CompiledCatalog, routed: RoutedSlip) {
+  constructor(catalog: CompiledCatalog, routed: RoutedSlip, count: SheetCount) {
     this.#catalog = catalog;
+    this.#lines = routed.lines;
     this.#routed = routed;
+    this.#count = count;
     this.#wage = catalog.catalog.crew.wagePerHour;
   }
 
-  take(count: SheetCount): BillItems {
-    this.#routed.lines.forEach((line, index) => {
-      this.#blanks(line, index);
-      this.#ownConsumables(line, index);
+  build(): BillItems {
+    this.#lines.forEach((line, index) => {
+      this.#addBlanks(line, index);
+      this.#addConsumables(line, index);
     });
-    const nested = new Map<Method, Nested>();
-    const groups = workGroups(this.#routed, (method, prints) => {
-      const uses = sheetUses(method, prints, count);
-      nested.set(method, { prints, uses });
-      return uses[0]?.sheets ?? 0;
-    });
-    const methods = new Map<Method, PlacedPrint[]>();
-    for (const group of groups) {
-      this.#time(group);
-      if (group.kind === 'sheets') continue;
-      const prints = methods.get(group.method);
-      if (prints === undefined) methods.set(group.method, [...group.prints]);
-      else prints.push(...group.prints);
-    }
-    for (const [method, prints] of methods) this.#nested(method, prints, nested.get(method), count);
-    this.#packing();
+    this.#addWork();
+    this.#addPacking();
     return {
       items: this.#items,
       crewMinutes: this.#crewS / 60,
@@ -94,7 +87,7 @@ class BillBuilder {
     };
   }
 
-  #blanks({ line, blank, color }: RoutedLine, index: number): void {
+  #addBlanks({ line, blank, color }: RoutedLine, index: number): void {
     for (const { size, count } of line.counts) {
       const { cost } = blank.sizes.find(({ id }) => id === size)!;
       this.#items.push({
@@ -105,62 +98,68 @@ class BillBuilder {
         quantity: count,
         unit: 'piece',
         rate: cost,
-        extra: color.extraCost,
+        extraRate: color.extraCost,
         payer: index,
       });
     }
   }
 
-  /** Consumables that no other line shares. */
-  #ownConsumables({ line, pieces, placements }: RoutedLine, index: number): void {
+  /** Consumables that lines do not share. */
+  #addConsumables({ line, pieces, placements }: RoutedLine, index: number): void {
     placements.forEach((placement, place) => {
       const { method } = placement;
-      const first = placements.findIndex((other) => other.method === method) === place;
+      const isFirst = placements.findIndex((other) => other.method === method) === place;
       const where =
         placement.id === line.names?.id ? `lines.${index}.names` : `lines.${index}.placements.${place}`;
       const from = this.#items.length;
       for (const consumable of method.consumables) {
-        const each = quantityEach(consumable, placement, first);
-        if (each > 0) this.#consumable('consumable', consumable, method, where, each * pieces, index);
+        const each = quantityEach(consumable, placement, isFirst);
+        if (each > 0) this.#addConsumable('consumable', consumable, method, where, each * pieces, index);
       }
-      this.#spoilage(method, where, from, index);
+      this.#addSpoilage(method, where, from, index);
     });
   }
 
-  #nested(
-    method: Method,
-    prints: readonly PlacedPrint[],
-    counted: Nested | undefined,
-    count: SheetCount,
-  ): void {
-    // Prints of several groups are in another order than they were counted in, and nesting may follow it.
-    const same = counted !== undefined && prints.every((print, place) => print === counted.prints[place]);
-    const uses = same ? counted.uses : sheetUses(method, prints, count);
+  /** Time of every group of prints, and the sheets of every method. */
+  #addWork(): void {
+    const counted = new Map<Method, CountedSheets>();
+    const groups = workGroups(this.#routed, (method, prints) => {
+      const uses = sheetUses(method, prints, this.#count);
+      counted.set(method, { prints, uses });
+      return uses[0]?.sheets ?? 0;
+    });
+    const printsByMethod = new Map<Method, PlacedPrint[]>();
+    for (const group of groups) {
+      this.#addTime(group);
+      if (group.kind === 'sheets') continue;
+      const prints = printsByMethod.get(group.method);
+      if (prints === undefined) printsByMethod.set(group.method, [...group.prints]);
+      else prints.push(...group.prints);
+    }
+    for (const [method, prints] of printsByMethod) this.#addSheets(method, prints, counted.get(method));
+  }
+
+  #addSheets(method: Method, prints: readonly PlacedPrint[], counted: CountedSheets | undefined): void {
+    // Several groups hold the prints in another order than they were counted in, and nesting may depend on it.
+    const isSameOrder =
+      counted !== undefined && prints.every((print, place) => print === counted.prints[place]);
+    const uses = isSameOrder ? counted.uses : sheetUses(method, prints, this.#count);
     if (uses.length === 0) return;
     const from = this.#items.length;
-    const sole = soleLine(prints);
-    const where = placeOf(sole);
-    const payer = this.#payerOf(
-      prints,
-      sole,
-      () =>
-        ({ placement, line }) =>
-          workedCm2(placement) * line.pieces,
-    );
+    const where = whereOf(prints);
+    const payer = payerOf(this.#lines, prints, () => areaWeight);
     for (const { consumable, sheets } of uses) {
       this.#sheets.set(consumable.id, (this.#sheets.get(consumable.id) ?? 0) + sheets);
-      this.#consumable('sheet', consumable, method, where, sheets, payer);
+      this.#addConsumable('sheet', consumable, method, where, sheets, payer);
     }
-    this.#spoilage(method, where, from, payer);
+    this.#addSpoilage(method, where, from, payer);
   }
 
   /** Set-ups and running time of a group of prints, step by step. */
-  #time(group: WorkGroup): void {
-    const { method, prints } = group;
-    const sole = soleLine(prints);
-    const where = placeOf(sole);
-    const more = 1 + Number(method.spoilage);
-    for (const work of group.steps) {
+  #addTime({ method, prints, steps }: WorkGroup): void {
+    const where = whereOf(prints);
+    const factor = spoilageFactor(method);
+    for (const work of steps) {
       const { step, station } = work;
       if (station === undefined) continue;
       const add = (
@@ -175,25 +174,27 @@ class BillBuilder {
       };
       const setUpS = work.setUpPerOrderS + work.setUpPerDesignS;
       if (setUpS > 0) {
-        const payer = this.#payerOf(prints, sole, () => setUpWeight(work, prints));
+        const payer = payerOf(this.#lines, prints, () => setUpWeight(work, prints));
         add('set-up-crew', setUpS * step.setUpCrewShare, this.#wage, payer);
         add('set-up-station', setUpS, station.ratePerHour, payer);
       }
       const from = this.#items.length;
-      const payer = this.#payerOf(prints, sole, () => runWeight(step, prints));
+      const payer = payerOf(this.#lines, prints, () => runWeight(step, prints));
       add('crew', work.runS * step.crewShare, this.#wage, payer);
       add('station', work.runS, station.ratePerHour, payer);
-      this.#spoilage(method, where, from, payer);
-      this.#crewS += setUpS * step.setUpCrewShare + work.runS * more * step.crewShare;
-      const seconds = setUpS + work.runS * more;
+      this.#addSpoilage(method, where, from, payer);
+      this.#crewS += setUpS * step.setUpCrewShare + work.runS * factor * step.crewShare;
+      const seconds = setUpS + work.runS * factor;
       this.#stationS.set(station.id, (this.#stationS.get(station.id) ?? 0) + seconds);
     }
   }
 
-  #packing(): void {
-    const { perOrderMin, perPieceMin } = this.#catalog.catalog.shop.packing;
-    const pieces = this.#routed.lines.map((line) => line.pieces);
-    const minutes = perOrderMin + perPieceMin * pieces.reduce((sum, count) => sum + count, 0);
+  #addPacking(): void {
+    const pieces = this.#lines.map((line) => line.pieces);
+    const minutes = packingMinutes(
+      this.#catalog,
+      pieces.reduce((sum, count) => sum + count, 0),
+    );
     this.#crewS += minutes * 60;
     this.#items.push({
       what: 'packing',
@@ -207,7 +208,7 @@ class BillBuilder {
     });
   }
 
-  #consumable(
+  #addConsumable(
     what: 'consumable' | 'sheet',
     consumable: Consumable,
     method: Method,
@@ -219,89 +220,26 @@ class BillBuilder {
     this.#items.push({ what, item: id, where, method: method.id, quantity, unit, rate: price, payer });
   }
 
-  #spoilage(method: Method, where: string, from: number, payer: Payer): void {
+  #addSpoilage(method: Method, where: string, from: number, payer: Payer): void {
     if (from === this.#items.length) return;
     this.#items.push({ what: 'spoilage', from, share: method.spoilage, where, method: method.id, payer });
   }
-
-  /** The line these prints are for; else every line by what its prints weigh, or by pieces where none weighs anything. */
-  #payerOf(
-    prints: readonly PlacedPrint[],
-    sole: number | undefined,
-    weightOf: () => (print: PlacedPrint, place: number) => number,
-  ): Payer {
-    if (sole !== undefined) return sole;
-    return () => {
-      const weight = weightOf();
-      const weights = this.#routed.lines.map(() => 0);
-      prints.forEach((print, place) => {
-        weights[print.lineIndex]! += weight(print, place);
-      });
-      if (weights.some((sum) => sum > 0)) return weights;
-      for (const print of prints) weights[print.lineIndex] = print.line.pieces;
-      return weights;
-    };
-  }
 }
 
-/** The line all these prints are for; undefined where they are for several. */
-function soleLine(prints: readonly PlacedPrint[]): number | undefined {
-  const { lineIndex } = prints[0]!;
-  return prints.every((print) => print.lineIndex === lineIndex) ? lineIndex : undefined;
-}
-
-function placeOf(line: number | undefined): string {
+function whereOf(prints: readonly PlacedPrint[]): string {
+  const line = onlyLine(prints);
   return line === undefined ? 'order' : `lines.${line}`;
 }
 
-/** How much of a consumable one print takes; 0 for sheets, which are counted together. */
-function quantityEach({ driver }: Consumable, placement: RoutedPlacement, firstOnPiece: boolean): number {
-  switch (driver.kind) {
-    case 'per-piece':
-      return firstOnPiece ? Number(driver.quantity) : 0;
-    case 'per-print':
-      return Number(driver.quantity);
-    case 'per-area': {
-      const width = placement.boxWidthMm + 2 * driver.marginMm;
-      const height = placement.boxHeightMm + 2 * driver.marginMm;
-      return (Number(driver.perCm2) * width * height) / 100;
-    }
-    case 'per-ink':
-      return (Number(driver.laydownMlPerM2) * placement.ink[driver.channel]) / CM2_PER_M2;
-    case 'per-sheet':
+/** How much of a consumable one print of a line takes; 0 for sheets, which are counted together. */
+function quantityEach({ driver }: Consumable, placement: RoutedPlacement, isFirstOnPiece: boolean): number {
+  const use = driverQuantity(driver, placement);
+  switch (use.per) {
+    case 'print':
+      return use.quantity;
+    case 'piece':
+      return isFirstOnPiece ? use.quantity : 0;
+    case 'sheet':
       return 0;
   }
-}
-
-/** What part of a step's running time a print takes, in seconds but for whole batches and sheets. */
-function runWeight(
-  step: Step,
-  prints: readonly PlacedPrint[],
-): (print: PlacedPrint, place: number) => number {
-  const perUnitS = step.perBatchS / step.batchSize + step.perPrintS;
-  return ({ placement, line, lineIndex }, place) => {
-    const cm2 = workedCm2(placement) * line.pieces;
-    const area = cm2 * (step.perCm2S + (placement.white ? step.whitePerCm2S : 0));
-    switch (step.per) {
-      case 'sheet':
-        return perUnitS * cm2 + area;
-      case 'piece':
-        return (prints[place - 1]?.lineIndex === lineIndex ? 0 : perUnitS * line.pieces) + area;
-      case 'print':
-        return perUnitS * line.pieces + area;
-    }
-  };
-}
-
-/** What part of a step's set-ups a print bears: of those for its design, and of the one for the order, by pieces. */
-function setUpWeight(work: StepWork, prints: readonly PlacedPrint[]): (print: PlacedPrint) => number {
-  let pieces = 0;
-  const byDesign = new Map<string, number>();
-  for (const { placement, line } of prints) {
-    pieces += line.pieces;
-    byDesign.set(placement.design, (byDesign.get(placement.design) ?? 0) + line.pieces);
-  }
-  return ({ placement, line }) =>
-    (work.setUpPerOrderS * line.pieces) / pieces +
-    (work.step.setUpPerDesignS * placement.distinct * line.pieces) / byDesign.get(placement.design)!;
 }

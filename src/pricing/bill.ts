@@ -3,6 +3,7 @@ import { hundredth } from '../figures.ts';
 import type { RoutedSlip } from '../routing/routed.ts';
 import { amountOf, amountText, product, quantityOf, quantityText, shareOut } from './amounts.ts';
 import { type BillItems, billItems, type Item, type Spoilage } from './bill-items.ts';
+import { costUpperBound } from './cost-bound.ts';
 import { byNesting, bySteadyCount } from './sheets.ts';
 import type { BillLine, BillOfCost, WrittenBill } from './types.ts';
 
@@ -19,15 +20,10 @@ import type { BillLine, BillOfCost, WrittenBill } from './types.ts';
  * Steps in batches and sheets are counted whole over the order, not line by line. Time is what `workGroups` says, so that
  * the bill, the choice of methods and the plan count the same work.
  *
- * All of it is worked out when asked for.
- *
- * @param atMost what is known of it beforehand: the basis is no more than this, in units of the currency
+ * The bill is lazy: each part is worked out when first asked for. Most of the slips that a quote compares never need one.
  */
-export function costOf(
-  catalog: CompiledCatalog,
-  routed: RoutedSlip,
-  atMost = Number.POSITIVE_INFINITY,
-): BillOfCost {
+export function costOf(catalog: CompiledCatalog, routed: RoutedSlip): BillOfCost {
+  const upperBound = once(() => costUpperBound(catalog, routed));
   const steady = once(() => billItems(catalog, routed, bySteadyCount));
   const lines = routed.lines.length;
   const basis = once(() => new Sums(steady().items).total);
@@ -35,7 +31,10 @@ export function costOf(
   const total = once(() => new Sums(nested().items).total);
   const basisByLine = once(() => new Sums(steady().items).byLine(lines));
   return {
-    atMost,
+    isAtMost: (limit) => {
+      const bound = upperBound();
+      return (bound !== undefined && bound <= limit) || basis() <= limit;
+    },
     get basis() {
       return basis();
     },
@@ -63,7 +62,7 @@ function once<T>(work: () => T): () => T {
   };
 }
 
-/** Quantity, rate and amount of every item, as whole numbers (fixed.ts), and their sums. */
+/** Quantity, rate and amount of every item, as whole numbers (amounts.ts), and their sums. */
 class Sums {
   readonly total: bigint;
   readonly #items: readonly (Item | Spoilage)[];
@@ -86,7 +85,7 @@ class Sums {
       } else {
         quantity = quantityOf(item.quantity);
         rate = amountOf(item.rate);
-        if (item.extra !== undefined) rate += amountOf(item.extra);
+        if (item.extraRate !== undefined) rate += amountOf(item.extraRate);
       }
       const amount = product(quantity, rate);
       this.#quantities.push(quantity);

@@ -1,6 +1,6 @@
 import type { CompiledCatalog } from '../catalog/compile.ts';
+import { scaleToTotal } from '../largest-remainder.ts';
 import type { RoutedLine, RoutedSlip } from '../routing/routed.ts';
-import { ONE } from './amounts.ts';
 import { costOf } from './bill.ts';
 import { priceSlip } from './price.ts';
 import type { BillOfCost, Ladder } from './types.ts';
@@ -53,9 +53,7 @@ export function ladderOf(
   const own = routed.lines[line]!;
   return countsOf(catalog, routed, line).map((count) => {
     const at = count === own.pieces ? routed : withCount(routed, line, count);
-    // No more than as many orders like this one as hold so many pieces.
-    const atMost = () => (Math.ceil(count / own.pieces) * Number(cost.basis)) / Number(ONE);
-    const priced = priceSlip(catalog, at, count === own.pieces ? cost : costOf(catalog, at, atMost()));
+    const priced = priceSlip(catalog, at, count === own.pieces ? cost : costOf(catalog, at));
     return { count, unit: priced.unitOf(line), total: priced.totalOf(line) };
   });
 }
@@ -101,26 +99,10 @@ function withCount(routed: RoutedSlip, index: number, count: number): RoutedSlip
 
 function scaledLine(routed: RoutedLine, count: number): RoutedLine {
   const { line, pieces } = routed;
-  const exact = line.counts.map((entry) => (entry.count * count) / pieces);
-  const counts = exact.map((share) => Math.floor(share + 1e-9));
-  let left = count - counts.reduce((sum, part) => sum + part, 0);
-  const order = exact
-    .map((_, place) => place)
-    .sort((one, other) => exact[other]! - counts[other]! - (exact[one]! - counts[one]!) || one - other);
-  for (const place of order) {
-    if (left <= 0) break;
-    counts[place]!++;
-    left--;
-  }
   return {
     ...routed,
     pieces: count,
-    line: {
-      ...line,
-      counts: line.counts.flatMap(({ size }, place) =>
-        counts[place]! > 0 ? [{ size, count: counts[place]! }] : [],
-      ),
-    },
+    line: { ...line, counts: scaleToTotal(line.counts, count) },
     placements: routed.placements.map((placement) =>
       placement.distinct === 1
         ? placement

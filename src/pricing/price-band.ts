@@ -18,14 +18,7 @@ export function bandOf(book: PriceBook, { basis }: Pick<BillOfCost, 'basis'>, sh
   return { bottom, top: bottom + floorOf(book.leastPieceCost * book.gross, under) };
 }
 
-/**
- * Whether some amount is sure to leave the share over cost, told without working the bill out: then the band does not
- * matter.
- */
-export function surelyLeaves(book: PriceBook, { atMost }: BillOfCost, share: bigint, amount: Minor): boolean {
-  const bottom = (atMost * Number(book.gross)) / Number(ONE - share);
-  // Far more than what numbers round away, and a minor unit for what is raised to one.
-  return (
-    bottom * (1 + 1e-9) + Number(book.steps.one) / Number(ONE) < Number(amount * book.steps.one) / Number(ONE)
-  );
+/** Whether an amount leaves the share over cost, that is, whether it is not below the band. */
+export function leavesShare(book: PriceBook, cost: BillOfCost, share: bigint, amount: Minor): boolean {
+  return cost.isAtMost(floorOf(amount * (ONE - share) * book.steps.one, book.gross));
 }

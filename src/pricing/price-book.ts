@@ -1,6 +1,7 @@
 import type { CompiledCatalog } from '../catalog/compile.ts';
 import type { Blank } from '../catalog/index.ts';
 import { currencyDigits } from '../contract/currency.ts';
+import { memoByKey } from '../memo-by-key.ts';
 import { amountOf, leastOf, ONE, roundOf } from './amounts.ts';
 import { type Minor, minorOf, PriceSteps } from './minor-units.ts';
 
@@ -37,19 +38,10 @@ export type PriceBook = {
   readonly leastPieceCost: bigint;
 };
 
-const books = new WeakMap<CompiledCatalog, PriceBook>();
+/** The price policy of a catalog, read once. */
+export const priceBookOf = memoByKey(readPriceBook);
 
-/** The price policy of a catalog. */
-export function priceBookOf(catalog: CompiledCatalog): PriceBook {
-  let book = books.get(catalog);
-  if (book === undefined) {
-    book = read(catalog);
-    books.set(catalog, book);
-  }
-  return book;
-}
-
-function read({ catalog, blanks: compiled }: CompiledCatalog): PriceBook {
+function readPriceBook({ catalog, blanks: compiled }: CompiledCatalog): PriceBook {
   const { shop, prices, blanks } = catalog;
   const digits = currencyDigits(shop.currency);
   if (digits === undefined)

@@ -8,7 +8,7 @@ import { type Aims, deduct, type LineGoods, lineTotal, totalOf, withinBand } fro
 import { listGoods } from './list-price.ts';
 import { type Fraction, type Minor, minorOf, minorText } from './minor-units.ts';
 import { type Money, money } from './money.ts';
-import { bandOf, surelyLeaves } from './price-band.ts';
+import { bandOf, leavesShare } from './price-band.ts';
 import { type PriceBook, priceBookOf } from './price-book.ts';
 import type { BillOfCost, PricedLine, PricedSlip } from './types.ts';
 
@@ -61,12 +61,12 @@ function listed(book: PriceBook, routed: RoutedSlip, cost: BillOfCost, setUps: M
     deduct(lines, off, parts, 'break-cap', (line) =>
       capCounts[line] === undefined ? {} : { count: capCounts[line] },
     );
-  if (surelyLeaves(book, cost, book.floorMargin, raw - cut + setUps))
+  if (leavesShare(book, cost, book.floorMargin, raw - cut + setUps))
     return { goods: capped(cut, cuts), reasons, floored: false };
   const band = bandOf(book, cost, book.floorMargin);
   const bottom = band.bottom - setUps;
-  const floored = raw - cut < bottom;
-  const uncapped = () => withoutCaps(reasons());
+  // A cap that the floor cuts short is not what its reason says.
+  const uncapped = () => reasons().filter(({ code }) => code !== 'count-capped');
   if (raw < bottom) {
     const pieces = BigInt(routed.lines.reduce((sum, line) => sum + line.pieces, 0));
     const up = bottom - raw;
@@ -78,17 +78,11 @@ function listed(book: PriceBook, routed: RoutedSlip, cost: BillOfCost, setUps: M
         charges,
       }),
     );
-    return { goods: withinBand(aims, book.steps, band.top - setUps), reasons: uncapped, floored };
+    return { goods: withinBand(aims, book.steps, band.top - setUps), reasons: uncapped, floored: true };
   }
-  // The floor may leave only part of the cap.
-  const off = floored ? raw - bottom : cut;
-  const goods = capped(off, floored ? allocate(off, cuts) : cuts);
-  return { goods, reasons: floored ? uncapped : reasons, floored };
-}
-
-/** A cap that the floor cuts short is not what its reason says. */
-function withoutCaps(reasons: readonly Reason[]): Reason[] {
-  return reasons.filter(({ code }) => code !== 'count-capped');
+  // The floor leaves only part of the cap.
+  const off = raw - bottom;
+  return { goods: capped(off, allocate(off, cuts)), reasons: uncapped, floored: true };
 }
 
 type Fee = { readonly code: Charge['code']; readonly amount: Minor; readonly params: Charge['params'] };

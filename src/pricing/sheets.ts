@@ -1,7 +1,8 @@
 import type { Consumable, Method } from '../catalog/index.ts';
-import { type NestPrints, type NestSheet, nest, steadySheets } from '../production/nest.ts';
+import { monotoneSheets, type NestPrints, type NestSheet, nest } from '../production/nest.ts';
 import { type SheetDriver, sheetGroups, sheetOf } from '../production/sheet-plan.ts';
 import type { PlacedPrint, SheetsOf } from '../routing/work.ts';
+import { TextCache } from '../text-cache.ts';
 
 /** Whole sheets of one consumable for all prints of a method in an order. */
 export type SheetUse = { readonly consumable: Consumable; readonly sheets: number };
@@ -13,7 +14,7 @@ export type SheetCount = (sheet: NestSheet, prints: readonly NestPrints[]) => nu
 export const byNesting: SheetCount = remembered((sheet, prints) => nest(sheet, prints).sheets);
 
 /** Sheets counted so that more prints never need fewer. */
-export const bySteadyCount: SheetCount = remembered((sheet, prints) => steadySheets(sheet, prints));
+export const bySteadyCount: SheetCount = remembered((sheet, prints) => monotoneSheets(sheet, prints));
 
 /**
  * Whole sheets a method needs for all its prints of an order, really nested together where the sheets gang; of the
@@ -47,20 +48,12 @@ function sheetsOf(driver: SheetDriver, prints: readonly PlacedPrint[], count: Sh
   return sheets;
 }
 
-/** Answers kept: quotes of one slip ask for the same sheets many times while methods are compared. */
-const REMEMBERED_MOST = 2_000;
-
+/** While methods are compared, a quote asks for the same sheets many times. */
 function remembered(count: SheetCount): SheetCount {
-  const answers = new Map<string, number>();
+  const answers = new TextCache<number>(2_000);
   return (sheet, prints) => {
     let key = `${sheet.widthMm} ${sheet.heightMm} ${sheet.marginMm} ${sheet.gapMm}`;
     for (const print of prints) key += ` ${print.widthMm} ${print.heightMm} ${print.count}`;
-    let answer = answers.get(key);
-    if (answer === undefined) {
-      answer = count(sheet, prints);
-      if (answers.size >= REMEMBERED_MOST) answers.delete(answers.keys().next().value!);
-      answers.set(key, answer);
-    }
-    return answer;
+    return answers.get(key, () => count(sheet, prints));
   };
 }

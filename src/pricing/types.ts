@@ -48,18 +48,18 @@ export type WrittenBill = {
 };
 
 /**
- * What a routed slip costs the shop, in trillionths of the currency's unit (fixed.ts). Owner only: nothing of it may reach
+ * What a routed slip costs the shop, in trillionths of the currency's unit (amounts.ts). Owner only: nothing of it may reach
  * a customer but through the price.
  */
 export type BillOfCost = {
-  /** the basis is no more than this, in units of the currency; Infinity where nothing is known without working it out. */
-  readonly atMost: number;
   readonly total: bigint;
   /**
    * What the price is built on: `total`, but with sheets counted by a method that never needs fewer for more prints.
    * At least `total`, and equal to it unless nesting saved a sheet over that count.
    */
   readonly basis: bigint;
+  /** whether `basis` is no more than `limit`; often answered without working the bill out. */
+  readonly isAtMost: (limit: bigint) => boolean;
   /** `basis` by line of the slip, shared cost shared out; adds up to `basis`. */
   readonly basisByLine: readonly bigint[];
   readonly crewMinutes: number;

@@ -1,29 +1,29 @@
 import { pickText } from '../pick-text.ts';
 import type { RoutedLine } from '../routing/routed.ts';
 
-/** What a care card says beside the blank's own words. Plain words only: care symbols are protected in many countries. */
+/** What a care card adds to the blank's label. Words only: care symbols are protected in many countries. */
 export type CareNote =
   | { readonly code: 'wash-inside-out' }
   | { readonly code: 'do-not-iron-print' }
   | { readonly code: 'do-not-scrub-print' }
   | { readonly code: 'expect-washes'; readonly cycles: number };
 
-/** The card that goes with the pieces of a line. */
+/** The care card for the pieces of a line. */
 export type CareCard = {
   readonly line: string;
   readonly blank: string;
-  /** the blank's care label, word for word. It comes first: its maker knows the cloth. */
+  /** the blank's care label, word for word. It comes first: its manufacturer knows the cloth. */
   readonly label: readonly string[];
   readonly notes: readonly CareNote[];
-  /** label and notes as plain lines of text, English but for the label. */
+  /** label and notes as lines of text; the notes are in English. */
   readonly text: readonly string[];
 };
 
 /**
- * Writes the care card of a line: the words of the blank's own label, then what its prints ask for. The washes to expect
- * are those of its shortest-lived print: what the shop's recipe states, an expectation and no promise.
+ * Writes the care card of a line: the blank's label, then the notes for its prints. The expected number of washes is
+ * that of the shortest-lived print, as the catalog states it; it is an estimate, not a guarantee.
  *
- * @param language of the label, where the catalog has it
+ * @param language of the label, if the catalog has it
  */
 export function careCard({ line, blank, placements }: RoutedLine, language: string): CareCard {
   const label = blank.care.map((text) => pickText(text, language));

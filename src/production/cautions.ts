@@ -1,7 +1,7 @@
 import { stepsOf } from '../catalog/treatments.ts';
 import type { RoutedSlip } from '../routing/routed.ts';
 
-/** What the floor, or whoever gets the goods, must be told of. */
+/** Cautions for the shop floor or for the buyer of the goods. */
 export const CAUTION_CODES = [
   'hot-surface',
   'curing-fumes',
@@ -14,7 +14,7 @@ export const CAUTION_CODES = [
 ] as const;
 export type CautionCode = (typeof CAUTION_CODES)[number];
 
-/** A caution and where it comes from: stations for those of the work, lines for those of the goods. */
+/** A caution and its source: stations for hazards of the work, lines for uses of the goods. */
 export type Caution = {
   readonly code: CautionCode;
   readonly text: string;
@@ -22,7 +22,7 @@ export type Caution = {
   readonly lines: readonly string[];
 };
 
-/** Every caution ends with this: nothing printed here stands over the people who know the thing itself. */
+/** Ends every caution: those who make or service the equipment know better. */
 export const CAUTION_DEFERS =
   "Where they differ, the maker's data sheet, local codes and licensed practice come first.";
 
@@ -44,7 +44,7 @@ const TEXTS: Readonly<Record<CautionCode, string>> = {
   food: 'Goods that touch food: print only on the outside, with materials whose makers state that they are meant for it.',
 };
 
-/** All cautions of an order, each once: those of the steps it takes, then those of what its blanks are used for. */
+/** All cautions of an order, each once: for the hazards of its steps and for the uses of its blanks. */
 export function cautionsOf(routed: RoutedSlip): Caution[] {
   const stations = new Map<CautionCode, Set<string>>();
   const lines = new Map<CautionCode, Set<string>>();

@@ -1,5 +1,5 @@
 /**
- * Letters of the fonts that names are set in, measured from their files; written by tests/tools/make-lettering-table.ts.
+ * Letters of the fonts that names are set in, measured from their files; written by tests/tools/generators/make-lettering-table.ts.
  * Thousandths of an em, one figure for each of `chars`: advance width, lowest and highest ink over the base line
  * (up is positive), and ink area in thousandths of an em².
  *

@@ -1,22 +1,22 @@
 import type { LocalText } from '../contract/index.ts';
 import { LETTERING_TABLE } from './lettering-table.ts';
 
-/** A face of type that names can be set in. */
+/** A typeface for names. */
 export type LetteringFont = { readonly id: string; readonly name: LocalText };
 
-/** The bundled faces of type. */
+/** The bundled typefaces. */
 export const LETTERING_FONTS: readonly LetteringFont[] = LETTERING_TABLE.map(({ id, name }) => ({
   id,
   name,
 }));
 
-/** Where the outlines of a face of type are, for those who draw it. */
+/** The font files of a typeface, for drawing it. */
 export type LetteringFiles = {
   readonly id: string;
-  /** name of the family inside the files. */
+  /** family name inside the files. */
   readonly family: string;
   readonly weight: number;
-  /** paths in the installed packages, without ending: `.woff` and `.woff2` are there. Latin first, then further letters. */
+  /** paths in the installed packages without extension; `.woff` and `.woff2` exist. Latin first, then extended Latin. */
   readonly files: readonly string[];
 };
 
@@ -25,8 +25,8 @@ export const LETTERING_FILES: readonly LetteringFiles[] = LETTERING_TABLE.map(
   ({ id, family, weight, files }) => ({ id, family, weight, files }),
 );
 
-/** A name or number to be set. */
-export type Lettered = {
+/** A name or number to set. */
+export type LetteringSpec = {
   readonly text: string;
   /** id of a bundled font. */
   readonly font: string;
@@ -34,19 +34,19 @@ export type Lettered = {
   readonly mostWidthMm: number;
 };
 
-/** A set name: the box of its letters and the ink in it. */
-export type LetteredSize = {
-  /** sum of the letters' widths, drawn narrower where it would be over `mostWidthMm`. */
+/** Size of a set name: the box of its letters and the ink in it. */
+export type LetteringMetrics = {
+  /** sum of the advance widths, condensed to `mostWidthMm` if that is less. */
   readonly widthMm: number;
   /** from the lowest to the highest ink. */
   readonly heightMm: number;
-  /** share of that box the letters cover, 0 to 1. */
+  /** share of that box covered by ink, 0 to 1. */
   readonly inkShare: number;
-  /** thinnest stroke, as the bar and the hyphen have it: of upright ones after the squeeze. */
+  /** thinnest stroke, taken from the hyphen and the vertical bar, condensed. */
   readonly strokeMm: number;
-  /** how far the base line lies over the bottom of the box. */
+  /** height of the baseline above the bottom of the box. */
   readonly baselineMm: number;
-  /** how much narrower than the font it is drawn: 1 as it is, 0.5 half as wide. */
+  /** horizontal scale: 1 as the font is, 0.5 half as wide. */
   readonly squeeze: number;
 };
 
@@ -59,13 +59,13 @@ type Letter = {
 type Face = {
   readonly capHeight: number;
   readonly letters: ReadonlyMap<string, Letter>;
-  /** thickness of the hyphen, and of the bar. */
+  /** thickness of the hyphen and of the vertical bar, thousandths of an em. */
   readonly levelStroke: number;
   readonly uprightStroke: number;
 };
 
-/** What stands in the measure for a letter the font lacks. */
-const STAND_IN = 'M';
+/** Measured instead of a letter that the font lacks. */
+const FALLBACK_LETTER = 'M';
 
 const faces: ReadonlyMap<string, Face> = new Map(
   LETTERING_TABLE.map((table) => {
@@ -89,7 +89,7 @@ const faces: ReadonlyMap<string, Face> = new Map(
         capHeight: table.capHeight,
         letters: byChar,
         levelStroke: hyphen.top - hyphen.bottom,
-        // Ink is in thousandths of an em², lengths in thousandths of an em.
+        // The area over the height; see `lettering` for the factor of 1000.
         uprightStroke: (bar.ink * 1000) / (bar.top - bar.bottom),
       },
     ];
@@ -97,19 +97,19 @@ const faces: ReadonlyMap<string, Face> = new Map(
 );
 
 /**
- * Measures a name as it is drawn: letters side by side at their own widths, not kerned; characters as composed by NFC;
- * a letter the font lacks as wide as a capital M (`missingLetters` names them).
+ * Measures a name as it is drawn: normalized to NFC, letters at their advance widths without kerning. A letter that the
+ * font lacks is measured as a capital M (`missingLetters` lists them).
  *
- * @throws RangeError naming the font when it is none of `LETTERING_FONTS`
+ * @throws RangeError when the font is not in `LETTERING_FONTS`
  */
-export function lettering({ text, font, capHeightMm, mostWidthMm }: Lettered): LetteredSize {
+export function lettering({ text, font, capHeightMm, mostWidthMm }: LetteringSpec): LetteringMetrics {
   const { capHeight, letters, levelStroke, uprightStroke } = faceOf(font);
   let advance = 0;
   let ink = 0;
   let bottom = Number.POSITIVE_INFINITY;
   let top = Number.NEGATIVE_INFINITY;
   for (const char of text.normalize('NFC')) {
-    const letter = letters.get(char) ?? letters.get(STAND_IN)!;
+    const letter = letters.get(char) ?? letters.get(FALLBACK_LETTER)!;
     advance += letter.advance;
     ink += letter.ink;
     if (letter.ink === 0) continue;
@@ -122,7 +122,7 @@ export function lettering({ text, font, capHeightMm, mostWidthMm }: Lettered): L
     return { widthMm: 0, heightMm: 0, inkShare: 0, strokeMm: strokeOf(1), baselineMm: 0, squeeze: 1 };
   const natural = advance * mmPerUnit;
   const squeeze = Math.min(1, mostWidthMm / natural);
-  // Ink is in thousandths of an em², a length in thousandths of an em: 1000 of its squares make one of its units.
+  // Ink is in thousandths of an em², lengths in thousandths of an em: hence the factor of 1000.
   const inkShare = Math.min(1, (ink * 1000) / (advance * (top - bottom)));
   return {
     widthMm: natural * squeeze,
@@ -135,9 +135,9 @@ export function lettering({ text, font, capHeightMm, mostWidthMm }: Lettered): L
 }
 
 /**
- * Letters of a text that a font does not have, each once, in order; none when it can be set.
+ * Letters of a text that a font lacks, each once, in order; empty if the text can be set.
  *
- * @throws RangeError naming the font when it is none of `LETTERING_FONTS`
+ * @throws RangeError when the font is not in `LETTERING_FONTS`
  */
 export function missingLetters(text: string, font: string): string[] {
   const { letters } = faceOf(font);

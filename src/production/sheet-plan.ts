@@ -2,26 +2,29 @@ import type { Consumable, Driver, Method } from '../catalog/index.ts';
 import type { PlacedPrint } from '../routing/work.ts';
 import { type Nest, type NestPrints, type NestSheet, nest } from './nest.ts';
 
-/** What a consumable in sheets is driven by. */
+/** The cost driver of a consumable that comes in sheets. */
 export type SheetDriver = Extract<Driver, { readonly kind: 'per-sheet' }>;
 
-/** Copies of a print: of its line's pieces, those from `first` on. For names the copy is the entry's place in the list. */
+/**
+ * A range of a print's copies, one copy for each piece of its line. For names, the number of a copy is the index of the
+ * entry in the list.
+ */
 export type Copies = { readonly print: PlacedPrint; readonly first: number; readonly count: number };
 
-/** Prints of one size that may share sheets, and whose they are. */
-export type SheetKind = NestPrints & { readonly of: readonly Copies[] };
+/** Prints of one size that may share sheets, and which they are. */
+export type SizeGroup = NestPrints & { readonly copies: readonly Copies[] };
 
-/** A consumable in sheets as it is used for an order. */
+/** How an order uses a consumable that comes in sheets. */
 export type SheetPlan = {
   readonly method: Method;
   readonly consumable: Consumable;
   readonly sheet: NestSheet;
   readonly sheets: number;
-  /** groups of kinds that share sheets among themselves alone: one where prints gang. */
-  readonly groups: readonly { readonly kinds: readonly SheetKind[]; readonly nest: Nest }[];
+  /** prints of one group share sheets with each other only; a single group if prints are ganged. */
+  readonly groups: readonly { readonly sizes: readonly SizeGroup[]; readonly nest: Nest }[];
 };
 
-/** A print on a sheet: which, and where its upper left corner is from the sheet's. */
+/** One copy of a print on a sheet, placed by its upper left corner, from the upper left corner of the sheet. */
 export type SheetPrint = {
   readonly print: PlacedPrint;
   readonly copy: number;
@@ -41,12 +44,12 @@ export function sheetOf(driver: SheetDriver): NestSheet {
 }
 
 /**
- * Prints of a method sorted for its sheets: one group of all where they gang, whatever line they are for; else a group
- * for each design and each different name. Within a group prints of one size are one kind.
+ * The prints of a method, grouped by which may share sheets: one group across all lines if they are ganged, otherwise a
+ * group for each design and each different name. Within a group, prints are grouped by size.
  */
-export function sheetGroups(driver: SheetDriver, prints: readonly PlacedPrint[]): SheetKind[][] {
+export function sheetGroups(driver: SheetDriver, prints: readonly PlacedPrint[]): SizeGroup[][] {
   const copies = prints.map((print): Copies => ({ print, first: 0, count: print.line.pieces }));
-  if (driver.gang) return [kindsOf(copies)];
+  if (driver.gang) return [sizesOf(copies)];
   const groups = new Map<string, Copies[]>();
   const add = (key: string, copy: Copies): void => {
     const group = groups.get(key);
@@ -62,44 +65,44 @@ export function sheetGroups(driver: SheetDriver, prints: readonly PlacedPrint[])
         add(`${placement.design} ${text}`, { print: copy.print, first, count: 1 });
       });
   }
-  return [...groups.values()].map(kindsOf);
+  return [...groups.values()].map(sizesOf);
 }
 
-function kindsOf(copies: readonly Copies[]): SheetKind[] {
-  const kinds: { widthMm: number; heightMm: number; count: number; of: Copies[] }[] = [];
-  for (const copy of copies) {
-    const { boxWidthMm: widthMm, boxHeightMm: heightMm } = copy.print.placement;
-    const kind = kinds.find((other) => other.widthMm === widthMm && other.heightMm === heightMm);
-    if (kind === undefined) kinds.push({ widthMm, heightMm, count: copy.count, of: [copy] });
+function sizesOf(all: readonly Copies[]): SizeGroup[] {
+  const sizes: { widthMm: number; heightMm: number; count: number; copies: Copies[] }[] = [];
+  for (const copies of all) {
+    const { boxWidthMm: widthMm, boxHeightMm: heightMm } = copies.print.placement;
+    const size = sizes.find((other) => other.widthMm === widthMm && other.heightMm === heightMm);
+    if (size === undefined) sizes.push({ widthMm, heightMm, count: copies.count, copies: [copies] });
     else {
-      kind.count += copy.count;
-      kind.of.push(copy);
+      size.count += copies.count;
+      size.copies.push(copies);
     }
   }
-  return kinds;
+  return sizes;
 }
 
-/** Lays all prints of a method in an order on each of its consumables that come in sheets. */
+/** Nests all prints of a method in an order, for each of its consumables that come in sheets. */
 export function planSheets(method: Method, prints: readonly PlacedPrint[]): SheetPlan[] {
   return method.consumables.flatMap((consumable): SheetPlan[] => {
     const { driver } = consumable;
     if (driver.kind !== 'per-sheet') return [];
     const sheet = sheetOf(driver);
-    const groups = sheetGroups(driver, prints).map((kinds) => ({ kinds, nest: nest(sheet, kinds) }));
+    const groups = sheetGroups(driver, prints).map((sizes) => ({ sizes, nest: nest(sheet, sizes) }));
     const sheets = groups.reduce((sum, group) => sum + group.nest.sheets, 0);
     return [{ method, consumable, sheet, sheets, groups }];
   });
 }
 
-/** Every sheet of a plan with the prints on it, one sheet after another. */
+/** Yields the prints on each sheet of a plan. */
 export function* eachSheet(plan: SheetPlan): Generator<readonly SheetPrint[]> {
-  for (const { kinds, nest: laid } of plan.groups) {
-    const next = kinds.map(({ of }) => copiesOf(of));
-    for (const { times, blocks } of laid.layouts)
+  for (const { sizes, nest: nested } of plan.groups) {
+    const next = sizes.map(({ copies }) => eachCopy(copies));
+    for (const { times, blocks } of nested.layouts)
       for (let sheet = 0; sheet < times; sheet++) {
         const prints: SheetPrint[] = [];
         for (const block of blocks) {
-          const { widthMm, heightMm } = kinds[block.prints]!;
+          const { widthMm, heightMm } = sizes[block.prints]!;
           const acrossMm = (block.turned ? heightMm : widthMm) + plan.sheet.gapMm;
           const downMm = (block.turned ? widthMm : heightMm) + plan.sheet.gapMm;
           for (let row = 0; row < block.rows; row++)
@@ -117,8 +120,8 @@ export function* eachSheet(plan: SheetPlan): Generator<readonly SheetPrint[]> {
 
 type Copy = { readonly print: PlacedPrint; readonly copy: number };
 
-function* copiesOf(of: readonly Copies[]): Generator<Copy, undefined> {
-  for (const { print, first, count } of of)
+function* eachCopy(copies: readonly Copies[]): Generator<Copy, undefined> {
+  for (const { print, first, count } of copies)
     for (let copy = first; copy < first + count; copy++) yield { print, copy };
   return undefined;
 }

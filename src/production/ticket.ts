@@ -1,115 +1,20 @@
-import type { Method, Step } from '../catalog/index.ts';
-import type { LocalText } from '../contract/index.ts';
+import type { Method } from '../catalog/index.ts';
 import { hundredth } from '../figures.ts';
 import type { RoutedLine, RoutedPlacement, RoutedSlip } from '../routing/routed.ts';
 import { type PlacedPrint, type WorkGroup, workGroups } from '../routing/work.ts';
-import { type Caution, cautionsOf } from './cautions.ts';
+import { cautionsOf } from './cautions.ts';
 import { eachSheet, planSheets, type SheetPlan } from './sheet-plan.ts';
+import type {
+  Named,
+  Ticket,
+  TicketHead,
+  TicketLine,
+  TicketPlacement,
+  TicketSheets,
+  TicketWork,
+} from './ticket-types.ts';
 
-/** A thing of the catalog as the floor reads it. */
-export type Named = { readonly id: string; readonly name: LocalText };
-
-/** A print as it is placed on its piece. */
-export type TicketPlacement = {
-  readonly id: string;
-  readonly face: Named;
-  readonly method: Named;
-  readonly treatments: readonly Named[];
-  /** center of the ink: mm right of the face's center line, mm below its top edge. */
-  readonly xMm: number;
-  readonly yMm: number;
-  /** degrees clockwise. */
-  readonly angleDeg: number;
-  /** ink box before turning. */
-  readonly widthMm: number;
-  readonly heightMm: number;
-  /** white is printed beneath. */
-  readonly white: boolean;
-  /** how far the white is pulled in, mm. */
-  readonly chokeMm: number;
-  /** of an artwork: the content hash of its file. */
-  readonly artwork?: string;
-  /** of names: one for every piece, by size, in the order of the list. */
-  readonly names?: readonly { readonly size: string; readonly text: string }[];
-};
-
-export type TicketLine = {
-  readonly id: string;
-  readonly blank: Named;
-  readonly color: Named & { readonly hex: string };
-  readonly finish: Named;
-  readonly pieces: number;
-  readonly counts: readonly { readonly size: Named; readonly count: number }[];
-  /** in the order in which they go on the piece. */
-  readonly placements: readonly TicketPlacement[];
-};
-
-/** A step as it is worked: settings from the recipe, amounts from the order. */
-export type TicketStep = {
-  readonly id: string;
-  readonly name: LocalText;
-  /** none for a wait. */
-  readonly station: Named | undefined;
-  readonly per: Step['per'];
-  /** prints, pieces or sheets to run, spoiled ones not counted. */
-  readonly units: number;
-  readonly batches: number;
-  readonly batchSize: number;
-  readonly waitS: number;
-  readonly setUpS: number;
-  readonly runS: number;
-  readonly settings: Step['settings'];
-  readonly hazards: Step['hazards'];
-};
-
-/** Work that runs as one, and what it is done to. */
-export type TicketWork = {
-  readonly method: Named;
-  readonly prints: readonly { readonly line: string; readonly placement: string }[];
-  readonly steps: readonly TicketStep[];
-};
-
-/** Sheets of one consumable: how each is laid out, in the order they are run. */
-export type TicketSheets = {
-  readonly method: Named;
-  readonly consumable: Named;
-  readonly widthMm: number;
-  readonly heightMm: number;
-  readonly sheets: number;
-  /** sheets that hold the same are told once. */
-  readonly layouts: readonly {
-    readonly times: number;
-    readonly prints: readonly {
-      readonly line: string;
-      readonly placement: string;
-      /** of names: the one it is. */
-      readonly text?: string;
-      readonly xMm: number;
-      readonly yMm: number;
-      readonly turned: boolean;
-    }[];
-  }[];
-};
-
-/** What the shop floor works from. */
-export type Ticket = {
-  readonly number: string;
-  /** the day it must be packed, in the shop's zone. */
-  readonly packedDay: string;
-  readonly promisedDay: string;
-  readonly delivery: string;
-  readonly pieces: number;
-  readonly lines: readonly TicketLine[];
-  /** in working order. */
-  readonly work: readonly TicketWork[];
-  readonly sheets: readonly TicketSheets[];
-  readonly cautions: readonly Caution[];
-};
-
-/** What a ticket says of its order beside the work. */
-export type TicketHead = Pick<Ticket, 'number' | 'packedDay' | 'promisedDay'>;
-
-/** Writes the ticket of an order. */
+/** The ticket of an order. */
 export function ticketOf(routed: RoutedSlip, head: TicketHead): Ticket {
   const plans = new Map<Method, readonly SheetPlan[]>();
   const groups = workGroups(routed, (method, prints) => {
@@ -117,7 +22,7 @@ export function ticketOf(routed: RoutedSlip, head: TicketHead): Ticket {
     plans.set(method, planned);
     return planned[0]?.sheets ?? 0;
   });
-  // A method whose sheets no step counts is not asked for above.
+  // `workGroups` asks only for methods with a step that runs per sheet.
   for (const [method, prints] of printsByMethod(routed))
     if (!plans.has(method)) plans.set(method, planSheets(method, prints));
   return {
@@ -149,7 +54,9 @@ function named({ id, name }: Named): Named {
 
 function lineOf(routed: RoutedLine): TicketLine {
   const { line, blank, color, finish, pieces } = routed;
-  const inOrder = [...routed.placements].sort((one, other) => one.method.workOrder - other.method.workOrder);
+  const inWorkOrder = [...routed.placements].sort(
+    (one, other) => one.method.workOrder - other.method.workOrder,
+  );
   return {
     id: line.id,
     blank: named(blank),
@@ -160,7 +67,7 @@ function lineOf(routed: RoutedLine): TicketLine {
       size: named(blank.sizes.find(({ id }) => id === size)!),
       count,
     })),
-    placements: inOrder.map((placement) => placementOf(routed, placement)),
+    placements: inWorkOrder.map((placement) => placementOf(routed, placement)),
   };
 }
 

@@ -1,4 +1,5 @@
-import { withinReach } from '../artwork/distance.ts';
+import { COLOR_SLOTS, ColorCache } from '../artwork/color/color-cache.ts';
+import { withinDistance } from '../artwork/distance-transform.ts';
 import {
   assertRaster,
   ciede2000,
@@ -11,22 +12,22 @@ import {
   whiteFor,
 } from '../artwork/index.ts';
 
-/** One ink of a picture: 0 none to 255 full, row-major from the top left, length `width * height`. */
+/** One ink of a print, 0 (none) to 255 (full), row-major from the top left, length `width * height`. */
 export type Plate = { readonly width: number; readonly height: number; readonly data: Uint8Array };
 
 export type UnderbaseOptions = {
-  /** cloth it is printed on, `#rrggbb`: no white where the ink would equal the cloth. */
+  /** color of the cloth, `#rrggbb`: no white where the ink has the same color. */
   readonly clothHex: string;
-  /** how far the edge is pulled in, px of the raster, 0 or more; fractions allowed. Default 0. */
+  /** how far the edge is pulled in, px of the raster, 0 to under 10,000; fractions allowed. Default 0. */
   readonly chokePx?: number;
 };
 
 /**
- * The white plate beneath an artwork: `alpha * f(L*)` of every pixel (`whiteFor`), nothing where the ink would equal the
- * cloth, and nothing within `chokePx` of where there is no white, from pixel center to pixel center. Past the raster's
- * edge there is none. A larger choke never grows the plate anywhere.
+ * The white plate beneath an artwork: `alpha * whiteFor(L*)` at every pixel, nothing where the ink has the color of the
+ * cloth, and nothing within `chokePx` of a pixel without white, measured from pixel center to pixel center. Outside the
+ * raster there is no white. A larger choke never adds white anywhere.
  *
- * @throws RangeError for a raster that is not sound, a color not written `#rrggbb`, or a negative choke
+ * @throws RangeError for an invalid raster, a color not written `#rrggbb`, or a choke out of range
  */
 export function underbase(raster: Raster, { clothHex, chokePx = 0 }: UnderbaseOptions): Plate {
   assertRaster(raster);
@@ -37,36 +38,31 @@ export function underbase(raster: Raster, { clothHex, chokePx = 0 }: UnderbaseOp
   return choked(plate, chokePx);
 }
 
-/** Share of the plate that is covered, 0 to 1: white used, in plates of full white. */
+/** Mean coverage of the plate, 0 to 1. */
 export function coverageOfPlate({ data }: Plate): number {
   let sum = 0;
   for (const value of data) sum += value;
   return data.length === 0 ? 0 : sum / (255 * data.length);
 }
 
-/** Colors remembered at once: artworks use the same few again and again, photos ever new ones. */
-const KNOWN = 1 << 16;
 /**
- * Colors farther apart than this in Lab are no equals: CIEDE2000 divides a distance by at most some 7, for the most
- * colorful of sRGB, and equals are under 2.3 apart.
+ * Colors farther apart than this in Lab (CIE76) are never the same: CIEDE2000 is at least about a seventh of that
+ * distance, for the most saturated colors of sRGB, and the same means under 2.3.
  */
-const NO_EQUAL = 40;
+const NEVER_SAME_DELTA_E76 = 40;
 
 function whiteOf({ width, height, data }: Raster, clothHex: string): Plate {
   const cloth = labOfHex(clothHex);
   const white = new Uint8Array(width * height);
-  const colors = new Int32Array(KNOWN).fill(-1);
-  const whites = new Float64Array(KNOWN);
+  const whites = new Float64Array(COLOR_SLOTS);
+  const cache = new ColorCache((slot, red, green, blue) => {
+    whites[slot] = whiteUnder([red, green, blue], cloth);
+  });
   for (let at = 0; at < white.length; at++) {
     const alpha = data[4 * at + 3]!;
     if (alpha === 0) continue;
-    const color = (data[4 * at]! << 16) | (data[4 * at + 1]! << 8) | data[4 * at + 2]!;
-    const place = Math.imul(color, 0x9e3779b1) >>> 16;
-    if (colors[place] !== color) {
-      colors[place] = color;
-      whites[place] = whiteUnder([data[4 * at]!, data[4 * at + 1]!, data[4 * at + 2]!], cloth);
-    }
-    white[at] = Math.round(alpha * whites[place]!);
+    const slot = cache.slotOf(data[4 * at]!, data[4 * at + 1]!, data[4 * at + 2]!);
+    white[at] = Math.round(alpha * whites[slot]!);
   }
   return { width, height, data: white };
 }
@@ -74,17 +70,17 @@ function whiteOf({ width, height, data }: Raster, clothHex: string): Plate {
 /** Share of white beneath an opaque color on a cloth. */
 function whiteUnder(rgb: Rgb, cloth: Lab): number {
   const lab = labOfRgb(rgb);
-  const apart = Math.hypot(lab[0] - cloth[0], lab[1] - cloth[1], lab[2] - cloth[2]);
-  if (apart < NO_EQUAL && ciede2000(lab, cloth) < SAME_AS_CLOTH_DELTA_E) return 0;
+  const deltaE76 = Math.hypot(lab[0] - cloth[0], lab[1] - cloth[1], lab[2] - cloth[2]);
+  if (deltaE76 < NEVER_SAME_DELTA_E76 && ciede2000(lab, cloth) < SAME_AS_CLOTH_DELTA_E) return 0;
   return whiteFor(lab[0]);
 }
 
 function choked({ width, height, data }: Plate, chokePx: number): Plate {
-  // A frame of one empty pixel stands for everything past the edge.
-  const framed = new Uint8Array((width + 2) * (height + 2));
+  // A border of one empty pixel stands for everything outside the raster.
+  const padded = new Uint8Array((width + 2) * (height + 2));
   for (let y = 0; y < height; y++)
-    for (let x = 0; x < width; x++) framed[(y + 1) * (width + 2) + x + 1] = data[y * width + x] === 0 ? 0 : 1;
-  const near = withinReach(framed, width + 2, height + 2, chokePx);
+    for (let x = 0; x < width; x++) padded[(y + 1) * (width + 2) + x + 1] = data[y * width + x] === 0 ? 0 : 1;
+  const near = withinDistance(padded, width + 2, height + 2, chokePx);
   const kept = new Uint8Array(width * height);
   for (let y = 0; y < height; y++)
     for (let x = 0; x < width; x++)

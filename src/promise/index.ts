@@ -1,5 +1,12 @@
 export { type DayNumber, dayNumber, dayOfNumber, isoWeekOf, weekdayOf } from './calendar/day.ts';
-export { countsFrom, latestEnd, type PromisedDay, promiseDay } from './calendar/promise-day.ts';
+export {
+  type DeliveryRule,
+  type GivenPromise,
+  latestEnd,
+  type PromisedDay,
+  promiseDay,
+  releaseTime,
+} from './calendar/promise-day.ts';
 export {
   compileShopHours,
   extendShopHours,
@@ -7,21 +14,24 @@ export {
   shopDays,
   withOutage,
 } from './calendar/shop-hours.ts';
+export type * from './calendar/shop-spec.ts';
+export type * from './calendar/time.ts';
 export { clockChanges, ZoneClock } from './calendar/zone-clock.ts';
+export { PlanInputError } from './input-checks.ts';
 export { insert, insertAround, quickPromise } from './insert/insert.ts';
-export { bookingsOf, buildPlan, commit, type Plan, type WorkPiece, workPieces } from './plan/plan.ts';
+export type * from './insert/insertion.ts';
+export { type WorkPiece, workPieces } from './plan/booked-work.ts';
+export type { Booking } from './plan/booking.ts';
+export type * from './plan/job.ts';
+export { bookingsOf, buildPlan, commit, type Plan } from './plan/plan.ts';
 export { type ChangedBooking, type Withdrawal, withdraw } from './plan/withdraw.ts';
-export {
-  applyEvents,
-  type FloorOptions,
-  type FloorOutcome,
-  type LateCause,
-  type LateOrder,
-} from './replan/apply-events.ts';
+export { applyEvents, type FloorOutcome, type LateOrder } from './replan/apply-events.ts';
 export type { FloorEvent } from './replan/floor-events.ts';
-export type { Room } from './replan/make-room.ts';
+export type { FloorOptions } from './replan/floor-run.ts';
+export type { LateCause } from './replan/late-cause.ts';
+export type { Room } from './replan/move-orders.ts';
+export type { MovedOrder, PlannedOrder } from './replan/planned-order.ts';
 export { type RushOptions, replanForRush } from './replan/rush.ts';
-export * from './types.ts';
 export { type CalendarOptions, planAsICalendar } from './views/icalendar.ts';
 export {
   type CrewMoment,
@@ -34,6 +44,6 @@ export {
   type PlanSummary,
   planByStationAndDay,
   type StationDay,
-  type ViewedWork,
+  type SummaryWork,
 } from './views/plan-summary.ts';
 export { type PossibleDay, type PossibleDays, possibleDays } from './views/possible-days.ts';

@@ -4,7 +4,7 @@ import { digitsOf } from '../figures.ts';
 import { listBreaks, money, writeMoney } from '../pricing/index.ts';
 import { dayNumber } from '../promise/index.ts';
 import type { LineCandidates } from '../routing/build-model.ts';
-import { WORK_LIMIT } from '../routing/choice/choose.ts';
+import { WORK_LIMIT } from '../routing/choice/search/search.ts';
 import { candidatesOf } from '../routing/fit/candidates.ts';
 import { type ResolvedLine, withFinish, withMethod } from '../routing/fit/resolve-slip.ts';
 import type { RoutedSlip } from '../routing/routed.ts';
@@ -187,7 +187,7 @@ function ruledOut(change: Change, ...reasons: Reason[]): Alternative {
 /** A slip that cannot be routed, as a reason. */
 export function noRouteReason({ neededBy }: Slip, no: NoRoute): Reason {
   switch (no.why) {
-    case 'apart':
+    case 'incompatible':
       return reason('not-together-on-a-piece', {});
     case 'too-early':
       return reason('needed-by-too-early', { neededBy: neededBy ?? '', earliest: no.earliest.day });

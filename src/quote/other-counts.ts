@@ -1,5 +1,5 @@
 import type { LineCandidates } from '../routing/build-model.ts';
-import { areAllTried } from '../routing/choice/choose.ts';
+import { isEnumerable } from '../routing/choice/choose.ts';
 import { candidatesOf } from '../routing/fit/candidates.ts';
 import { withCount } from '../routing/fit/resolve-slip.ts';
 import { type Route, Router, type Setting } from './route.ts';
@@ -19,7 +19,7 @@ export class OtherCounts {
   constructor(setting: Setting, now: Route) {
     this.setting = setting;
     this.now = now;
-    this.#others = areAllTried(now.model) ? now.lines : asTheyAre(now);
+    this.#others = isEnumerable(now.model) ? now.lines : asTheyAre(now);
   }
 
   /** @param index of the line whose count is another */

@@ -12,11 +12,11 @@ import type {
 import { reason } from '../contract/index.ts';
 import { tenth } from '../figures.ts';
 import { type BillOfCost, ladderOf } from '../pricing/index.ts';
-import { countsFrom, type EpochS, type Job, type Plan } from '../promise/index.ts';
+import { type EpochS, type Job, type Plan, releaseTime } from '../promise/index.ts';
 import type { LineCandidates } from '../routing/build-model.ts';
 import { candidatesOf } from '../routing/fit/candidates.ts';
 import { type Lettering, plainLettering } from '../routing/fit/print.ts';
-import { findingsOf } from '../routing/fit/print-findings.ts';
+import { findingsForMethod } from '../routing/fit/print-findings.ts';
 import { type ArtworkOf, resolveSlip, type SlipFaults } from '../routing/fit/resolve-slip.ts';
 import type { RoutedSlip } from '../routing/routed.ts';
 import { becauseOf } from './because.ts';
@@ -94,7 +94,7 @@ export function quote(input: QuoteInput): QuoteResult {
   }));
   const refused = refusalOf(catalog, lines);
   if (refused !== undefined) return { answer: { ...refusalHead(input), ...refused, instead: [] } };
-  const { notBefore, afterCutoff } = countsFrom(plan.shop, now);
+  const { notBefore, afterCutoff } = releaseTime(plan.shop, now);
   const setting: Setting = { catalog, plan, notBefore, rushEnd: input.rushEnd };
   const route = routeSlip(setting, slip, lines);
   if ('why' in route) return { answer: noRouteAnswer(input, setting, lines, route) };
@@ -170,7 +170,7 @@ function placementsOf(route: Route, index: number): QuotedPlacement[] {
     qualities: placement.qualities,
     printedMm: { widthMm: tenth(placement.widthMm), heightMm: tenth(placement.heightMm) },
     findings: [
-      ...findingsOf(prints[place]!.print, line.cloth.color.hex, line.blank.blank, [placement.method]),
+      ...findingsForMethod(prints[place]!.print, line.cloth.color.hex, line.blank.blank, placement.method),
     ],
   }));
 }

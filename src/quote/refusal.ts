@@ -2,7 +2,7 @@ import type { CompiledCatalog } from '../catalog/compile.ts';
 import { type QuoteRefusal, type Reason, reason } from '../contract/index.ts';
 import type { LineCandidates } from '../routing/build-model.ts';
 import { nearestChanges } from '../routing/fit/nearest-changes.ts';
-import { findingsOf } from '../routing/fit/print-findings.ts';
+import { findingsFor } from '../routing/fit/print-findings.ts';
 import { unfitReasons } from './instead.ts';
 
 /** What is said of a slip that cannot be made: why, what would make it possible, and what the files show. */
@@ -33,7 +33,7 @@ export function findingsOfAll(
 ): QuoteRefusal['findings'] {
   return lines.flatMap(({ line, prints }) =>
     prints.flatMap(({ print }) => {
-      const findings = findingsOf(print, line.cloth.color.hex, line.blank.blank, catalog.methods);
+      const findings = findingsFor(print, line.cloth.color.hex, line.blank.blank, catalog.methods);
       return findings.length === 0
         ? []
         : [{ line: line.line.id, placement: print.id, findings: [...findings] }];

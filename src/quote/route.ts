@@ -1,5 +1,5 @@
 import type { CompiledCatalog } from '../catalog/compile.ts';
-import type { Slip } from '../contract/index.ts';
+import { piecesOf, type Slip } from '../contract/index.ts';
 import {
   type BillOfCost,
   costOf,
@@ -20,20 +20,14 @@ import {
   quickPromise,
 } from '../promise/index.ts';
 import { buildModel, type LineCandidates } from '../routing/build-model.ts';
-import {
-  areAllTried,
-  type Choice,
-  type ChooseOptions,
-  choose,
-  gapTo,
-  hasMoreWays,
-} from '../routing/choice/choose.ts';
+import { type Choice, type ChooseOptions, gapFrom } from '../routing/choice/choice.ts';
+import { choose, hasMoreCombinations, isEnumerable } from '../routing/choice/choose.ts';
 import type { ChoiceModel } from '../routing/choice/model.ts';
 import type { Objective } from '../routing/choice/objective.ts';
 import { jobOf, longestStepS } from '../routing/job.ts';
-import { optionParts } from '../routing/option-costs.ts';
 import type { RoutedPlacement, RoutedSlip } from '../routing/routed.ts';
 import { MICRO } from '../routing/unit-costs.ts';
+import { packingMinutes } from '../routing/work.ts';
 
 /** What a slip is routed against. */
 export type Setting = {
@@ -82,16 +76,19 @@ export type Route = {
 
 /** Why a slip whose prints all have a fit method cannot be made all the same. */
 export type NoRoute =
-  | { readonly why: 'apart' }
+  | { readonly why: 'incompatible' }
   | { readonly why: 'too-early'; readonly earliest: PromisedDay }
   | { readonly why: 'plan-full'; readonly horizonDays: number };
 
 /** Packing, open seconds of the shop. */
 export function packingSeconds(catalog: CompiledCatalog, slip: Slip): number {
-  const { perOrderMin, perPieceMin } = catalog.catalog.shop.packing;
-  let pieces = 0;
-  for (const { counts } of slip.lines) for (const { count } of counts) pieces += count;
-  return 60 * (perOrderMin + perPieceMin * pieces);
+  return (
+    60 *
+    packingMinutes(
+      catalog,
+      slip.lines.reduce((sum, line) => sum + piecesOf(line), 0),
+    )
+  );
 }
 
 /** How the slip leaves the shop. */
@@ -141,7 +138,7 @@ export class Router {
     this.#model = buildModel(setting.catalog, lines);
     this.#packingS = packingSeconds(setting.catalog, slip);
     this.#rule = deliveryRule(setting.catalog, slip);
-    this.#asks = setting.maxPlanQueries ?? (areAllTried(this.#model) ? ASKED_OF_PLAN : ASKED_OF_MANY);
+    this.#asks = setting.maxPlanQueries ?? (isEnumerable(this.#model) ? ASKED_OF_PLAN : ASKED_OF_MANY);
   }
 
   /** Chooses and prices, once. */
@@ -156,7 +153,7 @@ export class Router {
     const cheapest = bound && (this.#choose({ kind: 'least-cost' }, bound) ?? this.#fastest(bound));
     if (bound === undefined || cheapest === undefined) return this.#whyNot(this.slip.neededBy !== undefined);
     const cheapestRouted = this.#routedOf(cheapest.chosen);
-    const cheapestBill = costOf(catalog, cheapestRouted, this.#costAtMost(cheapest.chosen));
+    const cheapestBill = costOf(catalog, cheapestRouted);
     const priced = priceSlip(catalog, cheapestRouted, cheapestBill);
     const objective = this.#objective(priced.net.toNumber() * MICRO);
     const choice = this.#preferred(cheapest, objective, bound);
@@ -181,8 +178,8 @@ export class Router {
     const endsAt = same === undefined ? this.#endOf(job()) : same.endsAt;
     const promised = Number.isFinite(endsAt)
       ? promiseDay(plan.shop, endsAt, this.#packingS, this.#rule)
-      : null;
-    if (promised === null) return this.#full();
+      : undefined;
+    if (promised === undefined) return this.#full();
     return {
       ...prepared,
       slip: this.slip,
@@ -211,7 +208,9 @@ export class Router {
       packingS: this.#packingS,
       rule: this.#rule,
     });
-    return by === null ? undefined : { by, workLimit, ...this.#endsBy(by), capacityMs: this.#openMs(by) };
+    return by === undefined
+      ? undefined
+      : { by, workLimit, ...this.#endsBy(by), capacityMs: this.#openMs(by) };
   }
 
   /** Chooses within a bound. What was not asked about for want of asks may be better: then the gap says by how much. */
@@ -220,7 +219,7 @@ export class Router {
     if (choice === undefined || !bound.wasCut?.()) return choice;
     const { workLimit, capacityMs } = bound;
     const best = choose(this.#model, objective, { workLimit, capacityMs });
-    return best === undefined ? choice : { ...choice, gap: gapTo(objective, choice, best) };
+    return best === undefined ? choice : { ...choice, gap: gapFrom(objective, choice, best) };
   }
 
   /** The owner's policy as an objective. */
@@ -247,7 +246,7 @@ export class Router {
    * its stations' loads alone.
    */
   #earliest(cheapest: Choice, objective: Objective, bound: Bound): Choice {
-    if (hasMoreWays(this.#model, Math.min(this.#asks, DAYS_COMPARED)))
+    if (hasMoreCombinations(this.#model, Math.min(this.#asks, DAYS_COMPARED)))
       return this.#choose(objective, bound) ?? cheapest;
     let best = cheapest;
     let bestEnd = this.#endOf(this.#jobOf(cheapest.chosen));
@@ -291,19 +290,19 @@ export class Router {
   #dayOf(endsAt: EpochS): string | undefined {
     const promised = Number.isFinite(endsAt)
       ? promiseDay(this.#setting.plan.shop, endsAt, this.#packingS, this.#rule)
-      : null;
+      : undefined;
     return promised?.day;
   }
 
   #whyNot(withDay: boolean): NoRoute {
-    if (choose(this.#model, { kind: 'least-cost' }) === undefined) return { why: 'apart' };
+    if (choose(this.#model, { kind: 'least-cost' }) === undefined) return { why: 'incompatible' };
     if (!withDay) return this.#full();
     const fastest = choose(this.#model, { kind: 'least-load', startsMs: this.#model.stations.map(() => 0) })!;
     const endsAt = this.#endOf(this.#jobOf(fastest.chosen));
     const earliest = Number.isFinite(endsAt)
       ? promiseDay(this.#setting.plan.shop, endsAt, this.#packingS, this.#rule)
-      : null;
-    return earliest === null ? this.#full() : { why: 'too-early', earliest };
+      : undefined;
+    return earliest === undefined ? this.#full() : { why: 'too-early', earliest };
   }
 
   #full(): NoRoute {
@@ -337,7 +336,7 @@ export class Router {
     if (fastest === undefined || this.#endOf(this.#jobOf(fastest.chosen), by) > by) return undefined;
     const choice = this.#settled(fastest.chosen);
     const least = choose(this.#model, { kind: 'least-cost' }, { workLimit })!;
-    return { ...choice, gap: gapTo({ kind: 'least-cost' }, choice, least) };
+    return { ...choice, gap: gapFrom({ kind: 'least-cost' }, choice, least) };
   }
 
   #jobOf(chosen: readonly number[]): Job {
@@ -361,28 +360,10 @@ export class Router {
       let most = 0;
       for (let unit = 0; unit < station.count; unit++) {
         const { hours } = shop.units[station.firstUnit + unit]!;
-        most = Math.max(most, hours.workAt(by) - hours.workAt(this.#setting.notBefore));
+        most = Math.max(most, hours.openSecondsAt(by) - hours.openSecondsAt(this.#setting.notBefore));
       }
       return most * 1000;
     });
-  }
-
-  /** What the slip costs at most, in units of the currency: as if no two prints shared anything. */
-  #costAtMost(chosen: readonly number[]): number {
-    const { catalog } = this.#setting;
-    let micro = (this.#packingS / 3600) * Number(catalog.catalog.crew.wagePerHour) * MICRO;
-    let slot = 0;
-    for (const { line, prints } of this.#lines) {
-      const { blank, sizes } = line.blank;
-      const extra = Number(line.cloth.color.extraCost);
-      for (const { size, count } of line.line.counts)
-        micro += count * (Number(blank.sizes[sizes.get(size)!]!.cost) + extra) * MICRO;
-      for (const { fit, byMethod } of prints) {
-        const method = fit[chosen[slot++]!]!;
-        micro += optionParts(catalog, line, byMethod[method]!.routed!, method).aloneCost;
-      }
-    }
-    return micro / MICRO;
   }
 
   #routedOf(chosen: readonly number[]): RoutedSlip {

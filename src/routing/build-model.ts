@@ -8,15 +8,15 @@ import { type NamedShare, type OptionParts, optionParts } from './option-costs.t
 export type LineCandidates = { readonly line: ResolvedLine; readonly prints: readonly PrintCandidates[] };
 
 /**
- * The choice of methods of a slip as numbers. Costs are those of the bill of cost, with one estimate: how many sheets
- * a method needs is the sum over its prints of the part of a sheet each takes when laid in rows, rounded up; the bill
- * nests the prints themselves. Every print must have a fit method.
+ * The choice of methods of a slip as numbers. Costs are those of the bill of cost, with one estimate: the sheets a method
+ * needs are the fractions that its prints take when laid in rows, added up and rounded up; the bill nests the prints
+ * instead. Every print must have a method that fits.
  */
 export function buildModel(catalog: CompiledCatalog, lines: readonly LineCandidates[]): ChoiceModel {
-  return new Builder(catalog, lines).model();
+  return new ModelBuilder(catalog, lines).model();
 }
 
-class Builder {
+class ModelBuilder {
   readonly #catalog: CompiledCatalog;
   readonly #lines: readonly LineCandidates[];
   readonly #setUps: SetUp[] = [];
@@ -34,7 +34,7 @@ class Builder {
     this.#lines.forEach(({ line, prints }, index) => {
       for (const { fit, byMethod } of prints) {
         const options = fit.map((method) =>
-          this.#option(optionParts(this.#catalog, line, byMethod[method]!.routed!, method), method),
+          this.#option(optionParts(this.#catalog, line, byMethod[method]!.routed!), method),
         );
         slots.push({ line: index, options });
       }
@@ -44,7 +44,7 @@ class Builder {
       slots,
       setUps: this.#setUps,
       pools: this.#pools,
-      apart: this.#catalog.apart,
+      incompatible: this.#catalog.incompatible,
     };
   }
 
@@ -63,14 +63,14 @@ class Builder {
   }
 
   #shares(named: readonly NamedShare[]): Share[] {
-    return named.map(({ name, of, amount }) => {
-      let pool = this.#poolIndex.get(name);
-      if (pool === undefined) {
-        pool = this.#pools.length;
-        this.#poolIndex.set(name, pool);
-        this.#pools.push(of);
+    return named.map(({ name, pool, amount }) => {
+      let index = this.#poolIndex.get(name);
+      if (index === undefined) {
+        index = this.#pools.length;
+        this.#poolIndex.set(name, index);
+        this.#pools.push(pool);
       }
-      return { pool, amount };
+      return { pool: index, amount };
     });
   }
 }

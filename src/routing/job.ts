@@ -1,7 +1,7 @@
 import type { Step } from '../catalog/index.ts';
 import type { Chain, ChainRef, Job, Step as PlanStep } from '../promise/index.ts';
 import type { RoutedSlip } from './routed.ts';
-import { type SheetsOf, type StepWork, type WorkGroup, workGroups } from './work.ts';
+import { type SheetsOf, type StepWork, spoilageFactor, type WorkGroup, workGroups } from './work.ts';
 
 /** Most batches the plan takes for one step; more are told as fewer, longer ones of the same total. */
 const MOST_BATCHES = 100_000;
@@ -23,8 +23,7 @@ export function jobOfGroups(groups: readonly WorkGroup[], id: string): Job {
 }
 
 function chainOf(group: WorkGroup, index: number, groups: readonly WorkGroup[]): Chain {
-  const more = 1 + Number(group.method.spoilage);
-  const steps = group.steps.map((work) => planStep(work, more, group));
+  const steps = group.steps.map((work) => planStep(work, group));
   const after = waitsFor(group, index, groups);
   return after.length > 0 ? { steps, after } : { steps };
 }
@@ -47,7 +46,7 @@ function waitsFor(group: WorkGroup, index: number, groups: readonly WorkGroup[])
   return refs;
 }
 
-function planStep(work: StepWork, more: number, group: WorkGroup): PlanStep {
+function planStep(work: StepWork, group: WorkGroup): PlanStep {
   const { step, station } = work;
   if (station === undefined) return { kind: 'wait', key: step.id, waitS: step.waitS };
   const batches = Math.min(work.batches, MOST_BATCHES);
@@ -57,7 +56,7 @@ function planStep(work: StepWork, more: number, group: WorkGroup): PlanStep {
     station: station.id,
     setUpS: work.setUpPerOrderS + work.setUpPerDesignS,
     batches,
-    batchS: (work.runS * more) / batches,
+    batchS: (work.runS * spoilageFactor(group.method)) / batches,
     setUpCrewShare: step.setUpCrewShare,
     crewShare: step.crewShare,
     ...(step.like.length === 0

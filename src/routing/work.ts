@@ -1,5 +1,7 @@
+import type { CompiledCatalog } from '../catalog/compile.ts';
 import type { Method, Station, Step, Treatment } from '../catalog/index.ts';
 import { stepsOf } from '../catalog/treatments.ts';
+import { memoByKey } from '../memo-by-key.ts';
 import type { RoutedLine, RoutedPlacement, RoutedSlip } from './routed.ts';
 
 /** A routed placement with the line it belongs to. */
@@ -58,6 +60,17 @@ export function runSecondsOf(step: Step, units: number, cm2: number, whiteCm2: n
     cm2 * step.perCm2S +
     whiteCm2 * step.whitePerCm2S
   );
+}
+
+/** Pieces made for every good one. */
+export function spoilageFactor({ spoilage }: Method): number {
+  return 1 + Number(spoilage);
+}
+
+/** Crew time to pack an order, minutes. */
+export function packingMinutes({ catalog }: CompiledCatalog, pieces: number): number {
+  const { perOrderMin, perPieceMin } = catalog.shop.packing;
+  return perOrderMin + perPieceMin * pieces;
 }
 
 /** Prints of an order by method and stations, in the order in which they go over a piece. */
@@ -135,19 +148,12 @@ function alike(prints: readonly PlacedPrint[]): (readonly PlacedPrint[])[] {
   return groups.size === 1 ? [prints] : [...groups.values()];
 }
 
-const runKeys = new WeakMap<RoutedPlacement, string>();
-
 /** The same for placements of a method with the same treatments on the same stations. */
-function runKeyOf(placement: RoutedPlacement): string {
-  let key = runKeys.get(placement);
-  if (key === undefined) {
-    key = '';
-    for (const { id } of placement.treatments) key += `${id} `;
-    key += stationsKeyOf(placement);
-    runKeys.set(placement, key);
-  }
-  return key;
-}
+const runKeyOf = memoByKey((placement: RoutedPlacement): string => {
+  let key = '';
+  for (const { id } of placement.treatments) key += `${id} `;
+  return key + stationsKeyOf(placement);
+});
 
 /** The same for placements on the same stations. */
 export function stationsKeyOf({ stations }: Pick<RoutedPlacement, 'stations'>): string {

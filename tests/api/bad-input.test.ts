@@ -59,6 +59,19 @@ describe('broken JSON', () => {
   });
 });
 
+describe('a fault of the server', () => {
+  it('is logged with its stack and the id that the answer names', async () => {
+    logged.length = 0;
+    // The pool of these tests throws.
+    const problem = await problemOf(await send(`${BASE}/artworks`, new Uint8Array(10), 'image/png'));
+    expect(problem).toMatchObject({ status: 500, code: 'server-fault' });
+    const line = logged.map((text) => JSON.parse(text)).find(({ err }) => err !== undefined);
+    expect(line.err.message).toBe('this test reads no files');
+    expect(line.err.stack).toContain('rig.ts');
+    expect(problem.body['instance']).toBe(`urn:uuid:${line.requestId}`);
+  });
+});
+
 describe('values of another type are never bent into shape', () => {
   it.each(['', null, ' ', true, [], '1e2', 1.5, -1, 0, 1e308, '3', {}])(
     'a count of %j is refused by name',
@@ -237,11 +250,14 @@ describe('addresses', () => {
     const response = await rig.fetch(`${BASE}/quotes`, { method: 'DELETE' });
     expect(response.headers.get('allow')).toBe('POST');
     expect(await problemOf(response)).toMatchObject({ status: 405, code: 'method-not-allowed' });
+    const description = await rig.fetch('/v1/openapi.json', { method: 'POST' });
+    expect(description.headers.get('allow')).toBe('GET, HEAD');
+    expect(await problemOf(description)).toMatchObject({ status: 405, code: 'method-not-allowed' });
   });
 
   it('an unknown member of a query is named', async () => {
-    const response = await rig.own('/orders?colour=red');
-    expect(await problemOf(response)).toMatchObject({ status: 400, faults: [{ at: 'query.colour' }] });
+    const response = await rig.own('/orders?hue=red');
+    expect(await problemOf(response)).toMatchObject({ status: 400, faults: [{ at: 'query.hue' }] });
   });
 
   it('every problem says what it is at the address of its type', async () => {

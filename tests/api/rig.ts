@@ -13,7 +13,7 @@ import { demoCatalog } from '../../demo/catalog.ts';
 import { measureArtwork, type Raster } from '../../src/artwork/index.ts';
 import type { CatalogInput } from '../../src/catalog/index.ts';
 import type { OrderPlaced, QuoteAnswer, QuoteResponse, SlipInput } from '../../src/contract/index.ts';
-import { freshDatabase } from '../tools/fresh-database.ts';
+import { freshDatabase } from '../tools/servers/fresh-database.ts';
 
 export type StoreKind = 'sqlite' | 'postgres';
 
@@ -93,7 +93,7 @@ export async function openRig(options: RigOptions = {}): Promise<Rig> {
   const opened = await createShop(real, SHOP, options.catalog ?? demoCatalog, { now, randomBytes });
   if (opened.kind !== 'opened') throw new Error(`the shop was not opened: ${JSON.stringify(opened)}`);
   const artwork = 'd15c'.padEnd(64, '0');
-  await shelve(real, SHOP, artwork);
+  await addArtwork(real, SHOP, artwork);
   const deps: AppDeps = {
     store,
     pool: options.pool ?? unusedPool,
@@ -191,7 +191,7 @@ export function plainSlip(artwork: string): SlipInput {
 }
 
 /** Puts a measured artwork on the shelf without a file, for tests that never look at its pixels. */
-export async function shelve(store: Store, shop: string, id: string): Promise<void> {
+export async function addArtwork(store: Store, shop: string, id: string): Promise<void> {
   const facts = measureArtwork(disc(400, 300, 120));
   await store.write(shop, async (parts) => {
     await parts.artworks.add(shop, {

@@ -16,13 +16,15 @@ const usage = `npm run bench [-- options]
   --grow        growth mode: the same work 1, 10, 100 times over
   --json        one JSON object on standard output, progress on standard error
   --strict      exit 1 when a goal is not met
-  --from DIR    where the *.bench.ts files are; default tests/bench
+  --from DIR    look for *.bench.ts files in DIR and below it; default tests/bench
   --list        names only`;
 
 type Outcome = Verdict | GrowthVerdict | Broken;
 
 async function load(folder: string): Promise<readonly Benchmark[]> {
-  const files = (await readdir(folder)).filter((name) => name.endsWith('.bench.ts')).sort();
+  const files = (await readdir(folder, { recursive: true }))
+    .filter((name) => name.endsWith('.bench.ts'))
+    .sort();
   const all: Benchmark[] = [];
   for (const file of files) {
     const module = (await import(pathToFileURL(join(folder, file)).href)) as {

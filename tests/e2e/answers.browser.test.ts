@@ -1,23 +1,23 @@
 /** The answer at the slip's foot while the shop is slow: never another slip's, and nothing jumps for it. */
 import type { Route } from 'playwright';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { type Rig, startRig, type Visit } from './rig.ts';
-import { demoArtwork, SlipHand } from './slip-hand.ts';
+import { demoArtwork, SlipPage } from './slip-page.ts';
+import { startTestSite, type TestSite, type Visit } from './test-site.ts';
 
-let rig: Rig;
+let rig: TestSite;
 let visit: Visit;
-let hand: SlipHand;
+let hand: SlipPage;
 /** What is done with each question to the shop; `null` lets it through. */
 let hold: ((route: Route, pieces: number) => Promise<void>) | null;
 
 beforeAll(async () => {
-  rig = await startRig();
+  rig = await startTestSite();
 });
 afterAll(() => rig?.close());
 beforeEach(async () => {
   hold = null;
   visit = await rig.visit('/', { widthPx: 1280, heightPx: 900 });
-  hand = new SlipHand(visit.page);
+  hand = new SlipPage(visit.page);
   await visit.page.route('**/quotes', (route) => {
     const { slip } = route.request().postDataJSON() as {
       slip: { lines: { counts: { count: number }[] }[] };
@@ -45,18 +45,23 @@ const foot = () =>
   });
 
 it('that comes late, after a newer one, is never shown, though the shop answered it', async () => {
-  // a page that cannot cancel: each question is asked to the end, the one of 40 pieces very slowly
+  // A page that cannot cancel: each question is asked to the end; the answer for 40 pieces waits for the test.
   await visit.page.evaluate(() => {
     const bare = globalThis.fetch;
-    const late = { told: 0 };
+    const late = { asked: 0, answered: 0, release: (): void => {} };
+    const released = new Promise<void>((done) => {
+      late.release = done;
+    });
     Object.assign(globalThis, { late });
     globalThis.fetch = async (input, init) => {
       if (!String(input instanceof Request ? input.url : input).endsWith('/quotes')) return bare(input, init);
       const { signal: _, ...rest } = init ?? {};
+      const isLate = String(rest.body).includes('"count":40');
+      if (isLate) late.asked++;
       const answer = await bare(input, rest);
-      if (String(rest.body).includes('"count":40')) {
-        await new Promise((done) => setTimeout(done, 900));
-        late.told++;
+      if (isLate) {
+        await released;
+        late.answered++;
       }
       return answer;
     };
@@ -72,15 +77,20 @@ it('that comes late, after a newer one, is never shown, though the shop answered
     };
     look();
   });
+  type Late = { readonly late: { asked: number; answered: number; release(): void } };
+  const late = () =>
+    visit.page.evaluate(() => {
+      const { asked, answered } = (globalThis as unknown as Late).late;
+      return { asked, answered };
+    });
   const atThree = (await foot()).total;
   await hand.count('M', 40);
-  await visit.page.waitForTimeout(150);
+  await expect.poll(late).toEqual({ asked: 1, answered: 0 });
   await hand.count('M', 5);
   await hand.fresh();
   const atFive = (await foot()).total;
-  await expect
-    .poll(() => visit.page.evaluate(() => (globalThis as unknown as { late: { told: number } }).late.told))
-    .toBe(1);
+  await visit.page.evaluate(() => (globalThis as unknown as Late).late.release());
+  await expect.poll(late).toEqual({ asked: 1, answered: 1 });
   await visit.page.waitForTimeout(150);
   expect(await foot()).toEqual({ total: atFive, stale: false, busy: false, mayOrder: true });
   const seen = await visit.page.evaluate(() => (globalThis as unknown as { seen: string[] }).seen);
@@ -120,22 +130,21 @@ it('of the slip as it was is marked so while the new one is fetched, cannot be o
 it('is asked for once the hand rests; what was asked before is cancelled, and all of it when the slip is taken away', async () => {
   const asked: number[] = [];
   const cancelled: string[] = [];
+  // Only the last count is answered; the questions before it stay open until the page cancels them.
   hold = async (route, pieces) => {
     asked.push(pieces);
-    await new Promise((done) => setTimeout(done, 400));
-    await route.continue().catch(() => {});
+    if (pieces === 14) await route.continue();
   };
   visit.page.on('requestfailed', (request) => {
     if (request.url().endsWith('/quotes')) cancelled.push(request.failure()?.errorText ?? '');
   });
   for (const count of [11, 12, 13, 14]) {
     await hand.count('M', count);
-    await visit.page.waitForTimeout(60);
+    if (count === 11) await expect.poll(() => asked).toEqual([11]);
   }
   await hand.fresh();
   expect(asked.at(-1)).toBe(14);
-  expect(asked.length).toBeGreaterThan(1);
-  expect(cancelled).toEqual(asked.slice(1).map(() => 'net::ERR_ABORTED'));
+  await expect.poll(() => cancelled).toEqual(asked.slice(1).map(() => 'net::ERR_ABORTED'));
   await hand.count('M', 15);
   await expect.poll(() => asked.at(-1)).toBe(15);
   const before = cancelled.length;
@@ -158,8 +167,9 @@ describe('what hinders and comes late', () => {
   /** By a pixel or more, which is less than a browser counts as moved (3). */
   const moved = (before: readonly number[], now: readonly number[]): readonly number[] =>
     now.flatMap((top, index) => (Math.abs(top - before[index]!) < 1 ? [] : [top - before[index]!]));
+  let mayAnswer = Promise.resolve();
   const late = async (route: Route): Promise<void> => {
-    await new Promise((done) => setTimeout(done, LATE_MS));
+    await Promise.all([mayAnswer, new Promise((done) => setTimeout(done, LATE_MS))]);
     await route.continue().catch(() => {});
   };
   const button = (within: string, name: string | RegExp) =>
@@ -172,11 +182,16 @@ describe('what hinders and comes late', () => {
 
   it('of an artwork is told in its line, with how bad it is, unfolds on a press, and leaves its room when it goes late', async () => {
     const { slip } = hand;
-    // a slip that comes back: the page has no file to look at by itself, and nobody has done anything
+    // A restored slip: the page has no file to check by itself, and nobody has done anything.
     hold = late;
+    let answer = (): void => {};
+    mayAnswer = new Promise((done) => {
+      answer = done;
+    });
     await visit.page.reload();
     await slip.locator('.told', { hasText: 'Checking the artwork' }).waitFor();
     const before = await places();
+    answer();
     await hand.fresh();
     await slip.locator('.told', { hasText: 'Artwork checked: nothing to mend' }).waitFor();
     expect(moved(before, await places())).toEqual([]);
@@ -228,6 +243,7 @@ describe('what hinders and comes late', () => {
     hold = null;
     await fromCenter('0');
     await hand.fresh();
+    await hand.stopClock();
     await fromCenter('6');
     await slip.locator('.foot .alert[part="refusal"] li').first().waitFor();
   });

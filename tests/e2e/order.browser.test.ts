@@ -1,17 +1,17 @@
 /** A whole order by each hand: mouse, finger, keys. */
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { accessibilityFaults, type Rig, startRig } from './rig.ts';
-import { demoArtwork, SlipHand } from './slip-hand.ts';
+import { demoArtwork, SlipPage } from './slip-page.ts';
 import { draftOn, placementOn } from './slip-value.ts';
+import { accessibilityFaults, startTestSite, type TestSite } from './test-site.ts';
 
-let rig: Rig;
+let rig: TestSite;
 beforeAll(async () => {
-  rig = await startRig();
+  rig = await startTestSite();
 });
 afterAll(() => rig?.close());
 
 /** Nothing on the page went wrong, and axe finds nothing in the reasons, unfolded. */
-async function lookAtWhy(hand: SlipHand): Promise<void> {
+async function lookAtWhy(hand: SlipPage): Promise<void> {
   await hand.slip.getByRole('button', { name: 'Why', exact: true }).click();
   await hand.slip.locator('[part="why"] li').first().waitFor();
   expect(await accessibilityFaults(hand.page, 'platen-order')).toEqual([]);
@@ -19,7 +19,7 @@ async function lookAtWhy(hand: SlipHand): Promise<void> {
 
 it('with the mouse: a mug, from the first click to the page of the order', async () => {
   const visit = await rig.visit('/', { widthPx: 1280, heightPx: 900 });
-  const hand = new SlipHand(visit.page);
+  const hand = new SlipPage(visit.page);
   await hand.pickItem('Stoneware mug');
   await hand.pickColor('White');
   await hand.count('330 ml', 4);
@@ -50,7 +50,7 @@ it('with the mouse: a mug, from the first click to the page of the order', async
 it('by touch, on a phone: a cap', async () => {
   const visit = await rig.visit('/', { widthPx: 390, heightPx: 844, touch: true, pixelRatio: 3 });
   const { page } = visit;
-  const hand = new SlipHand(page);
+  const hand = new SlipPage(page);
   const { slip } = hand;
   const tap = (name: string | RegExp): Promise<void> =>
     slip
@@ -86,7 +86,7 @@ it('by touch, on a phone: a cap', async () => {
 it('with the keyboard alone: a tee, its artwork moved on the drawing, its day taken from the calendar', async () => {
   const visit = await rig.visit('/', { widthPx: 1280, heightPx: 900 });
   const { page } = visit;
-  const hand = new SlipHand(page);
+  const hand = new SlipPage(page);
   const { slip } = hand;
   const item = 'Everyday cotton tee';
   await slip.getByRole('radio', { name: item, exact: true }).first().waitFor();

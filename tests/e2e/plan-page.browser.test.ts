@@ -1,11 +1,11 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { accessibilityFaults, type Rig, startRig } from './rig.ts';
+import { accessibilityFaults, startTestSite, type TestSite } from './test-site.ts';
 
 const SHOP = '/v1/shops/quill-and-kettle';
 
-let rig: Rig;
+let rig: TestSite;
 beforeAll(async () => {
-  rig = await startRig();
+  rig = await startTestSite();
   const send = async (path: string, body: unknown, headers: Record<string, string> = {}) => {
     const response = await fetch(`${rig.server.url}${SHOP}${path}`, {
       method: 'POST',

@@ -1,14 +1,14 @@
 /** Whatever device, list or line the customer has: the same slip, and none of it lost. */
 import type { Page } from 'playwright';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type Rig, startRig } from './rig.ts';
-import { demoArtwork, SlipHand } from './slip-hand.ts';
+import { demoArtwork, SlipPage } from './slip-page.ts';
 import { sendArtworks } from './slip-states.ts';
 import { draftOn, placementOn, valueOn } from './slip-value.ts';
+import { startTestSite, type TestSite } from './test-site.ts';
 
-let rig: Rig;
+let rig: TestSite;
 beforeAll(async () => {
-  rig = await startRig();
+  rig = await startTestSite();
 });
 afterAll(() => rig?.close());
 
@@ -37,10 +37,9 @@ describe('by finger', () => {
   async function handled(pixelRatio: number, artwork: string): Promise<string> {
     const visit = await rig.visit('/healthz', { widthPx: 390, heightPx: 844, touch: true, pixelRatio });
     const { page } = visit;
-    page.setDefaultTimeout(15_000);
     await watchBitmaps(page);
     await page.goto(rig.server.url);
-    const hand = new SlipHand(page);
+    const hand = new SlipPage(page);
     await hand.pickItem('Everyday cotton tee');
     await hand.count('M', 3);
     await page.evaluate((id) => {
@@ -115,9 +114,8 @@ describe('a list of names', () => {
   it('is pasted or comes as CSV, finds its pieces, is drawn as wide by a late font, and is ordered', async () => {
     const visit = await rig.visit('/healthz', { widthPx: 1280, heightPx: 900 });
     const { page, context } = visit;
-    page.setDefaultTimeout(15_000);
     await context.grantPermissions(['clipboard-read', 'clipboard-write']);
-    const hand = new SlipHand(page);
+    const hand = new SlipPage(page);
     const { slip } = hand;
     let fonts = 0;
     await page.route(/barlow.*\.woff2/, async (route) => {
@@ -200,8 +198,7 @@ describe('on a bad line', () => {
   it('a shop that fails, a slow answer and a closed tab lose nothing of the slip', async () => {
     const visit = await rig.visit('/', { widthPx: 1280, heightPx: 900 });
     const { page } = visit;
-    page.setDefaultTimeout(15_000);
-    const hand = new SlipHand(page);
+    const hand = new SlipPage(page);
     await hand.pickItem('Everyday cotton tee');
     await hand.count('M', 7);
     await hand.addArtwork(demoArtwork('hey-yard-shadow.png'));
@@ -228,7 +225,7 @@ describe('on a bad line', () => {
     await page.close(); // at once, before the slip was written by itself
     const again = await visit.context.newPage();
     await again.goto(rig.server.url);
-    const after = new SlipHand(again);
+    const after = new SlipPage(again);
     await after.fresh();
     expect((await draftOn(again)).lines[0]!.counts).toEqual([{ size: 'm', count: 9 }]);
     expect((await draftOn(again)).lines[0]!.placements).toHaveLength(1);
@@ -238,8 +235,7 @@ describe('on a bad line', () => {
   it('an order whose answer is lost on the way, time and again and before a reload, is made once', async () => {
     const visit = await rig.visit('/', { widthPx: 1280, heightPx: 900 });
     const { page } = visit;
-    page.setDefaultTimeout(15_000);
-    const hand = new SlipHand(page);
+    const hand = new SlipPage(page);
     const { slip } = hand;
     await hand.pickItem('Stoneware mug');
     await hand.count('330 ml', 2);

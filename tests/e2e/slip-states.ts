@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { basename } from 'node:path';
 import type { Locator, Page } from 'playwright';
-import { demoArtwork } from './slip-hand.ts';
+import { demoArtwork } from './slip-page.ts';
 
 /** Everything the slip can look like, in any language: nothing here goes by words, only by parts, roles and values. */
 

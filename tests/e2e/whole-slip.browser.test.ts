@@ -1,13 +1,13 @@
 /** The whole job on one slip, by mouse: everything a customer does between an empty slip and an order of three items. */
 import type { Locator } from 'playwright';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { type Rig, startRig } from './rig.ts';
-import { demoArtwork, SlipHand } from './slip-hand.ts';
+import { demoArtwork, SlipPage } from './slip-page.ts';
 import { draftOn, placementOn, valueOn } from './slip-value.ts';
+import { startTestSite, type TestSite } from './test-site.ts';
 
-let rig: Rig;
+let rig: TestSite;
 beforeAll(async () => {
-  rig = await startRig();
+  rig = await startTestSite();
 });
 afterAll(() => rig?.close());
 
@@ -19,9 +19,8 @@ const centsMore = (text: string): number => cents(text) * (text.includes('-') ? 
 it('a tee, a cap and a mug on one slip, from an empty page to three proofs and an order', async () => {
   const visit = await rig.visit('/', { widthPx: 1280, heightPx: 900 });
   const { page, context } = visit;
-  page.setDefaultTimeout(15_000);
   await context.grantPermissions(['clipboard-read', 'clipboard-write']);
-  const hand = new SlipHand(page);
+  const hand = new SlipPage(page);
   const { slip } = hand;
   const button = (name: string | RegExp, within: Locator = slip): Locator =>
     within.getByRole('button', { name, exact: typeof name === 'string' }).first();
@@ -267,7 +266,7 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
   const total = await hand.answer('total');
   const link = new URL(await page.evaluate(() => navigator.clipboard.readText()));
   const other = await rig.visit(`${link.pathname}${link.hash}`, { widthPx: 390, heightPx: 844 });
-  expect(await new SlipHand(other.page).answer('total')).toBe(total);
+  expect(await new SlipPage(other.page).answer('total')).toBe(total);
   expect(await valueOn(other.page)).toBe(value);
   expect(other.faults).toEqual([]);
   await other.leave();
@@ -281,7 +280,7 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
   const errors: string[] = [];
   again.on('pageerror', (error) => errors.push(error.message));
   await again.goto(rig.server.url);
-  const after = new SlipHand(again);
+  const after = new SlipPage(again);
   expect(await after.answer('total')).toBe(total);
   expect(await valueOn(again)).toBe(value);
 

@@ -4,13 +4,13 @@ import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { createServer, type Server } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { monitorEventLoopDelay } from 'node:perf_hooks';
 import { setTimeout as pause } from 'node:timers/promises';
 import { deflateSync } from 'node:zlib';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type FilePool, isRefusal, openFilePool } from '../../api/files/index.ts';
 import { decodePng } from '../../api/files/png.ts';
+import { processorS } from '../../api/files/pool/process-usage.ts';
 import { writeGif } from '../api/files/fixtures/gif.ts';
 import { firstExtra, pdfStream, writePdf } from '../api/files/fixtures/pdf.ts';
 import {
@@ -29,7 +29,7 @@ import { good, readers, watchReading } from './watched-reading.ts';
 let pool: FilePool;
 const troubles: string[] = [];
 beforeAll(async () => {
-  pool = await openFilePool({ size: 2, onTrouble: (what) => troubles.push(what) });
+  pool = await openFilePool({ size: 2, onWarning: (what) => troubles.push(what) });
   await pool.ready();
 });
 afterAll(() => pool.close());
@@ -389,7 +389,7 @@ describe('nothing is fetched, and no file is read, for any address in a drawing'
     }
     await pause(300);
     expect(requests).toEqual([]);
-  }, 120_000);
+  });
 
   it('and the same listener does hear of a request', async () => {
     await (await fetch(`${web}/heard`)).arrayBuffer();
@@ -435,7 +435,7 @@ describe('nothing is fetched, and no file is read, for any address in a drawing'
 
 describe('a reader that fails', () => {
   it('is replaced when it is killed, and the file it read is refused', async () => {
-    const own = await openFilePool({ size: 1, onTrouble: (what) => troubles.push(what) });
+    const own = await openFilePool({ size: 1, onWarning: (what) => troubles.push(what) });
     await own.ready();
     const [pid] = readers().filter((one) => !before.has(one));
     const big = paint(3000, 3000, (x, y) => [x & 255, y & 255, (x * y) & 255, 255]);
@@ -491,8 +491,7 @@ describe('a reader that fails', () => {
         return false;
       }
     };
-    for (let tries = 0; tries < 100 && pids.some(isThere); tries++) await pause(50);
-    expect(pids.filter(isThere)).toEqual([]);
+    await expect.poll(() => pids.filter(isThere)).toEqual([]);
   });
 });
 
@@ -506,8 +505,9 @@ describe('the event loop', () => {
     )
       .png({ compressionLevel: 1 })
       .toBuffer();
-    const delay = monitorEventLoopDelay({ resolution: 1 });
-    delay.enable();
+    // Processor time, not delays: those depend on what else the machine does, and are a benchmark's.
+    const reading = readers().map((pid) => ({ pid, fromS: processorS(pid) ?? 0 }));
+    const start = process.cpuUsage();
     const ticks = { count: 0 };
     const tick = setInterval(() => {
       ticks.count++;
@@ -517,11 +517,11 @@ describe('the event loop', () => {
       pool.read(svg('<path d="M0 0H100000" stroke="#000" stroke-width="99" stroke-dasharray=".00001"/>')),
     ]);
     clearInterval(tick);
-    delay.disable();
+    const { user, system } = process.cpuUsage(start);
+    const readingS = reading.reduce((sum, { pid, fromS }) => sum + (processorS(pid) ?? fromS) - fromS, 0);
     expect(isRefusal(answers[0])).toBe(false);
     expect(ticks.count).toBeGreaterThan(10);
-    // Half of all delays; the worst depends on what else the machine does, and is a benchmark.
-    expect(delay.percentile(50) / 1e6).toBeLessThan(20);
+    expect((user + system) / 1e6).toBeLessThan(readingS / 2);
   });
 });
 

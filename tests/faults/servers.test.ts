@@ -7,9 +7,13 @@ import { beforeAll, describe, expect, inject, it } from 'vitest';
 import { connect } from '../../api/store/sqlite.ts';
 import type { OrderPlaced, QuoteAnswer, SlipInput } from '../../src/contract/index.ts';
 import { disc, plainSlip, SHOP } from '../api/rig.ts';
-import { type RealServer, type ServerOptions, startRealServer } from '../e2e/real-server.ts';
-import { ask } from '../tools/broker.ts';
-import { freshDatabase } from '../tools/fresh-database.ts';
+import { freshDatabase } from '../tools/servers/fresh-database.ts';
+import {
+  type ServerOptions,
+  type ServerProcess,
+  startServerProcess,
+} from '../tools/servers/server-process.ts';
+import { requestResource } from '../tools/setup/broker.ts';
 
 const LONG_MS = 240_000;
 const BASE = `/v1/shops/${SHOP}`;
@@ -17,7 +21,7 @@ const BASE = `/v1/shops/${SHOP}`;
 let builtDir: string;
 let png: Buffer;
 beforeAll(async () => {
-  builtDir = await ask(inject('buildBroker'));
+  builtDir = await requestResource(inject('buildBroker'));
   const { data, width, height } = disc(400, 300, 120);
   png = await sharp(data, { raw: { width, height, channels: 4 } })
     .png()
@@ -41,7 +45,12 @@ async function place(kind: 'sqlite' | 'postgres'): Promise<Place> {
   };
 }
 
-async function post(server: RealServer, path: string, body: unknown, headers: Record<string, string> = {}) {
+async function post(
+  server: ServerProcess,
+  path: string,
+  body: unknown,
+  headers: Record<string, string> = {},
+) {
   return fetch(`${server.url}${BASE}${path}`, {
     method: 'POST',
     headers: { 'content-type': 'application/json', ...headers },
@@ -49,7 +58,7 @@ async function post(server: RealServer, path: string, body: unknown, headers: Re
   });
 }
 
-async function sendArtwork(server: RealServer): Promise<string> {
+async function sendArtwork(server: ServerProcess): Promise<string> {
   const response = await fetch(`${server.url}${BASE}/artworks`, {
     method: 'POST',
     headers: { 'content-type': 'image/png' },
@@ -58,18 +67,18 @@ async function sendArtwork(server: RealServer): Promise<string> {
   return ((await response.json()) as { id: string }).id;
 }
 
-async function quoteOf(server: RealServer, slip: SlipInput): Promise<QuoteAnswer & { token: string }> {
+async function quoteOf(server: ServerProcess, slip: SlipInput): Promise<QuoteAnswer & { token: string }> {
   return (await (await post(server, '/quotes', { slip, brief: true })).json()) as QuoteAnswer & {
     token: string;
   };
 }
 
-function order(server: RealServer, token: string, slip: SlipInput, key: string = randomUUID()) {
+function order(server: ServerProcess, token: string, slip: SlipInput, key: string = randomUUID()) {
   const contact = { name: 'Ada Example', email: 'ada@example.org' };
   return post(server, '/orders', { token, slip, contact }, { 'idempotency-key': `"${key}"` });
 }
 
-async function own<T>(server: RealServer, key: string, path: string, init: RequestInit = {}): Promise<T> {
+async function own<T>(server: ServerProcess, key: string, path: string, init: RequestInit = {}): Promise<T> {
   const response = await fetch(`${server.url}${BASE}/owner${path}`, {
     ...init,
     headers: { authorization: `Bearer ${key}`, 'content-type': 'application/json', ...init.headers },
@@ -79,7 +88,7 @@ async function own<T>(server: RealServer, key: string, path: string, init: Reque
 }
 
 /** Changes the catalog in force. */
-async function change(server: RealServer, key: string, edit: (catalog: Catalog) => void): Promise<void> {
+async function change(server: ServerProcess, key: string, edit: (catalog: Catalog) => void): Promise<void> {
   const catalog = await own<Catalog>(server, key, '/catalog');
   edit(catalog);
   await own(server, key, '/catalog', {
@@ -98,7 +107,7 @@ type Catalog = {
 type Booking = { order: string; station: string; unit: number; start: string; end: string };
 type Owned = { number: string; promisedDay: string; endsAt: string; bookings: Booking[] };
 
-async function allOrders(server: RealServer, key: string): Promise<Owned[]> {
+async function allOrders(server: ServerProcess, key: string): Promise<Owned[]> {
   const numbers: string[] = [];
   for (let next: string | null = '999999'; next !== null; ) {
     const before: string = numbers.length === 0 ? '' : `&before=${next}`;
@@ -159,13 +168,13 @@ describe.each(['sqlite', 'postgres'] as const)('several servers on one store (%s
     'four started at once on an empty store all come up, and one of them opens the shop',
     async () => {
       const { options, drop } = await place(kind);
-      const servers = await Promise.all([1, 2, 3, 4].map(() => startRealServer(builtDir, options)));
+      const servers = await Promise.all([1, 2, 3, 4].map(() => startServerProcess(builtDir, options)));
       try {
         expect(servers.filter(({ ownerKey }) => ownerKey !== undefined)).toHaveLength(1);
         for (const server of servers) {
           expect((await fetch(`${server.url}/readyz`)).status).toBe(200);
           expect((await fetch(`${server.url}${BASE}/catalog`)).status).toBe(200);
-          expect(server.words()).toBe('');
+          expect(server.output()).toBe('');
         }
       } finally {
         await Promise.all(servers.map((server) => server.stop()));
@@ -179,8 +188,8 @@ describe.each(['sqlite', 'postgres'] as const)('several servers on one store (%s
     'two, with 200 orders each at once, take all 400 and fail none',
     async () => {
       const { options, drop } = await place(kind);
-      const first = await startRealServer(builtDir, options);
-      const second = await startRealServer(builtDir, options);
+      const first = await startServerProcess(builtDir, options);
+      const second = await startServerProcess(builtDir, options);
       try {
         const key = first.ownerKey!;
         // Room enough for all of them on the quoted day.
@@ -217,8 +226,8 @@ describe.each(['sqlite', 'postgres'] as const)('several servers on one store (%s
     '200 orders at once for the last hours: never over capacity, and every accepted promise holds',
     async () => {
       const { options, drop } = await place(kind);
-      const first = await startRealServer(builtDir, options);
-      const second = await startRealServer(builtDir, options);
+      const first = await startServerProcess(builtDir, options);
+      const second = await startServerProcess(builtDir, options);
       try {
         const key = first.ownerKey!;
         const slip = plainSlip(await sendArtwork(first));
@@ -273,7 +282,7 @@ describe.each(['sqlite', 'postgres'] as const)('several servers on one store (%s
     'a server killed while it takes orders has lost none it confirmed',
     async () => {
       const { options, drop } = await place(kind);
-      let server = await startRealServer(builtDir, options);
+      let server = await startServerProcess(builtDir, options);
       const key = server.ownerKey!;
       try {
         await change(server, key, (catalog) => {
@@ -291,7 +300,7 @@ describe.each(['sqlite', 'postgres'] as const)('several servers on one store (%s
         });
         await Promise.allSettled(orders);
         expect(confirmed.length).toBeGreaterThanOrEqual(20);
-        server = await startRealServer(builtDir, options);
+        server = await startServerProcess(builtDir, options);
         const there = await allOrders(server, key);
         expect(there.map(({ number }) => number)).toEqual(expect.arrayContaining(confirmed));
         // What was not confirmed is whole or not there at all.
@@ -311,20 +320,21 @@ describe('one server', () => {
   it(
     'finishes what is under way when it is told to end',
     async () => {
-      const server = await startRealServer(builtDir, { rateLimits: false, logLevel: 'warn' });
+      const server = await startServerProcess(builtDir, { rateLimits: false, logLevel: 'warn' });
       const slip = plainSlip(await sendArtwork(server));
       const { token } = await quoteOf(server, slip);
-      const under = Promise.all(Array.from({ length: 10 }, () => order(server, token, slip)));
+      const orders = Array.from({ length: 10 }, () => order(server, token, slip));
+      const under = Promise.all(orders);
       const upload = sendArtwork(server);
       const all = Promise.all([under, upload]);
-      // Most of them are sent by then, few are read: the server is busy with the first.
-      await new Promise((done) => setTimeout(done, 30));
+      // By the first answer all are sent, and most are still to be read.
+      await Promise.race(orders);
       const ended = server.stop();
       const [answers, artwork] = await all.finally(() => ended);
       for (const { status } of answers) expect([201, 409]).toContain(status);
       expect(artwork).toMatch(/^[0-9a-f]{64}$/);
       await expect(fetch(`${server.url}/healthz`)).rejects.toThrow();
-      expect(server.words()).toBe('');
+      expect(server.output()).toBe('');
     },
     LONG_MS,
   );
@@ -342,7 +352,7 @@ describe('one server', () => {
       const before = process.env['TZ'];
       process.env['TZ'] = zone;
       const { options, drop } = await place(kind);
-      const server = await startRealServer(builtDir, options);
+      const server = await startServerProcess(builtDir, options);
       if (before === undefined) delete process.env['TZ'];
       else process.env['TZ'] = before;
       try {
@@ -371,7 +381,7 @@ describe('one server', () => {
   it(
     'keeps memory in bounds when it is sent 20 times the limit',
     async () => {
-      const server = await startRealServer(builtDir, { rateLimits: false, logLevel: 'warn' });
+      const server = await startServerProcess(builtDir, { rateLimits: false, logLevel: 'warn' });
       try {
         const limit = 25 * 1024 * 1024;
         const residentBytes = async () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { ask, openBroker } from '../tools/broker.ts';
+import { openBroker, requestResource } from '../tools/setup/broker.ts';
 
 describe('what a run shares', () => {
   it('is started once, by the first to ask, and ended by the last to close', async () => {
@@ -11,7 +11,9 @@ describe('what a run shares', () => {
     const one = await openBroker('once', start);
     const two = await openBroker('once', start);
     expect(told).toEqual([]);
-    expect(await Promise.all([ask(one.url), ask(two.url), ask(one.url)])).toEqual(['here', 'here', 'here']);
+    expect(
+      await Promise.all([requestResource(one.url), requestResource(two.url), requestResource(one.url)]),
+    ).toEqual(['here', 'here', 'here']);
     await one.close();
     expect(told).toEqual(['start']);
     await two.close();
@@ -25,8 +27,8 @@ describe('what a run shares', () => {
 
   it('fails everyone who asks, with the reason, when it cannot be started', async () => {
     const broker = await openBroker('broken', () => Promise.reject(new Error('no disk')));
-    await expect(ask(broker.url)).rejects.toThrow('no disk');
-    await expect(ask(broker.url)).rejects.toThrow('no disk');
+    await expect(requestResource(broker.url)).rejects.toThrow('no disk');
+    await expect(requestResource(broker.url)).rejects.toThrow('no disk');
     await broker.close();
   });
 });

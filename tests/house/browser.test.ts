@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { chromium } from 'playwright';
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { BROWSER_FLAGS, type BrowserWay, findBrowser } from '../tools/browser.ts';
+import { BROWSER_FLAGS, type BrowserWay, findBrowser } from '../tools/browser/find-browser.ts';
 
 afterEach(() => vi.unstubAllEnvs());
 
@@ -28,12 +28,11 @@ describe('finding a browser for tests', () => {
       vi.stubEnv('CHROME_PATH', '');
       expect(await titleSeenBy(['npm'])).toBe('drawn by script');
     },
-    120_000,
   );
 
   it('gets one on this machine, whatever it takes', async () => {
     expect(await titleSeenBy(['machine', 'apt', 'npm'])).toBe('drawn by script');
-  }, 400_000);
+  });
 
   it('says which program it was given when that is no browser', async () => {
     vi.stubEnv('CHROME_PATH', process.execPath);

@@ -16,7 +16,7 @@ function runVitest(file: string): Promise<{ code: number; stdout: string }> {
       '--root',
       dir,
       '--reporter',
-      join(root, 'tests/tools/closing-line.ts'),
+      join(root, 'tests/tools/setup/closing-line.ts'),
       file,
     ];
     const env = { ...process.env, NODE_OPTIONS: '', VITEST: undefined };

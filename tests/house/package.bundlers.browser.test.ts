@@ -8,16 +8,16 @@ import { rollup } from 'rollup';
 import * as vite from 'vite';
 import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
 import webpack from 'webpack';
-import { type Rig, startRig } from '../e2e/rig.ts';
-import { demoArtwork, SlipHand } from '../e2e/slip-hand.ts';
-import { ask } from '../tools/broker.ts';
+import { demoArtwork, SlipPage } from '../e2e/slip-page.ts';
+import { startTestSite, type TestSite } from '../e2e/test-site.ts';
+import { requestResource } from '../tools/setup/broker.ts';
 import { serveHost } from '../widget/embedding/host-page.ts';
 
-let rig: Rig;
+let rig: TestSite;
 let shop: string;
 beforeAll(async () => {
-  shop = await ask(inject('packageBroker'));
-  rig = await startRig();
+  shop = await requestResource(inject('packageBroker'));
+  rig = await startTestSite();
 }, 600_000);
 afterAll(() => rig?.close());
 
@@ -99,9 +99,9 @@ async function open(bundler: string, code: string, body: string) {
 const problemsOn = (page: Page) => page.evaluate<string[]>('window.problems');
 
 /** Adds a file of which only the page itself can say anything: the shop answers no upload and no quote. */
-async function addFile(page: Page): Promise<SlipHand> {
+async function addFile(page: Page): Promise<SlipPage> {
   await page.route('**/v1/shops/*/{artworks,uploads,quotes}**', () => {});
-  const hand = new SlipHand(page);
+  const hand = new SlipPage(page);
   await hand.pickItem('Everyday cotton tee');
   await hand.pickColor('Navy');
   await hand.count('M', 3);
@@ -120,7 +120,7 @@ const addNames = (page: Page) =>
     slip.value = draft;
   });
 
-async function boxNoticed({ slip }: SlipHand): Promise<void> {
+async function boxNoticed({ slip }: SlipPage): Promise<void> {
   const folded = slip.locator('.told button[aria-expanded="false"]');
   const finding = slip.locator('[part="finding"]', { hasText: 'stands in a filled box' });
   await folded.or(finding).first().waitFor();
@@ -154,7 +154,7 @@ describe.each([
 describe.each(['Rollup', 'esbuild'])('%s without that address', (bundler) => {
   it('says so by an event, and the shop checks the artwork', async () => {
     const { page, leave } = await open(bundler, TAG, SLIP);
-    const hand = new SlipHand(page);
+    const hand = new SlipPage(page);
     await hand.pickItem('Everyday cotton tee');
     await hand.count('M', 3);
     await hand.addArtwork(demoArtwork('roundel-white-box.jpg'));

@@ -2,12 +2,12 @@
 import { readdir, readFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { beforeAll, describe, expect, inject, it } from 'vitest';
-import { ask } from '../tools/broker.ts';
+import { requestResource } from '../tools/setup/broker.ts';
 
 const root = resolve(import.meta.dirname, '../..');
 let installed: string;
 beforeAll(async () => {
-  installed = join(await ask(inject('packageBroker')), 'node_modules/peel-and-platen');
+  installed = join(await requestResource(inject('packageBroker')), 'node_modules/peel-and-platen');
 }, 600_000);
 
 describe('the tarball', () => {

@@ -2,12 +2,12 @@
 import { execFile } from 'node:child_process';
 import { promisify } from 'node:util';
 import { beforeAll, describe, expect, inject, it } from 'vitest';
-import { ask } from '../tools/broker.ts';
+import { requestResource } from '../tools/setup/broker.ts';
 
 const run = promisify(execFile);
 let shop: string;
 beforeAll(async () => {
-  shop = await ask(inject('packageBroker'));
+  shop = await requestResource(inject('packageBroker'));
 }, 600_000);
 
 describe.each(['peel-and-platen', 'peel-and-platen/element', 'peel-and-platen/react'])('%s', (name) => {

@@ -4,7 +4,7 @@ import { mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { promisify } from 'node:util';
 import { beforeAll, expect, inject, it } from 'vitest';
-import { ask } from '../tools/broker.ts';
+import { requestResource } from '../tools/setup/broker.ts';
 
 const run = promisify(execFile);
 const root = resolve(import.meta.dirname, '../..');
@@ -12,7 +12,7 @@ const repositoryFile = (path: string) => readFile(join(root, path), 'utf8');
 
 let shop: string;
 beforeAll(async () => {
-  shop = await ask(inject('packageBroker'));
+  shop = await requestResource(inject('packageBroker'));
 }, 600_000);
 
 /** Runs a type checker over files in a project of their own; rejects with what it says. */

@@ -3,10 +3,12 @@ import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 import pg from 'pg';
 import { describe, expect, it } from 'vitest';
-import { freshDatabase } from '../tools/fresh-database.ts';
+import { freshDatabase } from '../tools/servers/fresh-database.ts';
 
 async function ask(url: string, query: string): Promise<Record<string, unknown>[]> {
-  const client = new pg.Client({ connectionString: url, connectionTimeoutMillis: 2000 });
+  const client = new pg.Client({ connectionString: url });
+  // A server that is killed may end the connection before the query fails.
+  client.on('error', () => {});
   await client.connect();
   try {
     return (await client.query<Record<string, unknown>>(query)).rows;
@@ -49,7 +51,7 @@ describe("the tests' PostgreSQL", () => {
   it.skipIf(process.env['DATABASE_URL'])(
     'ends with the process that started it, even one killed',
     async () => {
-      const tool = resolve(import.meta.dirname, '../tools/postgres.ts');
+      const tool = resolve(import.meta.dirname, '../tools/servers/postgres.ts');
       const code = `import(${JSON.stringify(tool)}).then(async (m) => {
         console.log((await m.startPostgres()).url);
         setInterval(() => {}, 1000);
@@ -66,8 +68,8 @@ describe("the tests' PostgreSQL", () => {
       expect(existsSync(folder)).toBe(true);
       child.kill('SIGKILL');
       const answers = () => ask(url, 'select 1').then(Boolean, () => false);
-      await expect.poll(answers, { timeout: 15_000 }).toBe(false);
-      await expect.poll(() => existsSync(folder), { timeout: 15_000 }).toBe(false);
+      await expect.poll(answers).toBe(false);
+      await expect.poll(() => existsSync(folder)).toBe(false);
     },
   );
 });

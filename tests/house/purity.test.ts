@@ -1,7 +1,7 @@
 import { readdir, readFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { impurities } from '../tools/purity.ts';
+import { impurities } from '../tools/checks/purity.ts';
 
 const root = resolve(import.meta.dirname, '../..');
 

@@ -3,7 +3,7 @@ import { readdir, readFile } from 'node:fs/promises';
 import { SourceMap } from 'node:module';
 import { basename, join } from 'node:path';
 import { beforeAll, expect, inject, it } from 'vitest';
-import { ask } from '../tools/broker.ts';
+import { requestResource } from '../tools/setup/broker.ts';
 import {
   FIRST_LOAD_BUDGET_BYTES,
   firstLoadSteps,
@@ -13,7 +13,7 @@ import {
 
 let dir: string;
 beforeAll(async () => {
-  dir = join(await ask(inject('buildBroker')), 'dist/widget');
+  dir = join(await requestResource(inject('buildBroker')), 'dist/widget');
 }, 600_000);
 
 it('keeps within its budgets', async () => {

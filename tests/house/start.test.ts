@@ -22,7 +22,7 @@ describe('npm start', () => {
     env = { ...process.env, PORT: '0', DATA_DIR: join(dir, 'data'), DATABASE_URL: '', LOG_LEVEL: 'warn' };
     server = spawn('npm', ['start'], { cwd: dir, env, stdio: ['ignore', 'pipe', 'pipe'], detached: true });
     ({ url, words } = await listening(server));
-  }, 180_000);
+  });
 
   afterAll(async () => {
     // whether npm ended by the signal of the last test or by itself, its group may be gone
@@ -63,7 +63,7 @@ describe('npm start', () => {
   it('ends cleanly when asked to, and opens the same store when started again', async () => {
     // npm itself is ended by the signal; what counts is the program it started.
     process.kill(-(server.pid ?? Number.NaN), 'SIGTERM');
-    await expect.poll(() => fetch(url).then(Boolean, () => false), { timeout: 20_000 }).toBe(false);
+    await expect.poll(() => fetch(url).then(Boolean, () => false)).toBe(false);
     const again = spawn(process.execPath, ['dist/api/server.js'], {
       cwd: dir,
       env,
@@ -75,7 +75,7 @@ describe('npm start', () => {
     const ended = new Promise<number | null>((done) => again.once('exit', done));
     again.kill('SIGTERM');
     expect(await ended).toBe(0);
-  }, 60_000);
+  });
 });
 
 /** Waits until a server says its address. */

@@ -2,7 +2,6 @@ import { mkdir, rm } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import type { Browser, Page } from 'playwright';
-import { startRealServer } from '../e2e/real-server.ts';
 import {
   bringTo,
   type KnownArtworks,
@@ -10,8 +9,9 @@ import {
   type SlipState,
   sendArtworks,
 } from '../e2e/slip-states.ts';
+import { launchChromium } from './browser/launch-chromium.ts';
 import { build } from './build.ts';
-import { launchChromium } from './chromium.ts';
+import { startServerProcess } from './servers/server-process.ts';
 
 /**
  * `npm run shots`: every state of the slip on the demo shop's page, at three widths, light, dark and in Arabic; PNGs in
@@ -110,7 +110,7 @@ if (values.at) await run(values.at);
 else {
   const built = await build();
   try {
-    const server = await startRealServer(built.dir);
+    const server = await startServerProcess(built.dir);
     try {
       await run(server.url);
     } finally {

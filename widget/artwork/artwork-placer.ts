@@ -1,7 +1,7 @@
 import type { Draft, DraftPlacement } from '../draft/draft.ts';
 import type { DraftEditor } from '../draft/draft-editor.ts';
 import type { ArtworkLibrary } from './artwork-library.ts';
-import { aspectOf, firstPlacement, fitInto, tightestArea, widestMm } from './place-artwork.ts';
+import { aspectOf, firstPlacement, fitInto, smallestArea, widestMm } from './place-artwork.ts';
 
 /** Places artworks on faces. */
 export class ArtworkPlacer {
@@ -38,7 +38,7 @@ export class ArtworkPlacer {
     const first = { ...firstPlacement(line, face, artwork, aspect, widest), remedies };
     const sizes = line.counts.map((entry) => entry.size);
     const placement: DraftPlacement = at
-      ? { ...first, ...fitInto({ ...first, ...positionOf(at) }, aspect, tightestArea(face, sizes)) }
+      ? { ...first, ...fitInto({ ...first, ...positionOf(at) }, aspect, smallestArea(face, sizes)) }
       : first;
     if (!facts)
       this.#guessed.set(artwork, (this.#guessed.get(artwork) ?? new Set()).add(`${lineId} ${placement.id}`));
@@ -66,7 +66,7 @@ export class ArtworkPlacer {
       .find((entry) => entry.id === line?.blank)
       ?.faces.find((entry) => entry.id === faceId);
     if (!line || !face) return;
-    const area = tightestArea(
+    const area = smallestArea(
       face,
       line.counts.map((entry) => entry.size),
     );
@@ -95,7 +95,7 @@ export class ArtworkPlacer {
       const face = blank?.faces.find((entry) => entry.id === placement.face);
       if (!guessed.has(`${line.id} ${placement.id}`) || placement.artwork !== artwork) return placement;
       if (!face || placement.angleDeg !== 0) return placement;
-      const area = tightestArea(
+      const area = smallestArea(
         face,
         line.counts.map((entry) => entry.size),
       );

@@ -3,9 +3,9 @@ import type { ArtworkFacts, SourceInfo } from '../../src/contract/index.ts';
 import { hundredth } from '../../src/figures.ts';
 import type { DraftLine, DraftPlacement } from '../draft/draft.ts';
 import { freeId } from '../draft/draft.ts';
-import { tightestArea } from '../stage/placement-math.ts';
+import { smallestArea } from '../stage/placement-math.ts';
 
-export { tightestArea };
+export { smallestArea };
 
 type Face = PublicCatalog['blanks'][number]['faces'][number];
 
@@ -45,7 +45,7 @@ export function firstPlacement(
   aspect: number,
   widest: number,
 ): DraftPlacement {
-  const area = tightestArea(
+  const area = smallestArea(
     face,
     line.counts.map((entry) => entry.size),
   );

@@ -2,7 +2,7 @@ import { html, nothing, svg, type TemplateResult } from 'lit';
 import { type DraftLine, shownNameIndex } from '../draft/draft.ts';
 import type { Lazy } from '../lazy.ts';
 import type { LaterMessages } from '../locales/index.ts';
-import { drawing } from '../stage/blank-svg.ts';
+import { blankSvg } from '../stage/blank-svg.ts';
 import type { StageHost } from '../stage/stage-host.ts';
 import type { StagePlacement } from '../stage/stage-types.ts';
 import type { PublicBlank, SlipContext } from './context.ts';
@@ -65,7 +65,7 @@ function placeholderDrawing(
     ${
       view
         ? html`<svg viewBox="${-view.widthMm * 0.06} ${-view.heightMm * 0.06} ${view.widthMm * 1.12} ${view.heightMm * 1.12}" role="img" aria-label=${ctx.text(view.name)}>
-            ${drawing(view, hex)}
+            ${blankSvg(view, hex)}
             ${
               face && line.blank
                 ? svg`<rect class="area" x=${face.onView.xMm - face.widthMm / 2} y=${face.onView.yMm} width=${face.widthMm} height=${face.heightMm} fill="none"></rect>`

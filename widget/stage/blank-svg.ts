@@ -60,7 +60,7 @@ function shape(one: DrawingShape, clothHex: string, pen: Pen): TemplateResult {
 }
 
 /** All shapes of a view in the cloth's color, first at the bottom. */
-export function drawing(view: View, clothHex: string): TemplateResult {
+export function blankSvg(view: View, clothHex: string): TemplateResult {
   const pen = penFor(clothHex);
   const cast = view.shapes.find((one) => one.role === 'cloth');
   return svg`
@@ -69,7 +69,7 @@ export function drawing(view: View, clothHex: string): TemplateResult {
 }
 
 /** Lines at 45 degrees across a box, `gap` apart, as path data: a hatch that needs no pattern id. */
-export function hatch(box: Bounds, gap: number): string {
+export function hatchPath(box: Bounds, gap: number): string {
   const width = box.right - box.left;
   const height = box.bottom - box.top;
   if (!(width > 0) || !(height > 0) || !(gap > 0)) return '';

@@ -15,7 +15,7 @@ export type Camera = {
 };
 
 /** Fits `look` into the middle of the surface, as large as it goes. */
-export function fitted(look: Look, widthPx: number, heightPx: number): Camera {
+export function fitCamera(look: Look, widthPx: number, heightPx: number): Camera {
   const widthMm = Math.max(1, look.right - look.left);
   const heightMm = Math.max(1, look.bottom - look.top);
   const pxPerMm = Math.max(1e-6, Math.min(widthPx / widthMm, heightPx / heightMm));
@@ -40,14 +40,14 @@ export const toMm = (camera: Camera, point: Point): Point => ({
   y: point.y / camera.pxPerMm + camera.topMm,
 });
 
-export const grown = (bounds: Bounds, byMm: number): Bounds => ({
+export const expandBounds = (bounds: Bounds, byMm: number): Bounds => ({
   left: bounds.left - byMm,
   top: bounds.top - byMm,
   right: bounds.right + byMm,
   bottom: bounds.bottom + byMm,
 });
 
-export const united = (a: Bounds, b: Bounds): Bounds => ({
+export const unionBounds = (a: Bounds, b: Bounds): Bounds => ({
   left: Math.min(a.left, b.left),
   top: Math.min(a.top, b.top),
   right: Math.max(a.right, b.right),

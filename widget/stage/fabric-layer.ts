@@ -1,108 +1,76 @@
 /**
- * The artworks on the blank, drawn by Fabric: the only module that imports it, and itself imported when the first
- * artwork needs it. The numbers of the slip are the truth; everything in the scene is worked out from them and never
- * read back, so nothing drifts.
- *
- * Fabric's drawing canvas is used, without its event handling: gestures need a touch-action for each artwork, pointer
- * capture and cancellation, and must leave no listener on the page's document (see `stage-gestures.ts`).
+ * The artworks on the blank, as objects on Fabric's canvas. Loaded with the first artwork. The numbers of the slip are
+ * the only truth: the objects are placed by them and never read back, so nothing drifts. What the pointer does is
+ * reported to a listener; the stage works out new numbers from it.
  */
-import { type FabricObject, StaticCanvas } from 'fabric/es';
+import type { BasicTransformEvent, Canvas, FabricObject, TPointerEvent } from 'fabric/es';
+import { ArtworkCanvas } from './artwork-canvas.ts';
+import type { Grip } from './artwork-handles.ts';
+import { gripOf } from './artwork-handles.ts';
+import type { FrameColors, Picture } from './artwork-object.ts';
+import { ArtworkObject } from './artwork-object.ts';
 import { shrinkToLimits } from './bitmap-limits.ts';
 import type { Camera } from './camera.ts';
-import type { InkShares, PictureSource } from './picture-source.ts';
-import { decodePicture, inkBitmap, levelFor } from './picture-source.ts';
+import { PictureLoader } from './picture-loader.ts';
+import type { Point } from './placement-math.ts';
 
-/** An artwork in coordinates of the view, mm: center of its ink, width, height, turn. */
-export type Picture = {
-  readonly id: string;
-  readonly source: PictureSource | null;
-  readonly ink: InkShares;
-  readonly xMm: number;
-  readonly yMm: number;
-  readonly widthMm: number;
-  readonly heightMm: number;
-  readonly angleDeg: number;
+/** What happens on the canvas. Points in mm of the view. */
+export type LayerListener = {
+  /** The customer selected an artwork with the pointer, or none. */
+  onSelect(id: string | null): void;
+  /** The pointer took hold of the selected artwork. */
+  onPress(id: string, grip: Grip, event: PointerEvent, at: Point): void;
+  /** The pointer that holds an artwork has moved. */
+  onDrag(event: PointerEvent, at: Point): void;
+  onRelease(event: PointerEvent): void;
+  /** A press and release that hit no artwork. */
+  onTapEmpty(event: PointerEvent): void;
+  /** The pointer is over this artwork, or none; `moved` is false when the page moved beneath it. */
+  onHover(id: string | null, moved: boolean): void;
+  onWheel(id: string | null, event: WheelEvent): void;
+  onPictureReady(id: string): void;
+  onPictureFail(id: string): void;
 };
 
-type Entry = {
-  source: PictureSource;
-  ink: InkShares;
-  decoded: ReturnType<typeof decodePicture>;
-  image: InkPicture | null;
-  /** level shown or being made. */
-  level: number;
-  /** told once; another source is another entry. */
-  failed: boolean;
+/** How the selected artwork is shown. */
+export type Selection = {
+  readonly id: string | null;
+  readonly colors: FrameColors;
+  readonly readonly: boolean;
 };
 
-/**
- * An artwork's ink on Fabric's canvas: the few members a canvas asks of its objects. Fabric's own object classes bring
- * animation, color parsing, shadows, caching and serializing along, more than half of what there was to load, of which
- * nothing is used here.
- */
-class InkPicture {
-  canvas: StaticCanvas | undefined;
-  #bitmap: ImageBitmap | null = null;
-  #at: Picture | null = null;
+const isPointer = (event: TPointerEvent | undefined): event is PointerEvent =>
+  event !== undefined && 'pointerId' in event;
 
-  /** Takes a bitmap over; the one before is freed. */
-  show(bitmap: ImageBitmap): void {
-    this.#bitmap?.close();
-    this.#bitmap = bitmap;
-  }
-
-  place(at: Picture): void {
-    this.#at = at;
-  }
-
-  /** Called by the canvas with its view's transform set. */
-  render(pen: CanvasRenderingContext2D): void {
-    const bitmap = this.#bitmap;
-    const at = this.#at;
-    if (!bitmap || !at) return;
-    pen.save();
-    pen.translate(at.xMm, at.yMm);
-    pen.rotate((at.angleDeg * Math.PI) / 180);
-    pen.drawImage(bitmap, -at.widthMm / 2, -at.heightMm / 2, at.widthMm, at.heightMm);
-    pen.restore();
-  }
-
-  /** Called by the canvas when it takes the object in or lets it go. */
-  _set(_key: 'canvas', canvas: StaticCanvas | undefined): void {
-    this.canvas = canvas;
-  }
-  setCoords(): void {}
-  fire(): void {}
-  dispose(): void {
-    this.#bitmap?.close();
-    this.#bitmap = null;
-  }
-}
+const idOf = (object: FabricObject | undefined): string | null =>
+  object instanceof ArtworkObject ? object.artworkId : null;
 
 export class FabricLayer {
-  readonly #canvas: StaticCanvas;
-  readonly #entries = new Map<string, Entry>();
-  readonly #onReady: (id: string) => void;
-  readonly #onFail: (id: string) => void;
-  #camera: Camera | null = null;
+  readonly #canvas: Canvas;
+  readonly #objects = new Map<string, ArtworkObject>();
+  readonly #pictures: PictureLoader;
+  readonly #listener: LayerListener;
+  #placed: ReadonlyMap<string, Picture> = new Map();
+  #pxPerMm = 1;
   #pixelRatio = 1;
+  /** Fabric has an artwork in hand. */
+  #holding = false;
+  /** the pointer that is down on the canvas. */
+  #down: number | null = null;
   #disposed = false;
 
-  /**
-   * @param element a canvas of our own that nobody else draws on.
-   * @param onReady called when an artwork's picture is there to be drawn.
-   * @param onFail called when an artwork's picture cannot be had.
-   */
-  constructor(element: HTMLCanvasElement, onReady: (id: string) => void, onFail: (id: string) => void) {
-    this.#onReady = onReady;
-    this.#onFail = onFail;
-    this.#canvas = new StaticCanvas(element, {
-      enableRetinaScaling: false, // the camera reckons with the pixel ratio, within the limits of bitmaps
-      renderOnAddRemove: false,
-    });
-    // Fabric fixes the element's size on the page; the style sheet has that
-    element.style.removeProperty('width');
-    element.style.removeProperty('height');
+  /** @param element a canvas on the page that nobody else draws on. */
+  constructor(element: HTMLCanvasElement, listener: LayerListener) {
+    this.#listener = listener;
+    this.#canvas = new ArtworkCanvas(element);
+    this.#pictures = new PictureLoader(
+      (id, ink) => {
+        this.#objects.get(id)?.show(ink);
+        listener.onPictureReady(id);
+      },
+      (id) => listener.onPictureFail(id),
+    );
+    this.#listen();
   }
 
   /** Fits the backing bitmap to the surface and sets what part of the view is seen. */
@@ -115,89 +83,137 @@ export class FabricLayer {
       this.#canvas.setDimensions({ width, height }, { backstoreOnly: true });
       this.#canvas.contextContainer.imageSmoothingQuality = 'high';
     }
-    this.#camera = camera;
+    this.#pxPerMm = camera.pxPerMm;
     this.#pixelRatio = ratio;
     const scale = camera.pxPerMm * ratio;
     this.#canvas.setViewportTransform([scale, 0, 0, scale, -camera.leftMm * scale, -camera.topMm * scale]);
   }
 
-  /** Brings the scene to these artworks, first at the bottom, and draws it. */
-  show(pictures: readonly Picture[]): void {
-    const wanted = new Set(pictures.map((picture) => picture.id));
-    for (const id of this.#entries.keys()) if (!wanted.has(id)) this.#drop(id);
-    const stack: FabricObject[] = [];
-    for (const picture of pictures) {
-      const entry = this.#entry(picture);
-      if (!entry) continue;
-      this.#refine(picture, entry);
-      if (!entry.image) continue;
-      entry.image.place(picture);
-      stack.push(asDrawn(entry.image));
+  /** Brings the canvas to these artworks, first at the bottom, and draws it. */
+  show(pictures: readonly Picture[], selection: Selection): void {
+    this.#placed = new Map(pictures.map((picture) => [picture.id, picture]));
+    for (const [id, object] of this.#objects) if (!this.#placed.has(id)) this.#drop(id, object);
+    const stack = pictures.map((picture) => this.#object(picture));
+    for (const [index, object] of stack.entries()) {
+      if (this.#canvas.item(index) === object) continue;
+      if (this.#canvas.contains(object)) this.#canvas.moveObjectTo(object, index);
+      else this.#canvas.insertAt(index, object);
     }
-    const objects = this.#canvas.getObjects();
-    if (objects.length !== stack.length || objects.some((object, i) => object !== stack[i])) {
-      this.#canvas.remove(...objects);
-      this.#canvas.add(...stack);
+    const coarse = matchMedia('(pointer: coarse)').matches;
+    for (const object of stack) {
+      object.dress(selection.colors, coarse, this.#pixelRatio, selection.readonly);
+      this.#place(object);
     }
+    this.#select(selection.id === null ? undefined : this.#objects.get(selection.id));
     this.#canvas.renderAll();
   }
 
-  /** Frees the scene and its bitmaps. The canvas element is left to whoever made it. */
+  /** Takes the artwork out of the pointer's hold. */
+  letGo(): void {
+    this.#down = null;
+    // a touch that was taken away must not select by its next "up"
+    for (const object of this.#objects.values()) object.activeOn = 'down';
+    if (!this.#holding) return;
+    this.#holding = false;
+    this.#canvas.endCurrentTransform();
+  }
+
+  /** Frees the canvas, its objects and their bitmaps. */
   dispose(): void {
     if (this.#disposed) return;
     this.#disposed = true;
-    for (const id of [...this.#entries.keys()]) this.#drop(id);
+    this.#pictures.dispose();
     void this.#canvas.dispose();
   }
 
-  #entry(picture: Picture): Entry | null {
-    const { id, source, ink } = picture;
-    const known = this.#entries.get(id);
-    if (known && known.source === source && sameShares(known.ink, ink)) return known;
-    if (known) this.#drop(id);
-    if (source === null) return null;
-    const decoded = decodePicture(source);
-    const entry: Entry = { source, ink, decoded, image: null, level: -1, failed: false };
-    this.#entries.set(id, entry);
-    return entry;
-  }
-
-  /** Makes a sharper bitmap when the artwork is shown larger, a smaller one when much smaller. */
-  #refine(picture: Picture, entry: Entry): void {
-    if (entry.failed) return;
-    const pxPerMm = (this.#camera?.pxPerMm ?? 1) * this.#pixelRatio;
-    const level = levelFor(picture.widthMm * pxPerMm);
-    if (level === entry.level || (level < entry.level && level > entry.level - 2)) return;
-    entry.level = level;
-    entry.decoded
-      .then((decoded) => inkBitmap(decoded, entry.ink, level))
-      .then((bitmap) => {
-        if (this.#disposed || this.#entries.get(picture.id) !== entry || entry.level !== level) {
-          bitmap.close();
-          return;
+  #listen(): void {
+    const listener = this.#listener;
+    const dragged = ({ e, target, pointer }: BasicTransformEvent & { target: FabricObject }) => {
+      if (isPointer(e)) listener.onDrag(e, pointer);
+      // where the slip has it, not where Fabric would put it
+      if (target instanceof ArtworkObject) this.#place(target);
+    };
+    this.#canvas.on({
+      'mouse:down:before': ({ e, target }) => {
+        // a finger selects by a tap, so that a swipe scrolls the page
+        if (target) target.activeOn = isPointer(e) && e.pointerType === 'touch' ? 'up' : 'down';
+      },
+      'mouse:up:before': ({ target, isClick }) => {
+        if (target && !isClick) target.activeOn = 'down';
+      },
+      'mouse:down': ({ e }) => {
+        this.#down = isPointer(e) ? e.pointerId : null;
+      },
+      'mouse:up': ({ e, target, isClick }) => {
+        if (!isPointer(e)) return;
+        this.#holding = false;
+        const isTap = isClick && !target && this.#down === e.pointerId;
+        this.#down = null;
+        if (isTap) {
+          this.#canvas.discardActiveObject(e);
+          listener.onTapEmpty(e);
         }
-        entry.image ??= new InkPicture();
-        entry.image.show(bitmap);
-        this.#onReady(picture.id);
-      })
-      .catch(() => {
-        if (this.#disposed || entry.failed || this.#entries.get(picture.id) !== entry) return;
-        entry.failed = true;
-        this.#onFail(picture.id);
-      });
+        listener.onRelease(e);
+      },
+      // without a pointer it was the stage that asked
+      'selection:created': ({ e, selected }) => {
+        if (e) listener.onSelect(idOf(selected[0]));
+      },
+      'selection:updated': ({ e, selected }) => {
+        if (e) listener.onSelect(idOf(selected[0]));
+      },
+      'selection:cleared': ({ e }) => {
+        this.#holding = false;
+        if (e) listener.onSelect(null);
+      },
+      'before:transform': ({ e, transform }) => {
+        const id = idOf(transform.target);
+        if (id === null || !isPointer(e)) return;
+        this.#holding = true;
+        const grip = gripOf(transform.action, transform.corner);
+        if (grip === 'turn') this.#canvas.setCursor('grabbing');
+        listener.onPress(id, grip, e, { x: transform.ex, y: transform.ey });
+      },
+      'object:moving': dragged,
+      'object:scaling': dragged,
+      'object:rotating': dragged,
+      'mouse:move': ({ e, target }) => {
+        if (isPointer(e)) listener.onHover(idOf(target), e.movementX !== 0 || e.movementY !== 0);
+      },
+      'mouse:out': ({ e }) => {
+        if (e.type === 'pointerout') listener.onHover(null, false);
+      },
+      'mouse:wheel': ({ e, target }) => listener.onWheel(idOf(target), e),
+    });
   }
 
-  #drop(id: string): void {
-    const entry = this.#entries.get(id);
-    if (!entry) return;
-    this.#entries.delete(id);
-    if (entry.image) this.#canvas.remove(asDrawn(entry.image));
-    entry.image?.dispose();
+  #object(picture: Picture): ArtworkObject {
+    const { id, source, ink, widthMm } = picture;
+    let object = this.#objects.get(id);
+    if (!object) {
+      object = new ArtworkObject(id);
+      this.#objects.set(id, object);
+    }
+    const widthPx = widthMm * this.#pxPerMm * this.#pixelRatio;
+    if (this.#pictures.request(id, source, ink, widthPx)) object.show(null);
+    return object;
+  }
+
+  #place(object: ArtworkObject): void {
+    const picture = this.#placed.get(object.artworkId);
+    if (picture) object.place(picture, this.#pxPerMm, this.#pixelRatio);
+  }
+
+  #select(object: ArtworkObject | undefined): void {
+    if (object === this.#canvas.getActiveObject()) return;
+    if (object) this.#canvas.setActiveObject(object);
+    else this.#canvas.discardActiveObject();
+  }
+
+  #drop(id: string, object: ArtworkObject): void {
+    this.#objects.delete(id);
+    this.#pictures.forget(id);
+    this.#canvas.remove(object);
+    object.dispose();
   }
 }
-
-/** Fabric's types ask for all its objects can do; a canvas that only draws never looks for it. */
-const asDrawn = (image: InkPicture): FabricObject => image as unknown as FabricObject;
-
-const sameShares = (a: InkShares, b: InkShares): boolean =>
-  a.left === b.left && a.top === b.top && a.width === b.width && a.height === b.height;

@@ -5,13 +5,14 @@ import type { Face } from '../../src/catalog/index.ts';
 import type { Formatter, Units } from '../format/index.ts';
 import type { MessageFormat } from '../locales/message-format.ts';
 import type { StageWords } from '../locales/stage-words.ts';
-import { hatch } from './blank-svg.ts';
+import { hatchPath } from './blank-svg.ts';
 import type { Camera } from './camera.ts';
 import { toPx } from './camera.ts';
 import type { Area, Bounds, Point, Position } from './placement-math.ts';
 import { ticks } from './ruler.ts';
 import type { Snapped } from './snap.ts';
-import { styled } from './styled.ts';
+import { areaOnView } from './stage-scene.ts';
+import { styleProperties } from './style-properties.ts';
 
 const TICK_PX = {
   top: { major: 10, middle: 7, minor: 4 },
@@ -19,7 +20,7 @@ const TICK_PX = {
 } as const;
 
 /** One ruler; `span` is the stretch the chosen artwork takes, in px, or null. */
-export function ruler(
+export function rulerSvg(
   side: 'top' | 'left',
   lengthPx: number,
   thicknessPx: number,
@@ -59,14 +60,6 @@ export function ruler(
     })}`;
 }
 
-/** A face's printable area in view mm. */
-export const areaOnView = (face: Face, area: Area): Bounds => ({
-  left: face.onView.xMm - area.widthMm / 2,
-  top: face.onView.yMm,
-  right: face.onView.xMm + area.widthMm / 2,
-  bottom: face.onView.yMm + area.heightMm,
-});
-
 const rect = (box: Bounds, className: string) =>
   svg`<rect class=${className} x=${box.left} y=${box.top} width=${box.right - box.left} height=${box.bottom - box.top}></rect>`;
 
@@ -84,7 +77,7 @@ export function faceMarks(face: Face, tight: Area, active: boolean, pxPerMm: num
         right: xMm + keepOut.xMm + keepOut.widthMm,
         bottom: yMm + keepOut.yMm + keepOut.heightMm,
       };
-      return svg`${rect(box, 'keep-out')}<path class="hatch" d=${hatch(box, 6 / pxPerMm)}></path>`;
+      return svg`${rect(box, 'keep-out')}<path class="hatch" d=${hatchPath(box, 6 / pxPerMm)}></path>`;
     })}
     ${active ? rect(areaOnView(face, face), 'halo') : nothing}
     ${rect(areaOnView(face, face), state)}
@@ -106,12 +99,12 @@ export const tag = (className: string, at: Point, anchor: Point, text: string): 
     class="tag ${className}"
     dir="auto"
     aria-hidden="true"
-    ${styled({ transform: `translate(${at.x}px, ${at.y}px) translate(${-anchor.x * 100}%, ${-anchor.y * 100}%)` })}
+    ${styleProperties({ transform: `translate(${at.x}px, ${at.y}px) translate(${-anchor.x * 100}%, ${-anchor.y * 100}%)` })}
     >${text}</span
   >`;
 
 /** What a running gesture shows: the lines that hold it, and how far it is from the center line and the top. */
-export function measures(
+export function measureMarks(
   camera: Camera,
   face: Face,
   position: Position,

@@ -1,7 +1,7 @@
-/** Turns whatever an artwork's picture is given as into a bounded bitmap of its ink. */
+/** Turns the picture of an artwork, however it is given, into a canvas of bounded size that holds its ink. */
 import { shrinkToLimits } from './bitmap-limits.ts';
 
-/** A picture of an artwork: pixels at hand, or the address of a raster picture. Never SVG. */
+/** A picture of an artwork: pixels, or the address of a raster picture. Never SVG. */
 export type PictureSource = ImageBitmap | HTMLCanvasElement | OffscreenCanvas | string;
 
 /** The ink's box as shares (0..1) of the picture's width and height. */
@@ -24,7 +24,7 @@ export async function decodePicture(source: PictureSource): Promise<Decoded> {
     return source;
   }
   const image = new Image();
-  image.crossOrigin = 'anonymous'; // before the address, or the request goes out without it
+  image.crossOrigin = 'anonymous'; // set before `src`, which starts the request
   image.decoding = 'async';
   image.src = source;
   await image.decode();
@@ -33,9 +33,9 @@ export async function decodePicture(source: PictureSource): Promise<Decoded> {
 }
 
 /**
- * Pixels once drawn from another origin spoil every canvas they are drawn on.
+ * Pixels drawn from another origin without CORS taint every canvas they are drawn on.
  *
- * @throws DOMException (SecurityError) when they may not be read.
+ * @throws DOMException (SecurityError) when the pixels are tainted.
  */
 function assertReadable(pixels: CanvasImageSource): void {
   const probe = document.createElement('canvas');
@@ -51,9 +51,7 @@ const sizeOf = (decoded: Decoded): { width: number; height: number } =>
     ? { width: decoded.naturalWidth, height: decoded.naturalHeight }
     : { width: decoded.width, height: decoded.height };
 
-/**
- * Levels of detail are powers of two of this many px, so that small changes of size make no new bitmap.
- */
+/** Levels of detail are powers of two times this many px, so that a small change of size needs no new bitmap. */
 const LEVEL_BASE_PX = 128;
 
 /** The level that shows an ink box `neededPx` wide without blur. */
@@ -62,24 +60,31 @@ export function levelFor(neededPx: number): number {
 }
 
 /**
- * The ink of a picture as a bitmap about as large as its level asks, never larger than the picture itself or the
- * limits of a page. Resized with premultiplied alpha, so that the hidden color of clear pixels stays hidden.
+ * The ink of a picture on a canvas about as large as its level asks, never larger than the picture itself or the limits
+ * of a page. Resized with premultiplied alpha, so that the hidden color of clear pixels stays hidden. A canvas because
+ * Fabric's images take no ImageBitmap; the pixels are handed over, not copied.
  */
-export async function inkBitmap(decoded: Decoded, ink: InkShares, level: number): Promise<ImageBitmap> {
+export async function inkCanvas(decoded: Decoded, ink: InkShares, level: number): Promise<HTMLCanvasElement> {
   const { width, height } = sizeOf(decoded);
   const left = Math.min(width - 1, Math.max(0, Math.round(ink.left * width)));
   const top = Math.min(height - 1, Math.max(0, Math.round(ink.top * height)));
   const inkWidth = Math.max(1, Math.min(width - left, Math.round(ink.width * width)));
   const inkHeight = Math.max(1, Math.min(height - top, Math.round(ink.height * height)));
-  const wanted = Math.min(1, (LEVEL_BASE_PX * 2 ** level) / inkWidth);
-  const scale = Math.min(wanted, shrinkToLimits(inkWidth, inkHeight));
+  const levelScale = Math.min(1, (LEVEL_BASE_PX * 2 ** level) / inkWidth);
+  const scale = Math.min(levelScale, shrinkToLimits(inkWidth, inkHeight));
   const resizeWidth = Math.max(1, Math.round(inkWidth * scale));
   const resizeHeight = Math.max(1, Math.round(inkHeight * scale));
-  if (resizeWidth === inkWidth && resizeHeight === inkHeight)
-    return createImageBitmap(decoded, left, top, inkWidth, inkHeight);
-  return createImageBitmap(decoded, left, top, inkWidth, inkHeight, {
-    resizeWidth,
-    resizeHeight,
-    resizeQuality: 'high',
-  });
+  const bitmap =
+    resizeWidth === inkWidth && resizeHeight === inkHeight
+      ? await createImageBitmap(decoded, left, top, inkWidth, inkHeight)
+      : await createImageBitmap(decoded, left, top, inkWidth, inkHeight, {
+          resizeWidth,
+          resizeHeight,
+          resizeQuality: 'high',
+        });
+  const canvas = document.createElement('canvas');
+  canvas.width = bitmap.width;
+  canvas.height = bitmap.height;
+  canvas.getContext('bitmaprenderer')?.transferFromImageBitmap(bitmap);
+  return canvas;
 }

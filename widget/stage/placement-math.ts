@@ -33,10 +33,10 @@ export const GESTURE_WIDTH_MM = { least: 5, most: 3000 } as const;
 export const roundMm = (mm: number): number => roundHundredth(mm);
 
 /** An angle brought to (-180, 180] and rounded to 0.01 degree. */
-export function normalAngle(deg: number): number {
-  const turned = ((deg % 360) + 360) % 360;
-  const rounded = roundHundredth(turned > 180 ? turned - 360 : turned);
-  return rounded === -180 ? 180 : rounded;
+export function normalizeAngle(deg: number): number {
+  const positive = ((deg % 360) + 360) % 360;
+  const angle = roundHundredth(positive > 180 ? positive - 360 : positive);
+  return angle === -180 ? 180 : angle;
 }
 
 function roundHundredth(value: number): number {
@@ -48,13 +48,13 @@ function roundHundredth(value: number): number {
  * The position as it is written down after a gesture: what the gesture changed, to 0.01 mm and 0.01 degree. What it did
  * not change stays as it was to the last digit, so that moving an artwork never alters its width.
  */
-export function rounded(position: Position, before: Position): Position {
+export function roundPosition(position: Position, before: Position): Position {
   const { xMm, yMm, widthMm, angleDeg } = position;
   return {
     xMm: xMm === before.xMm ? xMm : roundMm(xMm),
     yMm: yMm === before.yMm ? yMm : roundMm(yMm),
     widthMm: widthMm === before.widthMm ? widthMm : roundMm(widthMm),
-    angleDeg: angleDeg === before.angleDeg ? angleDeg : normalAngle(angleDeg),
+    angleDeg: angleDeg === before.angleDeg ? angleDeg : normalizeAngle(angleDeg),
   };
 }
 
@@ -63,7 +63,7 @@ export function samePosition(a: Position, b: Position): boolean {
 }
 
 /** `point` turned about the origin by `deg` clockwise (y down). */
-export function turned(point: Point, deg: number): Point {
+export function rotatePoint(point: Point, deg: number): Point {
   const radians = (deg * Math.PI) / 180;
   const cos = Math.cos(radians);
   const sin = Math.sin(radians);
@@ -71,7 +71,7 @@ export function turned(point: Point, deg: number): Point {
 }
 
 /** The upright box that holds the turned ink. `aspect` is ink height over ink width. */
-export function turnedBounds(position: Position, aspect: number): Bounds {
+export function rotatedBounds(position: Position, aspect: number): Bounds {
   const radians = (position.angleDeg * Math.PI) / 180;
   const cos = Math.abs(Math.cos(radians));
   const sin = Math.abs(Math.sin(radians));
@@ -90,8 +90,8 @@ export function turnedBounds(position: Position, aspect: number): Bounds {
 const EDGE_TOLERANCE_MM = 0.05;
 
 /** Is the turned ink wholly inside the printable area? */
-export function insideArea(position: Position, aspect: number, area: Area): boolean {
-  const box = turnedBounds(position, aspect);
+export function isInsideArea(position: Position, aspect: number, area: Area): boolean {
+  const box = rotatedBounds(position, aspect);
   return (
     box.left >= -area.widthMm / 2 - EDGE_TOLERANCE_MM &&
     box.right <= area.widthMm / 2 + EDGE_TOLERANCE_MM &&
@@ -101,8 +101,8 @@ export function insideArea(position: Position, aspect: number, area: Area): bool
 }
 
 /** Does the turned ink touch a keep-out given by its box (left and top edge, mm)? Separating axes of the two boxes. */
-export function touchesBox(position: Position, aspect: number, box: Bounds): boolean {
-  const upright = turnedBounds(position, aspect);
+export function intersectsBox(position: Position, aspect: number, box: Bounds): boolean {
+  const upright = rotatedBounds(position, aspect);
   if (
     upright.right <= box.left ||
     upright.left >= box.right ||
@@ -116,7 +116,9 @@ export function touchesBox(position: Position, aspect: number, box: Bounds): boo
     { x: box.right, y: box.top },
     { x: box.right, y: box.bottom },
     { x: box.left, y: box.bottom },
-  ].map((corner) => turned({ x: corner.x - position.xMm, y: corner.y - position.yMm }, -position.angleDeg));
+  ].map((corner) =>
+    rotatePoint({ x: corner.x - position.xMm, y: corner.y - position.yMm }, -position.angleDeg),
+  );
   const halfWidth = position.widthMm / 2;
   const halfHeight = (position.widthMm * aspect) / 2;
   const xs = corners.map((corner) => corner.x);
@@ -130,7 +132,7 @@ export function touchesBox(position: Position, aspect: number, box: Bounds): boo
 }
 
 /** The tightest area among the chosen sizes: the smallest width and the smallest height of them. */
-export function tightestArea(
+export function smallestArea(
   face: Area & { readonly areaBySize: Readonly<Record<string, Area>> },
   sizes: readonly string[],
 ): Area {
@@ -149,26 +151,25 @@ export type Corner = { readonly x: -1 | 1; readonly y: -1 | 1 };
 
 /** Where a corner of the turned ink lies. */
 export function cornerPoint(position: Position, aspect: number, corner: Corner): Point {
-  const offset = turned(
+  const offset = rotatePoint(
     { x: (corner.x * position.widthMm) / 2, y: (corner.y * position.widthMm * aspect) / 2 },
     position.angleDeg,
   );
   return { x: position.xMm + offset.x, y: position.yMm + offset.y };
 }
 
-const clampWidth = (widthMm: number): number =>
+/** A width a gesture may give, mm. */
+export const clampWidth = (widthMm: number): number =>
   Math.min(GESTURE_WIDTH_MM.most, Math.max(GESTURE_WIDTH_MM.least, widthMm));
 
 /** Scaled by `widthMm` while the corner opposite to `corner` stays where it is. */
-export function withWidthFromCorner(
-  start: Position,
-  aspect: number,
-  corner: Corner,
-  widthMm: number,
-): Position {
+export function scaleFromCorner(start: Position, aspect: number, corner: Corner, widthMm: number): Position {
   const width = clampWidth(widthMm);
   const fixed = cornerPoint(start, aspect, { x: -corner.x as -1 | 1, y: -corner.y as -1 | 1 });
-  const toCenter = turned({ x: (corner.x * width) / 2, y: (corner.y * width * aspect) / 2 }, start.angleDeg);
+  const toCenter = rotatePoint(
+    { x: (corner.x * width) / 2, y: (corner.y * width * aspect) / 2 },
+    start.angleDeg,
+  );
   return { ...start, xMm: fixed.x + toCenter.x, yMm: fixed.y + toCenter.y, widthMm: width };
 }
 
@@ -186,7 +187,7 @@ export function widthForPointer(
   const anchor = aboutCenter
     ? { x: start.xMm, y: start.yMm }
     : cornerPoint(start, aspect, { x: -corner.x as -1 | 1, y: -corner.y as -1 | 1 });
-  const local = turned({ x: pointer.x - anchor.x, y: pointer.y - anchor.y }, -start.angleDeg);
+  const local = rotatePoint({ x: pointer.x - anchor.x, y: pointer.y - anchor.y }, -start.angleDeg);
   const along = (local.x * corner.x + local.y * corner.y * aspect) / (1 + aspect * aspect);
   return clampWidth(aboutCenter ? along * 2 : along);
 }
@@ -195,14 +196,14 @@ export function widthForPointer(
 export function angleForPointer(start: Position, from: Point, to: Point): number {
   const before = Math.atan2(from.y - start.yMm, from.x - start.xMm);
   const after = Math.atan2(to.y - start.yMm, to.x - start.xMm);
-  return normalAngle(start.angleDeg + ((after - before) * 180) / Math.PI);
+  return normalizeAngle(start.angleDeg + ((after - before) * 180) / Math.PI);
 }
 
 /** Two fingers turn only after this, so that a pinch does not tilt the artwork by accident. */
 const PINCH_DEAD_DEG = 7;
 
 /** Two fingers: from where they were to where they are, in mm. */
-export function pinched(
+export function pinchPosition(
   start: Position,
   from: readonly [Point, Point],
   to: readonly [Point, Point],
@@ -217,21 +218,21 @@ export function pinched(
   const spanBefore = span(from);
   const widthMm = clampWidth(spanBefore > 0 ? (start.widthMm * span(to)) / spanBefore : start.widthMm);
   const scale = widthMm / start.widthMm;
-  const turn = normalAngle(direction(to) - direction(from));
+  const turn = normalizeAngle(direction(to) - direction(from));
   const free = Math.abs(turn) <= PINCH_DEAD_DEG ? 0 : turn - Math.sign(turn) * PINCH_DEAD_DEG;
   const before = middle(from);
   const after = middle(to);
-  const offset = turned({ x: (start.xMm - before.x) * scale, y: (start.yMm - before.y) * scale }, free);
+  const offset = rotatePoint({ x: (start.xMm - before.x) * scale, y: (start.yMm - before.y) * scale }, free);
   return {
     xMm: after.x + offset.x,
     yMm: after.y + offset.y,
     widthMm,
-    angleDeg: normalAngle(start.angleDeg + free),
+    angleDeg: normalizeAngle(start.angleDeg + free),
   };
 }
 
 /** The position with its center kept inside `bounds`, so that no gesture can lose an artwork. */
-export function keptInReach(position: Position, bounds: Bounds): Position {
+export function clampCenter(position: Position, bounds: Bounds): Position {
   return {
     ...position,
     xMm: Math.min(bounds.right, Math.max(bounds.left, position.xMm)),

@@ -9,7 +9,7 @@ export type Tick = {
   readonly figure: number | null;
 };
 
-/** Steps in the unit itself, finest first: each with what a middle and a labelled tick are. */
+/** Steps in the unit itself, finest first: each with what a middle and a labeled tick are. */
 const STEPS: Readonly<Record<Units, readonly (readonly [minor: number, middle: number, major: number])[]>> = {
   mm: [
     [1, 5, 10],

@@ -1,6 +1,6 @@
 /** Where a dragged artwork likes to stop: the center line, the face's usual positions, upright angles. */
 import type { Position } from './placement-math.ts';
-import { normalAngle } from './placement-math.ts';
+import { normalizeAngle } from './placement-math.ts';
 
 /** A usual position as the catalog gives it: center of the ink and usual width, mm on the face. */
 export type SnapPosition = {
@@ -22,7 +22,7 @@ export type Snapped = {
 };
 
 /** A position with no guide. */
-export const unsnapped = (position: Position): Snapped => ({
+export const withoutGuides = (position: Position): Snapped => ({
   position,
   guideX: null,
   guideY: null,
@@ -78,9 +78,11 @@ const UPRIGHT_REACH_DEG = 2.5;
 
 /** The angle, held at the quarter turns; with `coarse`, at every 15 degrees. */
 export function snapAngle(angleDeg: number, coarse: boolean): number {
-  if (coarse) return normalAngle(Math.round(angleDeg / 15) * 15);
+  if (coarse) return normalizeAngle(Math.round(angleDeg / 15) * 15);
   const quarter = Math.round(angleDeg / 90) * 90;
-  return Math.abs(angleDeg - quarter) <= UPRIGHT_REACH_DEG ? normalAngle(quarter) : normalAngle(angleDeg);
+  return Math.abs(angleDeg - quarter) <= UPRIGHT_REACH_DEG
+    ? normalizeAngle(quarter)
+    : normalizeAngle(angleDeg);
 }
 
 function nearest(value: number, candidates: readonly number[], reach: number): number | null {

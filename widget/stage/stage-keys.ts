@@ -3,7 +3,7 @@
 import type { Units } from '../format/index.ts';
 import { MM_PER_INCH } from '../format/index.ts';
 import type { Position } from './placement-math.ts';
-import { GESTURE_WIDTH_MM, rounded } from './placement-math.ts';
+import { clampWidth, roundPosition } from './placement-math.ts';
 
 /** Steps of one press, mm: with Shift the larger one. In inches a sixteenth and a half. */
 export const KEY_STEP_MM: Readonly<
@@ -36,10 +36,9 @@ export function keyAction(press: Press, position: Position, units: Units): KeyAc
   const by = press.shift ? step.large : step.small;
   const place = (change: Partial<Position>): KeyAction => ({
     kind: 'place',
-    position: rounded({ ...position, ...change }, position),
+    position: roundPosition({ ...position, ...change }, position),
   });
-  const width = (widthMm: number) =>
-    place({ widthMm: Math.min(GESTURE_WIDTH_MM.most, Math.max(GESTURE_WIDTH_MM.least, widthMm)) });
+  const width = (widthMm: number) => place({ widthMm: clampWidth(widthMm) });
   switch (press.key) {
     case 'ArrowLeft':
       return place({ xMm: position.xMm - by });

@@ -2,7 +2,7 @@ import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import opentype, { type Font } from 'opentype.js';
-import { LETTERING_FILES, type Lettered, lettering } from '../../../src/production/index.ts';
+import { LETTERING_FILES, type LetteringSpec, lettering } from '../../../src/production/index.ts';
 
 /** A name as outlines: SVG path data in mm, from the left and top of its box. */
 export type NameOutline = { readonly d: string; readonly widthMm: number; readonly heightMm: number };
@@ -18,7 +18,7 @@ const fonts = new Map<string, Promise<readonly Font[]>>();
  *
  * @throws RangeError when the font is none of the bundled ones.
  */
-export async function outlineName(name: Lettered): Promise<NameOutline | null> {
+export async function outlineName(name: LetteringSpec): Promise<NameOutline | null> {
   const size = lettering(name);
   if (size.widthMm === 0) return null;
   const files = await fontOf(name.font);

@@ -4,7 +4,7 @@ import { basename, dirname, join } from 'node:path';
 import type { Canvas } from '@napi-rs/canvas';
 import type { Raster } from '../../../src/artwork/index.ts';
 import type { SourceInfo, SourceNote } from '../../../src/contract/index.ts';
-import { pixelsFor } from '../drawing-pixels.ts';
+import { pixelsFor } from '../drawing-resolution.ts';
 import type { FileRefusal } from '../refusal.ts';
 
 /** PDF's own unit (ISO 32000-1, 8.3.2.3). */
@@ -46,7 +46,7 @@ function hasEnd(bytes: Uint8Array): boolean {
   return Buffer.from(last.buffer, last.byteOffset, last.length).includes('%%EOF');
 }
 
-const MAX_NAMED = 50;
+const MAX_FONTS_NAMED = 50;
 
 /**
  * Fonts the page asks for that the file does not bring along: another face was drawn in their place. The renderer says so
@@ -61,7 +61,7 @@ function missingFonts(commonObjects: unknown, standInsUsed: boolean): readonly s
     const broughtAlong = /^[A-Z]{6}\+/.test(font.name);
     if (font.missingFile === true || (standInsUsed && !broughtAlong)) names.add(font.name.slice(0, 200));
   }
-  return [...names].slice(0, MAX_NAMED);
+  return [...names].slice(0, MAX_FONTS_NAMED);
 }
 
 /** Loads what draws PDF, once; a process that is going to needs the time before a file waits for it. */

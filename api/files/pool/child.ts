@@ -4,7 +4,7 @@ import sharp from 'sharp';
 import { doJob, type JobRequest } from '../jobs.ts';
 import { loadPdfRenderer } from '../pdf/read-pdf.ts';
 import { onMessages, sendMessage } from './frames.ts';
-import { type FromChild, MESSAGE_BYTES_MOST } from './protocol.ts';
+import { type FromChild, MAX_MESSAGE_BYTES } from './protocol.ts';
 
 sharp.cache(false);
 // Other processes of the pool have the other cores.
@@ -23,7 +23,7 @@ const send = (message: FromChild, blobs: readonly Uint8Array[] = []): Promise<vo
 pipe.on('close', () => process.exit(0));
 pipe.on('error', () => process.exit(1));
 
-onMessages(pipe, MESSAGE_BYTES_MOST, ({ value, blobs }) => {
+onMessages(pipe, MAX_MESSAGE_BYTES, ({ value, blobs }) => {
   void run(value as JobRequest, blobs);
 });
 

@@ -9,4 +9,4 @@ export type FromChild =
   | { readonly type: 'fault'; readonly message: string };
 
 /** Most bytes of one message: rasters of the largest pictures as PNG, with room. */
-export const MESSAGE_BYTES_MOST = 1024 * 1024 * 1024;
+export const MAX_MESSAGE_BYTES = 1024 * 1024 * 1024;

@@ -6,7 +6,7 @@ import { fileURLToPath, pathToFileURL } from 'node:url';
 import type { JobRequest } from '../jobs.ts';
 import { onMessages, sendMessage } from './frames.ts';
 import { processorS, residentMiB } from './process-usage.ts';
-import { type FromChild, MESSAGE_BYTES_MOST } from './protocol.ts';
+import { type FromChild, MAX_MESSAGE_BYTES } from './protocol.ts';
 
 /** How long and how big a job may get. */
 export type JobBounds = {
@@ -16,7 +16,7 @@ export type JobBounds = {
 };
 
 /** How a job ended. */
-export type JobEnd =
+export type JobResult =
   | { readonly end: 'done'; readonly answer: unknown; readonly blobs: readonly Uint8Array[] }
   | { readonly end: 'fault'; readonly message: string }
   | { readonly end: 'died'; readonly words: string }
@@ -30,7 +30,7 @@ const WATCH_MS = 10;
  */
 const WALL_FACTOR = 6;
 /** What a process says last is kept for the log. */
-const LAST_WORDS = 2000;
+const MAX_STDERR_CHARS = 2000;
 /** Heap for our own code in the process; pictures lie outside it. */
 const HEAP_MIB = 384;
 
@@ -42,7 +42,7 @@ export class WorkerProcess {
   #job: RunningJob | null = null;
   #alive = true;
   #killed = false;
-  #words = '';
+  #stderr = '';
 
   /** @param fontsFile a fontconfig file that names the fonts to be used, and no others. */
   constructor(fontsFile: string) {
@@ -61,15 +61,17 @@ export class WorkerProcess {
         env: childEnvironment(fontsFile),
       },
     );
-    giveWay(this.#child.pid);
+    lowerPriority(this.#child.pid);
     this.#pipe = this.#child.stdio[3] as Duplex;
     this.#pipe.on('error', () => this.kill());
     this.#child.stderr?.on('data', (part: Buffer) => {
-      this.#words = (this.#words + part.toString('utf8')).slice(-LAST_WORDS);
+      this.#stderr = (this.#stderr + part.toString('utf8')).slice(-MAX_STDERR_CHARS);
     });
-    this.#child.on('error', () => this.#gone(null));
-    this.#child.on('exit', (_, signal) => this.#gone(signal));
-    onMessages(this.#pipe, MESSAGE_BYTES_MOST, ({ value, blobs }) => this.#take(value as FromChild, blobs));
+    this.#child.on('error', () => this.#onExit(null));
+    this.#child.on('exit', (_, signal) => this.#onExit(signal));
+    onMessages(this.#pipe, MAX_MESSAGE_BYTES, ({ value, blobs }) =>
+      this.#onMessage(value as FromChild, blobs),
+    );
   }
 
   /** True once it can take a job; false when it ended before it could. */
@@ -100,7 +102,7 @@ export class WorkerProcess {
     blobs: readonly Uint8Array[],
     bounds: JobBounds,
     boundsFor: (pixels: number) => JobBounds,
-  ): Promise<JobEnd> {
+  ): Promise<JobResult> {
     return new Promise((resolve) => {
       const job: RunningJob = {
         bounds,
@@ -108,7 +110,7 @@ export class WorkerProcess {
         startMs: performance.now(),
         startS: processorS(this.pid),
         startMiB: this.memoryMiB,
-        watch: setInterval(() => this.#watch(job), WATCH_MS),
+        watch: setInterval(() => this.#checkBounds(job), WATCH_MS),
         resolve,
       };
       this.#job = job;
@@ -130,7 +132,7 @@ export class WorkerProcess {
     await gone;
   }
 
-  #take(message: FromChild, blobs: readonly Uint8Array[]): void {
+  #onMessage(message: FromChild, blobs: readonly Uint8Array[]): void {
     if (message.type === 'ready') {
       this.#ready.resolve(true);
       return;
@@ -145,7 +147,7 @@ export class WorkerProcess {
     else this.#finish({ end: 'fault', message: message.message });
   }
 
-  #watch({ bounds, startMs, startS, startMiB }: RunningJob): void {
+  #checkBounds({ bounds, startMs, startS, startMiB }: RunningJob): void {
     const { timeS, memoryMiB } = bounds;
     const nowS = processorS(this.pid);
     const wallS = (performance.now() - startMs) / 1000;
@@ -163,17 +165,17 @@ export class WorkerProcess {
     if (bounds !== undefined) this.#finish({ end, bounds });
   }
 
-  #gone(signal: NodeJS.Signals | null): void {
+  #onExit(signal: NodeJS.Signals | null): void {
     this.#alive = false;
     this.#ready.resolve(false);
     const bounds = this.#job?.bounds;
     // Nobody here sent that signal: the system took the memory back.
     if (signal === 'SIGKILL' && !this.#killed && bounds !== undefined)
       this.#finish({ end: 'too-much-memory', bounds });
-    else this.#finish({ end: 'died', words: this.#words });
+    else this.#finish({ end: 'died', words: this.#stderr });
   }
 
-  #finish(end: JobEnd): void {
+  #finish(end: JobResult): void {
     const job = this.#job;
     if (job === null) return;
     this.#job = null;
@@ -189,13 +191,13 @@ type RunningJob = {
   startS: number | null;
   readonly startMiB: number | null;
   readonly watch: NodeJS.Timeout;
-  readonly resolve: (end: JobEnd) => void;
+  readonly resolve: (end: JobResult) => void;
 };
 
 /** Reading files takes whole processors; who waits for an answer of the server comes first. */
 const NICENESS = 10;
 
-function giveWay(pid: number | undefined): void {
+function lowerPriority(pid: number | undefined): void {
   if (pid === undefined) return;
   try {
     setPriority(pid, NICENESS);

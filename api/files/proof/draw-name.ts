@@ -1,6 +1,6 @@
 import sharp from 'sharp';
 import type { Raster } from '../../../src/artwork/index.ts';
-import type { Lettered } from '../../../src/production/index.ts';
+import type { LetteringSpec } from '../../../src/production/index.ts';
 import { outlineName } from '../lettering/outline-name.ts';
 
 /** A straight-alpha picture with the size it is printed at, borders included. */
@@ -18,7 +18,11 @@ const HEX = /^#[0-9a-fA-F]{6}$/;
  *
  * @throws RangeError for a font that is none of the bundled ones, and for what is no color.
  */
-export async function drawName(name: Lettered, hex: string, pxPerMm: number): Promise<SizedPicture | null> {
+export async function drawName(
+  name: LetteringSpec,
+  hex: string,
+  pxPerMm: number,
+): Promise<SizedPicture | null> {
   if (!HEX.test(hex)) throw new RangeError(`the color of a name is ${hex}; it must be written #rrggbb`);
   const outline = await outlineName(name);
   if (outline === null) return null;

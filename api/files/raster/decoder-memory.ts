@@ -1,5 +1,5 @@
 import type { Metadata } from 'sharp';
-import type { RasterKind } from './read-raster.ts';
+import type { RasterKind } from '../kind.ts';
 
 /** What reading one file may take beyond the process as it stands: 280 MiB, so that the whole stays under 300. */
 const MEMORY_BYTES = 280 * 1024 * 1024;
@@ -12,15 +12,17 @@ const MEASURING_BYTES = 3.3;
  * The most pixels of such a file that can be read in bounded memory. Most decoders go row by row; some have to hold the
  * whole picture in a form of their own beside ours, and a few KB can ask for a great deal of it.
  */
-export function pixelsInMemory(kind: RasterKind, meta: Metadata): number {
-  return Math.floor(MEMORY_BYTES / (RASTER_BYTES + Math.max(MEASURING_BYTES, heldBytes(kind, meta))));
+export function maxPixelsInMemory(kind: RasterKind, meta: Metadata): number {
+  return Math.floor(
+    MEMORY_BYTES / (RASTER_BYTES + Math.max(MEASURING_BYTES, decoderBytesPerPixel(kind, meta))),
+  );
 }
 
 /**
  * Bytes a decoder holds for each pixel. What is not plain from the format was measured with sharp 0.35 (libvips 8.18,
  * libheif, libwebp) on pictures of 9 to 49 million px, and rounded up.
  */
-function heldBytes(kind: RasterKind, meta: Metadata): number {
+function decoderBytesPerPixel(kind: RasterKind, meta: Metadata): number {
   const sampleBytes = SAMPLE_BYTES[meta.depth] ?? 8;
   switch (kind) {
     case 'png':

@@ -1,7 +1,7 @@
 /** What the chunks of a PNG say, without decoding a pixel. */
-export type PngOutline = {
+export type PngSummary = {
   /** the end chunk is there, so the file was not cut off. */
-  readonly whole: boolean;
+  readonly complete: boolean;
   /** frames of an animation, 1 when it is none (acTL, PNG third edition). */
   readonly frames: number;
 };
@@ -9,17 +9,17 @@ export type PngOutline = {
 const SIGNATURE_BYTES = 8;
 
 /** Walks the chunks of a PNG (PNG third edition, 5.3: length, type, data, CRC). Bytes after IEND are not looked at. */
-export function outlinePng(bytes: Uint8Array): PngOutline {
+export function summarizePng(bytes: Uint8Array): PngSummary {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.length);
   let frames = 1;
   let at = SIGNATURE_BYTES;
   while (at + 12 <= bytes.length) {
     const length = view.getUint32(at);
     const type = String.fromCharCode(...bytes.subarray(at + 4, at + 8));
-    if (type === 'IEND') return { whole: true, frames };
+    if (type === 'IEND') return { complete: true, frames };
     if (type === 'acTL' && length >= 8 && at + 12 <= bytes.length)
       frames = Math.max(1, view.getUint32(at + 8));
     at += 12 + length;
   }
-  return { whole: false, frames };
+  return { complete: false, frames };
 }

@@ -1,15 +1,13 @@
 import sharp, { type Metadata } from 'sharp';
 import type { Raster } from '../../../src/artwork/index.ts';
 import type { SourceNote } from '../../../src/contract/index.ts';
-import { type FileKind, KIND_NAMES } from '../kind.ts';
+import { KIND_NAMES, type RasterKind } from '../kind.ts';
 import { JPEG_SCANS, type ReadLimits } from '../limits.ts';
 import { type FileRefusal, isRefusal, tooComplex, unsupportedKind } from '../refusal.ts';
-import { pixelsInMemory } from './decoder-memory.ts';
+import { maxPixelsInMemory } from './decoder-memory.ts';
 import { summarizeProfile } from './icc.ts';
 import { countScans } from './jpeg-scans.ts';
-import { outlinePng } from './png-chunks.ts';
-
-export type RasterKind = Exclude<FileKind, 'svg' | 'pdf'>;
+import { summarizePng } from './png-chunks.ts';
 
 export type ReadPixels = { readonly raster: Raster; readonly notes: readonly SourceNote[] };
 
@@ -65,11 +63,11 @@ async function readHeader(
   try {
     meta = await sharp(bytes, { failOn: 'error', limitInputPixels: false, page: 0, pages: 1 }).metadata();
   } catch (error) {
-    const cut = (kind === 'png' && !outlinePng(bytes).whole) || (kind === 'tiff' && isCutTiff(bytes));
+    const cut = (kind === 'png' && !summarizePng(bytes).complete) || (kind === 'tiff' && isCutTiff(bytes));
     return cut ? incomplete : decodeRefusal(error, kind);
   }
   const { width, height } = meta;
-  const limitPx = Math.min(limits.pixels, pixelsInMemory(kind, meta));
+  const limitPx = Math.min(limits.pixels, maxPixelsInMemory(kind, meta));
   if (width * height > limitPx || Math.max(width, height) > limits.sidePx)
     return {
       refused: 'too-many-pixels',
@@ -79,8 +77,8 @@ async function readHeader(
   if (kind === 'avif' && meta.compression !== 'av1') return unsupportedKind('HEIC');
   let frames = meta.pages ?? 1;
   if (kind === 'png') {
-    const outline = outlinePng(bytes);
-    if (!outline.whole) return incomplete;
+    const outline = summarizePng(bytes);
+    if (!outline.complete) return incomplete;
     frames = outline.frames;
   }
   if (kind === 'webp' && isShortWebp(bytes)) return incomplete;

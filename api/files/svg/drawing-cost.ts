@@ -65,14 +65,14 @@ export function costOf(root: DrawingNode, cascade: Cascade): DrawingCost | FileR
   return new CostCounter(byId, cascade).count(root);
 }
 
-type Known = DrawingCost & {
+type NodeCost = DrawingCost & {
   /** elements beneath it in the file, itself included. */
   readonly own: number;
   /** elements from it down to the deepest one shown. */
   readonly depth: number;
 };
 
-const NOTHING: Known = { shown: 0, layers: 0, layerMs: 0, own: 0, depth: 0 };
+const NO_COST: NodeCost = { shown: 0, layers: 0, layerMs: 0, own: 0, depth: 0 };
 
 /** References may add as much nesting as there is in the file. */
 const SHOWN_DEPTH = 2 * SVG_LIMITS.depth;
@@ -80,8 +80,8 @@ const SHOWN_DEPTH = 2 * SVG_LIMITS.depth;
 class CostCounter {
   readonly #byId: ReadonlyMap<string, DrawingNode>;
   readonly #cascade: Cascade;
-  readonly #known = new Map<DrawingNode, Known>();
-  readonly #underway = new Set<DrawingNode>();
+  readonly #costs = new Map<DrawingNode, NodeCost>();
+  readonly #visiting = new Set<DrawingNode>();
   #refusal: FileRefusal | null = null;
 
   constructor(byId: ReadonlyMap<string, DrawingNode>, cascade: Cascade) {
@@ -95,14 +95,14 @@ class CostCounter {
     return { shown, layers, layerMs };
   }
 
-  #costOf(node: DrawingNode, level: number): Known {
-    const known = this.#known.get(node);
+  #costOf(node: DrawingNode, level: number): NodeCost {
+    const known = this.#costs.get(node);
     if (known !== undefined) return known;
-    if (this.#refusal !== null) return NOTHING;
-    if (this.#underway.has(node)) return this.#refuse(tooComplex('ring', 0, 0));
+    if (this.#refusal !== null) return NO_COST;
+    if (this.#visiting.has(node)) return this.#refuse(tooComplex('ring', 0, 0));
     if (level > SHOWN_DEPTH) return this.#refuse(tooComplex('depth', level, SHOWN_DEPTH));
 
-    this.#underway.add(node);
+    this.#visiting.add(node);
     let shown = 1;
     let own = 1;
     let depth = 0;
@@ -130,13 +130,13 @@ class CostCounter {
     }
     layers += this.#ownLayers(node);
     depth++;
-    this.#underway.delete(node);
+    this.#visiting.delete(node);
 
     if (depth > SHOWN_DEPTH) return this.#refuse(tooComplex('depth', depth, SHOWN_DEPTH));
     if (shown > SVG_LIMITS.shownElements)
       return this.#refuse(tooComplex('shown-elements', shown, SVG_LIMITS.shownElements));
     const cost = { shown, layers, layerMs, own, depth };
-    this.#known.set(node, cost);
+    this.#costs.set(node, cost);
     return cost;
   }
 
@@ -163,9 +163,9 @@ class CostCounter {
     );
   }
 
-  #refuse(refusal: FileRefusal): Known {
+  #refuse(refusal: FileRefusal): NodeCost {
     this.#refusal ??= refusal;
-    return NOTHING;
+    return NO_COST;
   }
 }
 

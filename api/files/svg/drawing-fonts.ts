@@ -33,7 +33,7 @@ const OTHER_SCRIPTS = [
   ['Emoji', /\p{Extended_Pictographic}/u],
 ] as const;
 
-const MAX_NAMED = 50;
+const MAX_FONTS_NAMED = 50;
 
 /** The families that words of the drawing ask for and the renderer has not got, in the order they appear. */
 export function missingFonts(root: DrawingNode, cascade: Cascade): readonly string[] {
@@ -54,7 +54,7 @@ export function missingFonts(root: DrawingNode, cascade: Cascade): readonly stri
     }
   };
   visit(root, []);
-  return [...missing.values()].slice(0, MAX_NAMED);
+  return [...missing.values()].slice(0, MAX_FONTS_NAMED);
 }
 
 /** The first family of every list the element may be given; the rest of a list is what its author would put up with. */

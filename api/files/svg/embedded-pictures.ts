@@ -1,5 +1,5 @@
 import sharp from 'sharp';
-import { DRAWING_FINENESS } from '../drawing-pixels.ts';
+import { MAX_DRAWING_RESOLUTION } from '../drawing-resolution.ts';
 import { fileKind } from '../kind.ts';
 import { type ReadLimits, SVG_LIMITS } from '../limits.ts';
 import { readRaster } from '../raster/read-raster.ts';
@@ -54,8 +54,8 @@ async function readEmbedded(
   const { width, height, data } = picture.raster;
   let image = sharp(data, { raw: { width, height, channels: 4 } });
   // More pixels than the drawing itself will get cannot show.
-  if (width * height > DRAWING_FINENESS.areaPx) {
-    const scale = Math.sqrt(DRAWING_FINENESS.areaPx / (width * height));
+  if (width * height > MAX_DRAWING_RESOLUTION.areaPx) {
+    const scale = Math.sqrt(MAX_DRAWING_RESOLUTION.areaPx / (width * height));
     image = image.resize(Math.max(1, Math.floor(width * scale)), Math.max(1, Math.floor(height * scale)), {
       fit: 'fill',
     });

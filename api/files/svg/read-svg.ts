@@ -1,12 +1,12 @@
 import type { Raster } from '../../../src/artwork/index.ts';
 import type { SourceInfo, SourceNote } from '../../../src/contract/index.ts';
-import { pixelsFor } from '../drawing-pixels.ts';
+import { pixelsFor } from '../drawing-resolution.ts';
 import type { ReadLimits } from '../limits.ts';
 import { type FileRefusal, isRefusal } from '../refusal.ts';
+import { resolutionFor } from './affordable-resolution.ts';
 import { createCascade } from './cascade.ts';
 import { clampFilters } from './clamp-filters.ts';
 import { costOf } from './drawing-cost.ts';
-import { finenessFor } from './drawing-fineness.ts';
 import { missingFonts } from './drawing-fonts.ts';
 import { sizeOf } from './drawing-size.ts';
 import { replaceEmbeddedPictures } from './embedded-pictures.ts';
@@ -40,7 +40,7 @@ export async function readSvg(bytes: Uint8Array, limits: ReadLimits): Promise<Re
     const view = size.viewBox ?? (await findExtent(root));
     if (view === null) return { refused: 'nothing-to-print', params: {} };
     const aspect = size.viewBox === null ? view.width / view.height : size.aspect;
-    const fineness = finenessFor(cost, aspect);
+    const fineness = resolutionFor(cost, aspect);
     if (isRefusal(fineness)) return fineness;
     const { widthPx, heightPx } = pixelsFor(aspect, fineness);
     const raster = await renderDrawing(root, view, widthPx, heightPx, size.preserveAspectRatio);

@@ -1,8 +1,8 @@
-import Holidays from 'date-holidays';
 import { z } from 'zod';
 import { Closure } from '../../../src/catalog/index.ts';
-import { faultAt } from '../../http/problem.ts';
-import { onlyRole } from '../../middleware/owner-key.ts';
+import { faultAt, ProblemError } from '../../http/problem.ts';
+import { requireRole } from '../../middleware/owner-key.ts';
+import { holidayClosures, loadHolidays } from '../../services/holidays.ts';
 import { type RouteContext, SHOP } from '../context.ts';
 
 const HolidayRequest = z.strictObject({
@@ -18,12 +18,8 @@ const HolidayRequest = z.strictObject({
     .default(['public']),
 });
 
-/** On other days a shop may close, but parcels move. */
-const STOPS_CARRIERS: ReadonlySet<string> = new Set(['public', 'bank']);
-const DAY_MS = 86_400_000;
-
-/** Holidays as closures an owner may take into the catalog. */
-export function calendarRoutes({ book }: RouteContext): void {
+/** Holidays as closures that an owner may copy into the catalog. */
+export function calendarRoutes({ book, deps }: RouteContext): void {
   book.add(
     {
       method: 'post',
@@ -32,56 +28,28 @@ export function calendarRoutes({ book }: RouteContext): void {
       tag: 'Owners',
       summary: 'Holidays of a country as closures; nothing is changed',
       description:
-        'Add those that apply to `calendar.closures` of the catalog. From the open data of date-holidays.',
+        'Add those that apply to `calendar.closures` of the catalog. From the open data of date-holidays, where that package is installed beside the server.',
       body: { schema: HolidayRequest, limitBytes: 10_000 },
       answers: {
         200: { description: 'The closures', schema: z.strictObject({ closures: z.array(Closure) }) },
       },
-      problems: [],
+      problems: ['not-found'],
       keyed: true,
     },
-    (c, { body }) => {
-      onlyRole('owner', c.get('key').role);
-      return c.json({ closures: closuresOf(body) });
+    async (c, { body }) => {
+      requireRole('owner', c.get('key').role);
+      const data = await (deps.loadHolidays ?? loadHolidays)();
+      if (data === undefined)
+        throw new ProblemError(
+          'not-found',
+          'holidays need the optional package date-holidays: run "npm install date-holidays" where the server is installed, and start it again',
+        );
+      const found = holidayClosures(data, body);
+      if ('fault' in found) {
+        const { at, message, value, allowed } = found.fault;
+        throw faultAt(at, message, value, allowed);
+      }
+      return c.json(found);
     },
   );
-}
-
-function closuresOf(request: z.infer<typeof HolidayRequest>): z.infer<typeof Closure>[] {
-  const { country, state, region, years, kinds } = request;
-  const known = new Holidays();
-  const listed = (at: string, value: string, among: Record<string, string> | undefined): void => {
-    if (among === undefined || !Object.hasOwn(among, value))
-      throw faultAt(
-        at,
-        `no holidays are known for "${value}"`,
-        value,
-        among === undefined ? 'nothing: none are known here' : `one of: ${Object.keys(among).join(', ')}`,
-      );
-  };
-  listed('country', country, known.getCountries('en'));
-  if (state !== undefined) listed('state', state, known.getStates(country, 'en'));
-  if (region !== undefined) {
-    if (state === undefined) throw faultAt('region', 'a region needs its state', region, 'with `state`');
-    listed('region', region, known.getRegions(country, state, 'en'));
-  }
-  const holidays =
-    state === undefined
-      ? new Holidays(country)
-      : region === undefined
-        ? new Holidays(country, state)
-        : new Holidays(country, state, region);
-  holidays.setLanguages('en');
-  const closures = years.flatMap((year) =>
-    holidays
-      .getHolidays(year)
-      .filter(({ type }) => kinds.includes(type))
-      .map(({ date, start, end, name, type }) => {
-        const from = date.slice(0, 10);
-        const days = Math.max(1, Math.round((end.getTime() - start.getTime()) / DAY_MS));
-        const to = new Date(Date.parse(from) + (days - 1) * DAY_MS).toISOString().slice(0, 10);
-        return { from, to, name, kind: STOPS_CARRIERS.has(type) ? ('holiday' as const) : ('own' as const) };
-      }),
-  );
-  return closures.sort((one, other) => (one.from < other.from ? -1 : one.from > other.from ? 1 : 0));
 }

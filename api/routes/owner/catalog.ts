@@ -2,12 +2,12 @@ import { z } from 'zod';
 import { Catalog, checkCatalog } from '../../../src/catalog/index.ts';
 import { Fault } from '../../../src/contract/index.ts';
 import { readJson } from '../../http/body.ts';
-import { holdsTag, matches, preconditionFailed, requireIfMatch } from '../../http/etag.ts';
+import { ifMatchHas, ifNoneMatchHas, preconditionFailed, requireIfMatch } from '../../http/etag.ts';
 import { ProblemError } from '../../http/problem.ts';
-import { onlyRole } from '../../middleware/owner-key.ts';
+import { requireRole } from '../../middleware/owner-key.ts';
 import { replaceCatalog } from '../../services/catalogs.ts';
 import { type RouteContext, SHOP } from '../context.ts';
-import { LateOrderAnswer, lateAnswer } from './shapes.ts';
+import { LateOrderAnswer, lateAnswer } from './schemas.ts';
 
 const VersionHead = z.strictObject({
   version: z.int(),
@@ -44,13 +44,13 @@ export function ownerCatalogRoutes({ book, deps, floor }: RouteContext): void {
       keyed: true,
     },
     async (c) => {
-      onlyRole('owner', c.get('key').role);
+      requireRole('owner', c.get('key').role);
       const { shop, catalogVersion } = c.get('head');
       const stored = await deps.store.catalogs.get(shop, catalogVersion);
       if (stored === undefined) throw new Error(`version ${catalogVersion} of shop '${shop}' is missing`);
       c.header('ETag', `"${stored.etag}"`);
       c.header('Catalog-Version', String(stored.version));
-      if (holdsTag(c.req.header('if-none-match'), `"${stored.etag}"`)) return c.body(null, 304);
+      if (ifNoneMatchHas(c.req.header('if-none-match'), `"${stored.etag}"`)) return c.body(null, 304);
       c.header('Content-Type', 'application/json');
       return c.body(stored.body);
     },
@@ -82,7 +82,7 @@ export function ownerCatalogRoutes({ book, deps, floor }: RouteContext): void {
       keyed: true,
     },
     async (c) => {
-      onlyRole('owner', c.get('key').role);
+      requireRole('owner', c.get('key').role);
       const ifMatch = requireIfMatch(c);
       const input = await readJson(c, deps.limits.catalogBytes);
       const { shop } = c.get('head');
@@ -91,7 +91,7 @@ export function ownerCatalogRoutes({ book, deps, floor }: RouteContext): void {
         shop,
         input,
         c.get('key').name,
-        (etag) => matches(ifMatch, etag),
+        (etag) => ifMatchHas(ifMatch, etag),
       );
       if (change.kind === 'changed') throw preconditionFailed(ifMatch, change.etag);
       if (change.kind === 'faulty') throw faulty(change.faults);
@@ -123,7 +123,7 @@ export function ownerCatalogRoutes({ book, deps, floor }: RouteContext): void {
       keyed: true,
     },
     async (c) => {
-      onlyRole('owner', c.get('key').role);
+      requireRole('owner', c.get('key').role);
       const { faults } = checkCatalog(await readJson(c, deps.limits.catalogBytes));
       return c.json({ faults: [...(faults ?? [])] });
     },
@@ -143,7 +143,7 @@ export function ownerCatalogRoutes({ book, deps, floor }: RouteContext): void {
       keyed: true,
     },
     async (c) => {
-      onlyRole('owner', c.get('key').role);
+      requireRole('owner', c.get('key').role);
       const versions = await deps.store.catalogs.versions(c.get('head').shop);
       return c.json({ versions: versions.map((version) => ({ ...version, etag: `"${version.etag}"` })) });
     },
@@ -162,7 +162,7 @@ export function ownerCatalogRoutes({ book, deps, floor }: RouteContext): void {
       keyed: true,
     },
     async (c, { params }) => {
-      onlyRole('owner', c.get('key').role);
+      requireRole('owner', c.get('key').role);
       const stored = await deps.store.catalogs.get(c.get('head').shop, Number(params.version));
       if (stored === undefined)
         throw new ProblemError('not-found', `there is no version ${params.version} of the catalog`);

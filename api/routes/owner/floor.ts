@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { Id, Instant } from '../../../src/contract/index.ts';
 import { ProblemError } from '../../http/problem.ts';
-import type { FloorReport } from '../../services/floor.ts';
+import type { FloorReport } from '../../services/floor-report.ts';
 import { type RouteContext, SHOP } from '../context.ts';
-import { LateOrderAnswer, lateAnswer } from './shapes.ts';
+import { LateOrderAnswer, lateAnswer } from './schemas.ts';
 
 const Place = z.int().min(0).max(1000);
 /** The step of an order, by its places in the order's bookings. */

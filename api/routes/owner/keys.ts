@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { ProblemError } from '../../http/problem.ts';
-import { onlyRole } from '../../middleware/owner-key.ts';
+import { requireRole } from '../../middleware/owner-key.ts';
 import { newSigningKey } from '../../services/create-shop.ts';
 import { makeKey } from '../../services/owner-key.ts';
 import type { StoredKey } from '../../store/keys.ts';
@@ -31,7 +31,7 @@ export function ownerKeyRoutes({ book, deps }: RouteContext): void {
       keyed: true,
     },
     async (c) => {
-      onlyRole('owner', c.get('key').role);
+      requireRole('owner', c.get('key').role);
       return c.json({ keys: (await store.keys.all(c.get('head').shop)).map(keyAnswer) });
     },
   );
@@ -52,7 +52,7 @@ export function ownerKeyRoutes({ book, deps }: RouteContext): void {
       keyed: true,
     },
     async (c, { body }) => {
-      onlyRole('owner', c.get('key').role);
+      requireRole('owner', c.get('key').role);
       const { shop } = c.get('head');
       const { key, kept } = makeKey(body.name, body.role, instant(deps.now()), deps.randomBytes);
       await store.write(shop, (parts) => parts.keys.add(shop, kept));
@@ -73,7 +73,7 @@ export function ownerKeyRoutes({ book, deps }: RouteContext): void {
       keyed: true,
     },
     async (c, { params }) => {
-      onlyRole('owner', c.get('key').role);
+      requireRole('owner', c.get('key').role);
       const { shop } = c.get('head');
       const refused = await store.write(shop, async (parts) => {
         const valid = (await parts.keys.all(shop)).filter(({ revokedAt }) => revokedAt === null);
@@ -108,7 +108,7 @@ export function ownerKeyRoutes({ book, deps }: RouteContext): void {
       keyed: true,
     },
     async (c, { body }) => {
-      onlyRole('owner', c.get('key').role);
+      requireRole('owner', c.get('key').role);
       const { shop } = c.get('head');
       const { id, secret } = newSigningKey(deps.randomBytes);
       const at = deps.now();
@@ -116,7 +116,7 @@ export function ownerKeyRoutes({ book, deps }: RouteContext): void {
         await parts.keys.addSigningKey(shop, id, secret, instant(at));
         await parts.shops.setSigningKey(shop, id);
         const before = body.now ? at + 1 : at - SECRETS_KEPT_MS;
-        await parts.keys.forgetSigningKeys(shop, instant(before), id);
+        await parts.keys.deleteSigningKeys(shop, instant(before), id);
       });
       return c.json({ id }, 201);
     },

@@ -1,14 +1,14 @@
 import { z } from 'zod';
 import { OrderState } from '../../../src/contract/index.ts';
 import { ProblemError } from '../../http/problem.ts';
-import { onlyRole } from '../../middleware/owner-key.ts';
-import { NEXT_STATES } from '../../services/floor.ts';
-import type { StoredOrder } from '../../store/orders.ts';
+import { requireRole } from '../../middleware/owner-key.ts';
+import { NEXT_STATES } from '../../services/order-status.ts';
+import type { StoredOrder } from '../../store/order-record.ts';
 import { type RouteContext, SHOP } from '../context.ts';
-import { bookingAnswer, instant, OrderHeadAnswer, OwnerOrder } from './shapes.ts';
+import { bookingAnswer, instantOf, OrderHeadAnswer, OwnerOrder } from './schemas.ts';
 
 const Numbered = z.object({ number: z.string().regex(/^\d{1,12}$/) });
-const LIST_MOST = 200;
+const MAX_LISTED = 200;
 
 /** Orders as their shop sees them. */
 export function ownerOrderRoutes({ book, deps, floor }: RouteContext): void {
@@ -30,8 +30,8 @@ export function ownerOrderRoutes({ book, deps, floor }: RouteContext): void {
       bill: order.bill as z.infer<typeof OwnerOrder>['bill'],
       proofs: [...order.proofs],
       catalogVersion: order.catalogVersion,
-      notBefore: instant(order.work.notBefore),
-      endsAt: instant(order.work.endsAt),
+      notBefore: instantOf(order.work.notBefore),
+      endsAt: instantOf(order.work.endsAt),
       bookings: bookings.map(bookingAnswer),
     };
   };
@@ -52,9 +52,9 @@ export function ownerOrderRoutes({ book, deps, floor }: RouteContext): void {
           .optional(),
         most: z
           .string()
-          .regex(/^\d{1,3}$/, `a whole number from 1 to ${LIST_MOST}`)
+          .regex(/^\d{1,3}$/, `a whole number from 1 to ${MAX_LISTED}`)
           .transform(Number)
-          .pipe(z.number().min(1).max(LIST_MOST))
+          .pipe(z.number().min(1).max(MAX_LISTED))
           .optional(),
       }),
       answers: {
@@ -71,7 +71,7 @@ export function ownerOrderRoutes({ book, deps, floor }: RouteContext): void {
       keyed: true,
     },
     async (c, { query }) => {
-      onlyRole('owner', c.get('key').role);
+      requireRole('owner', c.get('key').role);
       const most = query.most ?? 50;
       const orders = await store.orders.list(c.get('head').shop, {
         state: query.state,
@@ -96,7 +96,7 @@ export function ownerOrderRoutes({ book, deps, floor }: RouteContext): void {
       keyed: true,
     },
     async (c, { params }) => {
-      onlyRole('owner', c.get('key').role);
+      requireRole('owner', c.get('key').role);
       const { shop } = c.get('head');
       const order = await store.orders.get(shop, params.number);
       if (order === undefined) throw noOrder(params.number);
@@ -122,7 +122,7 @@ export function ownerOrderRoutes({ book, deps, floor }: RouteContext): void {
     async (c, { params, body }) => {
       const { shop } = c.get('head');
       const { role } = c.get('key');
-      if (body.state === 'cancelled') onlyRole('owner', role);
+      if (body.state === 'cancelled') requireRole('owner', role);
       const refused = await store.write(shop, async (parts) => {
         const order = await parts.orders.get(shop, params.number);
         if (order === undefined) return noOrder(params.number);
@@ -136,7 +136,7 @@ export function ownerOrderRoutes({ book, deps, floor }: RouteContext): void {
           );
         // Before its row is touched: only what is committed may be remembered of the plan.
         if (body.state === 'packed' || body.state === 'cancelled')
-          await floor.leave(parts, shop, params.number);
+          await floor.removeFromPlan(parts, shop, params.number);
         await parts.orders.setState(shop, params.number, body.state, new Date(deps.now()).toISOString());
         return null;
       });

@@ -9,13 +9,13 @@ import {
 } from '../../../src/promise/index.ts';
 import { faultAt } from '../../http/problem.ts';
 import { planPage } from '../../plan-page/page.ts';
-import { planPicture } from '../../plan-page/picture.ts';
+import { planPageModel } from '../../plan-page/page-model.ts';
 import { PLAN_PAGE_POLICY } from '../../plan-page/style.ts';
-import type { LivePlan } from '../../services/plan-cache.ts';
+import type { PlanSnapshot } from '../../services/plan-cache.ts';
 import { type RouteContext, SHOP } from '../context.ts';
-import { LateOrderAnswer, lateAnswer } from './shapes.ts';
+import { LateOrderAnswer, lateAnswer } from './schemas.ts';
 
-const DAYS_MOST = 62;
+const MAX_DAYS = 62;
 const DAYS_USUAL = 14;
 const DAYS_ON_PAGE = 7;
 
@@ -53,9 +53,9 @@ const Range = z.object({
   from: z.iso.date().optional(),
   days: z
     .string()
-    .regex(/^\d{1,2}$/, `a whole number from 1 to ${DAYS_MOST}`)
+    .regex(/^\d{1,2}$/, `a whole number from 1 to ${MAX_DAYS}`)
     .transform(Number)
-    .pipe(z.number().min(1).max(DAYS_MOST))
+    .pipe(z.number().min(1).max(MAX_DAYS))
     .optional(),
 });
 
@@ -63,11 +63,11 @@ const Range = z.object({
 export function planRoutes({ book, deps, quotes }: RouteContext): void {
   const { store } = deps;
   /** Bookings on equipment the shop still has. */
-  const bookingsIn = ({ plan, orders }: LivePlan) =>
+  const bookingsIn = ({ plan, orders }: PlanSnapshot) =>
     [...orders.values()]
       .flatMap(({ bookings }) => bookings)
       .filter(({ station, unit }) => unit < (plan.shop.stations.get(station)?.count ?? 0));
-  const rangeOf = ({ plan: { shop } }: LivePlan, query: z.infer<typeof Range>, usualDays: number) => {
+  const rangeOf = ({ plan: { shop } }: PlanSnapshot, query: z.infer<typeof Range>, usualDays: number) => {
     const known = shopDays(shop);
     const now = quotes.nowS();
     const today = dayOfNumber(shop.clock.dayAt(now));
@@ -97,12 +97,12 @@ export function planRoutes({ book, deps, quotes }: RouteContext): void {
     },
     async (c, { query }) => {
       const head = c.get('head');
-      const live = await quotes.livePlan(store, head);
-      const { from, days } = rangeOf(live, query, DAYS_USUAL);
+      const snapshot = await quotes.currentPlan(store, head);
+      const { from, days } = rangeOf(snapshot, query, DAYS_USUAL);
       const late = await store.orders.late(head.shop);
       return c.json({
-        version: live.version,
-        ...planByStationAndDay(live.plan.shop, bookingsIn(live), from, days),
+        version: snapshot.version,
+        ...planByStationAndDay(snapshot.plan.shop, bookingsIn(snapshot), from, days),
         late: late.map(({ number, promised, until, cause }) =>
           lateAnswer({ order: number, promised, now: until, cause }),
         ),
@@ -126,14 +126,14 @@ export function planRoutes({ book, deps, quotes }: RouteContext): void {
     },
     async (c, { query }) => {
       const head = c.get('head');
-      const live = await quotes.livePlan(store, head);
-      const { compiled } = await quotes.liveCatalog(store, head);
-      const range = rangeOf(live, query, DAYS_ON_PAGE);
-      const picture = planPicture(live, compiled, await store.orders.late(head.shop), range);
-      const view = planByStationAndDay(live.plan.shop, bookingsIn(live), range.from, range.days);
+      const snapshot = await quotes.currentPlan(store, head);
+      const { compiled } = await quotes.currentCatalog(store, head);
+      const range = rangeOf(snapshot, query, DAYS_ON_PAGE);
+      const model = planPageModel(snapshot, compiled, await store.orders.late(head.shop), range);
+      const view = planByStationAndDay(snapshot.plan.shop, bookingsIn(snapshot), range.from, range.days);
       c.header('Content-Security-Policy', PLAN_PAGE_POLICY);
       c.header('Cross-Origin-Resource-Policy', 'same-origin');
-      return c.html(planPage(picture, view));
+      return c.html(planPage(model, view));
     },
   );
 
@@ -150,9 +150,9 @@ export function planRoutes({ book, deps, quotes }: RouteContext): void {
     },
     async (c) => {
       const head = c.get('head');
-      const live = await quotes.livePlan(store, head);
-      const { catalog } = (await quotes.liveCatalog(store, head)).compiled;
-      const text = planAsICalendar(live.plan.shop, bookingsIn(live), {
+      const snapshot = await quotes.currentPlan(store, head);
+      const { catalog } = (await quotes.currentCatalog(store, head)).compiled;
+      const text = planAsICalendar(snapshot.plan.shop, bookingsIn(snapshot), {
         now: quotes.nowS(),
         host: `${head.shop}.platen.invalid`,
         name: pickText(catalog.shop.name, catalog.shop.language),

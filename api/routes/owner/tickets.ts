@@ -5,7 +5,7 @@ import { ProblemError } from '../../http/problem.ts';
 import { deserializeRoute } from '../../store/route-record.ts';
 import { type RouteContext, SHOP } from '../context.ts';
 import { noOrder } from './orders.ts';
-import { BookingAnswer, bookingAnswer } from './shapes.ts';
+import { BookingAnswer, bookingAnswer } from './schemas.ts';
 
 const Named = z.looseObject({ id: Id, name: z.unknown() });
 

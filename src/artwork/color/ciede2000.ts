@@ -4,8 +4,8 @@ const DEGREES = 180 / Math.PI;
 const POW25_7 = 25 ** 7;
 
 /**
- * CIEDE2000 color difference of two Lab colors relative to the same white, with kL = kC = kH = 1. About 1 is the least
- * a practiced eye sees side by side; black against white is 100. Symmetric, but not a metric.
+ * CIEDE2000 color difference of two Lab colors relative to the same white, with kL = kC = kH = 1. About 1 is the smallest
+ * difference that a trained eye sees side by side; black and white differ by 100. Symmetric, but not a metric.
  *
  * @see ISO/CIE 11664-6; G. Sharma, W. Wu, E. N. Dalal, Color Research and Application 30(1), 21-30, 2005.
  */
@@ -54,7 +54,7 @@ export function ciede2000(first: Lab, second: Lab): number {
   const l = dL / sL;
   const c = dC / sC;
   const h = dH / sH;
-  // The mixed term can outweigh the squares by a rounding error when all three are next to nothing.
+  // With rounding, the mixed term can exceed the squares when all three are nearly 0.
   return Math.sqrt(Math.max(0, l * l + c * c + h * h + rT * c * h));
 }
 

@@ -1,8 +1,8 @@
 /**
- * Made by tests/tools/make-gamut-table.ts from the public-domain CMYK profile "Chemical proof"; do not edit.
+ * Made by tests/tools/generators/make-gamut-table.ts from the public-domain CMYK profile "Chemical proof"; do not edit.
  * 17 x 17 x 17 entries of three channels, blue slowest, red fastest: the sRGB color that process inks print for the
- * sRGB color (255 r / 16, 255 g / 16, 255 b / 16). Written as differences from that color, and of these from what the
- * neighbors foretell, so that a page has less to load; gamut.ts reads it.
+ * sRGB color (255 r / 16, 255 g / 16, 255 b / 16). Encoded as shifts from that color, and those as differences from
+ * a prediction, so that a page has less to load; gamut.ts decodes it.
  */
 export const GAMUT_SIDE = 17;
 

@@ -3,20 +3,26 @@ import { GAMUT_SIDE, GAMUT_TABLE } from './gamut-table.ts';
 import { type Lab, labOfRgb } from './lab.ts';
 
 /**
- * A color further than this (CIEDE2000) from the nearest one process inks print counts as out of gamut. About twice
- * what a practiced eye sees side by side, and above the table's own error inside the gamut (under 1).
+ * A color farther than this (CIEDE2000) from the nearest color that process inks print is out of gamut. About twice the
+ * smallest difference that a trained eye sees, and above the table's error inside the gamut (below 1).
  */
 export const OUT_OF_GAMUT_DELTA_E = 2;
 
-let decoded: Uint8ClampedArray | null = null;
+let cachedTable: Uint8ClampedArray | undefined;
 
 /**
- * Writes the sRGB color that process inks print for an sRGB color (bytes) into `into[at..at+2]`, rounded to bytes:
- * straight between the lattice points of the table. Colors the inks reach come back unchanged, but for rounding.
+ * Writes the sRGB color that process inks print for an sRGB color (bytes) into `into[at..at+2]`, rounded to bytes.
+ * Trilinear interpolation in the table. Colors within the gamut stay the same except for rounding.
  */
-export function printedInto(red: number, green: number, blue: number, into: Uint8Array, at: number): void {
-  decoded ??= tableOf(GAMUT_TABLE);
-  const table = decoded;
+export function writePrintedColor(
+  red: number,
+  green: number,
+  blue: number,
+  into: Uint8Array,
+  at: number,
+): void {
+  cachedTable ??= decodeTable(GAMUT_TABLE);
+  const table = cachedTable;
   const last = GAMUT_SIDE - 1;
   const r = (red * last) / 255;
   const g = (green * last) / 255;
@@ -40,8 +46,8 @@ export function printedInto(red: number, green: number, blue: number, into: Uint
   }
 }
 
-/** What process inks print for a color, and how far (CIEDE2000) that is from it. */
-export type Printed = {
+/** The color that process inks print for another, and its distance (CIEDE2000) from it. */
+export type PrintedColor = {
   readonly red: number;
   readonly green: number;
   readonly blue: number;
@@ -49,20 +55,20 @@ export type Printed = {
   readonly inGamut: boolean;
 };
 
-/** What process inks print for an sRGB color in bytes. */
-export function printedColor(red: number, green: number, blue: number): Printed {
+/** The color that process inks print for an sRGB color (bytes). */
+export function printedColor(red: number, green: number, blue: number): PrintedColor {
   const into = new Uint8Array(3);
-  printedInto(red, green, blue, into, 0);
+  writePrintedColor(red, green, blue, into, 0);
   const printed: Lab = labOfRgb([into[0]!, into[1]!, into[2]!]);
   const deltaE = ciede2000(labOfRgb([red, green, blue]), printed);
   return { red: into[0]!, green: into[1]!, blue: into[2]!, deltaE, inGamut: deltaE <= OUT_OF_GAMUT_DELTA_E };
 }
 
 /**
- * Undoes what `tests/tools/make-gamut-table.ts` does to make the table small: it is written how far what is printed lies
- * from what is asked, in steps of two levels, and of that only how it differs from what is foretold.
+ * Decodes what `tests/tools/generators/make-gamut-table.ts` encodes: for each lattice point the shift from the color to the
+ * one that prints, in steps of two levels, as a difference from the predicted shift.
  */
-function tableOf(text: string): Uint8ClampedArray {
+function decodeTable(text: string): Uint8ClampedArray {
   const last = GAMUT_SIDE - 1;
   const shifts = new Int16Array(3 * GAMUT_SIDE ** 3);
   const table = new Uint8ClampedArray(shifts.length);
@@ -75,25 +81,24 @@ function tableOf(text: string): Uint8ClampedArray {
           // 0, 1, 2, 3, 4 stand for 0, -1, 1, -2, 2
           const difference = code % 2 === 0 ? code / 2 : -(code + 1) / 2;
           const entry = shiftAt(red, green, blue, channel);
-          shifts[entry] = foretoldShift(shifts, red, green, blue, channel) + difference;
+          shifts[entry] = predictedShift(shifts, red, green, blue, channel) + difference;
           table[entry] = Math.round((255 * level) / last) + 2 * shifts[entry]!;
         }
   return table;
 }
 
-/** Where the shift of a lattice point's channel is kept: red slowest, then green, blue, channel. */
+/** Index of the shift of a lattice point's channel: red slowest, then green, blue, channel. */
 export function shiftAt(red: number, green: number, blue: number, channel: number): number {
   return 3 * ((red * GAMUT_SIDE + green) * GAMUT_SIDE + blue) + channel;
 }
 
 /**
- * What a channel's shift at a lattice point is likely to be. None, where the channels before have none: the inks reach
- * it. Else it lies in the plane of its neighbors nearer to black, in two of the three directions; of those three planes
- * the middle one counts.
+ * Predicts a channel's shift at a lattice point from those decoded before. It is 0 if the channels before it have none:
+ * the color is in gamut. Otherwise it is the median of three planar extrapolations from the neighbors nearer to black.
  *
  * @param shifts those known so far, by `shiftAt`; 0 outside the lattice
  */
-export function foretoldShift(
+export function predictedShift(
   shifts: Int16Array,
   red: number,
   green: number,
@@ -111,5 +116,5 @@ export function foretoldShift(
   ].sort((one, other) => one - other)[1]!;
 }
 
-/** Character code of 0, as the maker of the table writes it. */
+/** Character code of a difference of 0. */
 const FIRST_CODE = 48;

@@ -2,7 +2,7 @@
 export type Rgb = readonly [red: number, green: number, blue: number];
 
 /**
- * Reads `#rrggbb`, upper or lower case.
+ * Parses `#rrggbb`, upper or lower case.
  *
  * @throws RangeError when it is written otherwise.
  */
@@ -12,7 +12,7 @@ export function rgbOfHex(hex: string): Rgb {
   return [value >>> 16, (value >>> 8) & 255, value & 255];
 }
 
-/** Writes `#RRGGBB`; channels are rounded and held to 0..255. */
+/** Formats `#RRGGBB`; channels are rounded and clamped to 0..255. */
 export function hexOfRgb(red: number, green: number, blue: number): string {
   const value = (byteOf(red) << 16) | (byteOf(green) << 8) | byteOf(blue);
   return `#${value.toString(16).padStart(6, '0').toUpperCase()}`;

@@ -15,7 +15,7 @@ const WHITES: Record<White, Xyz> = {
   D50: [0.3457 / 0.3585, 1, (1 - 0.3457 - 0.3585) / 0.3585],
 };
 
-/** sRGB linear light to XYZ (D65), worked out from the primaries of IEC 61966-2-1 at full precision. */
+/** Linear sRGB to XYZ (D65), computed from the primaries of IEC 61966-2-1 at full precision. */
 const TO_XYZ = [
   506752 / 1228815,
   87881 / 245763,
@@ -30,7 +30,7 @@ const TO_XYZ = [
 
 const FROM_XYZ = invert3(TO_XYZ);
 
-/** Cone responses of the Bradford adaptation, as ICC.1 uses it. */
+/** Cone responses of the Bradford adaptation, as in ICC.1. */
 const BRADFORD = [0.8951, 0.2664, -0.1614, -0.7502, 1.7135, 0.0367, 0.0389, -0.0685, 1.0296] as const;
 const D65_TO_D50 = adaptation(WHITES.D65, WHITES.D50);
 const D50_TO_D65 = adaptation(WHITES.D50, WHITES.D65);
@@ -43,12 +43,12 @@ export function xyzOfLinear(red: number, green: number, blue: number): Xyz {
   return apply3(TO_XYZ, red, green, blue);
 }
 
-/** Linear sRGB light of XYZ (D65); outside 0..1 where sRGB has no such color. */
+/** Linear sRGB light of XYZ (D65); outside 0..1 for colors outside sRGB. */
 export function linearOfXyz(x: number, y: number, z: number): Xyz {
   return apply3(FROM_XYZ, x, y, z);
 }
 
-/** XYZ relative to the other white, by the Bradford transform. */
+/** XYZ relative to another white, by the Bradford transform. */
 export function adaptXyz(xyz: Xyz, from: White, to: White): Xyz {
   if (from === to) return xyz;
   return apply3(from === 'D65' ? D65_TO_D50 : D50_TO_D65, xyz[0], xyz[1], xyz[2]);
@@ -80,20 +80,20 @@ export function xyzOfLab(lab: Lab, white: White): Xyz {
   ];
 }
 
-/** Lab of an sRGB color in bytes; fractions between bytes are read as such. Default white: D65. */
+/** Lab of an sRGB color, 0..255 with fractions. Default white: D65. */
 export function labOfRgb(rgb: Rgb, white: White = 'D65'): Lab {
   const xyz = xyzOfLinear(linearOfByte(rgb[0]), linearOfByte(rgb[1]), linearOfByte(rgb[2]));
   return labOfXyz(adaptXyz(xyz, 'D65', white), white);
 }
 
-/** L* alone of an sRGB color in bytes; fractions between bytes are read as such. */
+/** L* of an sRGB color, 0..255 with fractions. */
 export function lightnessOfRgb(red: number, green: number, blue: number): number {
   const luminance =
     TO_XYZ[3] * linearOfByte(red) + TO_XYZ[4] * linearOfByte(green) + TO_XYZ[5] * linearOfByte(blue);
   return 116 * labCurve(luminance) - 16;
 }
 
-/** Encoded sRGB, 0..255 and not rounded, of a Lab color; outside that range where sRGB has no such color. */
+/** Encoded sRGB of a Lab color, not rounded; outside 0..255 for colors outside sRGB. */
 export function rgbOfLab(lab: Lab, white: White = 'D65'): Rgb {
   const [x, y, z] = adaptXyz(xyzOfLab(lab, white), white, 'D65');
   const [red, green, blue] = linearOfXyz(x, y, z);
@@ -101,7 +101,7 @@ export function rgbOfLab(lab: Lab, white: White = 'D65'): Rgb {
 }
 
 /**
- * Lab (D65) of a color written `#rrggbb`, such as a cloth's.
+ * Lab (D65) of a color written `#rrggbb`.
  *
  * @throws RangeError when it is written otherwise.
  */

@@ -1,16 +1,16 @@
-/** Shares of the four process inks, each 0 (none) to 1 (full). */
+/** Coverage of the four process inks, each 0 (none) to 1 (full). */
 export type Inks = { readonly c: number; readonly m: number; readonly y: number; readonly k: number };
 
 /**
- * Separates an sRGB color (bytes, fractions allowed) into process inks with gray-component replacement:
+ * Separates an sRGB color (0..255 with fractions) into process inks with gray component replacement:
  *
- *     u = 1 - max(R, G, B)          what all three colors have in common
- *     K = u² (2 - u)                black comes in slowly in the lights and takes the darks over wholly
- *     C = 1 - R - K                 and M, Y alike
+ *     u = 1 - max(R, G, B)          what the three colors have in common
+ *     K = u² (2 - u)                little black in light colors, only black in the darkest ones
+ *     C = 1 - R - K                 likewise M and Y
  *
- * so that R = 1 - C - K holds exactly, grays run into black ink alone, next to black nothing jumps, no ink is under 0 or
- * over 1 and all four together never over 2.07. It is a formula of our own for estimating ink, not a printer's profile; a
- * shop's laydown figures are fitted to it.
+ * So R = 1 - C - K holds exactly, dark grays become pure black ink, there is no jump near black, every ink is within 0 to
+ * 1, and their sum is at most 2.07. This is our own formula for estimating ink, not a printer's profile; a shop's laydown
+ * figures are calibrated to it.
  */
 export function separate(red: number, green: number, blue: number): Inks {
   const common = 1 - Math.max(red, green, blue) / 255;
@@ -19,20 +19,20 @@ export function separate(red: number, green: number, blue: number): Inks {
   return { c: rest - red / 255, m: rest - green / 255, y: rest - blue / 255, k };
 }
 
-/** The sRGB color, 0..255 and not rounded, that the formula separates into these inks. */
+/** The sRGB color, 0..255 and not rounded, that `separate` separates into these inks. */
 export function combine(inks: Inks): [red: number, green: number, blue: number] {
   const light = 1 - inks.k;
   return [255 * (light - inks.c), 255 * (light - inks.m), 255 * (light - inks.y)];
 }
 
-/** Ink darker than this (L*) wants no white beneath it. Assumed; no published figure was found. */
+/** Ink of at most this L* gets no white beneath it. Assumed; no published figure was found. */
 const NO_WHITE_TO = 5;
-/** Ink lighter than this (L*) wants full white beneath it. Assumed; no published figure was found. */
+/** Ink of at least this L* gets full white beneath it. Assumed; no published figure was found. */
 const FULL_WHITE_FROM = 50;
 
 /**
- * White wanted beneath an ink of this lightness (L*, 0..100) on a cloth that is not white: 0 for black, 1 from L* 50 up,
- * straight in between. Times alpha it is the white plate.
+ * Coverage of white beneath an ink of this lightness (L*, 0..100) on a cloth that is not white: 0 up to L* 5, 1 from L* 50
+ * up, linear in between. Multiplied by alpha, it is the underbase.
  */
 export function whiteFor(lightness: number): number {
   const share = (lightness - NO_WHITE_TO) / (FULL_WHITE_FROM - NO_WHITE_TO);

@@ -8,8 +8,8 @@ export function linearOfEncoded(encoded: number): number {
 }
 
 /**
- * Encoded sRGB value, 0..1, of linear light, 0..1. Values outside are carried on, so that a color outside sRGB
- * stays tellable.
+ * Encoded sRGB value, 0..1, of linear light, 0..1. The curve is extended beyond that range, so that colors outside sRGB
+ * stay distinguishable.
  *
  * @see IEC 61966-2-1:1999, inverse transfer function.
  */

@@ -1,25 +1,31 @@
 import type { Finding, SourceInfo } from '../../contract/facts.ts';
 import { hundredth, tenth } from '../../figures.ts';
-import { finding, type Judged, type Seen } from './seen.ts';
+import { finding, type PlacedArtwork, type SeverityByMethod } from './finding.ts';
 
 const MM_PER_INCH = 25.4;
 
-/** Effective dpi from the pixels of the ink and the printed size; a drawing has as many as are wanted. */
-export function tooFewPixels({ source, methods, inkBox, mmPerPx, placedWidthMm }: Seen): Finding | null {
-  if (source !== undefined && isDrawing(source)) return null;
+/** Effective dpi from the pixels of the ink and the printed size. Vector drawings have any resolution. */
+export function tooFewPixels({
+  source,
+  methods,
+  inkBox,
+  mmPerPx,
+  placedWidthMm,
+}: PlacedArtwork): Finding | undefined {
+  if (source !== undefined && isDrawing(source)) return undefined;
   const dpi = MM_PER_INCH / mmPerPx;
-  const severity: Judged = {};
+  const severity: SeverityByMethod = {};
   let goodDpi = 0;
   let leastDpi = 0;
   for (const method of methods) {
-    // Judged on the figure that is shown, so that half a dot more or less is no ground.
+    // The rounded figure decides, since it is the one that is shown.
     if (Math.round(dpi) < method.leastDpi) severity[method.id] = 'stops';
     else if (Math.round(dpi) < method.goodDpi) severity[method.id] = 'warning';
     else continue;
     goodDpi = Math.max(goodDpi, method.goodDpi);
     leastDpi = Math.max(leastDpi, method.leastDpi);
   }
-  if (goodDpi === 0) return null;
+  if (goodDpi === 0) return undefined;
   return finding(
     'too-few-pixels',
     severity,
@@ -41,21 +47,27 @@ function isDrawing(source: SourceInfo): boolean {
   return source.kind === 'svg' || source.kind === 'pdf';
 }
 
-/** Strokes thinner on the print than a method holds. */
-export function thinLines({ facts, methods, inkBox, mmPerPx, placedWidthMm }: Seen): Finding | null {
+/** Strokes that are thinner in print than a method can hold. */
+export function thinLines({
+  facts,
+  methods,
+  inkBox,
+  mmPerPx,
+  placedWidthMm,
+}: PlacedArtwork): Finding | undefined {
   const thinnest = facts.thinLines[0];
-  if (thinnest === undefined) return null;
+  if (thinnest === undefined) return undefined;
   const lineMm = thinnest.px * mmPerPx;
-  const severity: Judged = {};
+  const severity: SeverityByMethod = {};
   let leastMm = 0;
   for (const method of methods) {
     if (lineMm >= method.thinnestLineMm) continue;
     severity[method.id] = 'stops';
     leastMm = Math.max(leastMm, method.thinnestLineMm);
   }
-  if (leastMm === 0) return null;
-  const concerned = facts.thinLines.filter((line) => line.px * mmPerPx < leastMm);
-  // Thickened at both ends the ink box is wider, and at the same printed width every pixel a little smaller.
+  if (leastMm === 0) return undefined;
+  const tooThin = facts.thinLines.filter((line) => line.px * mmPerPx < leastMm);
+  // Thickening widens the ink box at both sides, so at the same printed width every pixel becomes a little smaller.
   const toPx = Math.ceil((10 * leastMm * inkBox.width) / Math.max(leastMm, placedWidthMm - leastMm)) / 10;
   return finding(
     'thin-lines',
@@ -64,26 +76,26 @@ export function thinLines({ facts, methods, inkBox, mmPerPx, placedWidthMm }: Se
     {
       lineMm: hundredth(lineMm),
       leastMm,
-      places: concerned.length,
+      places: tooThin.length,
       goodWidthMm: Math.ceil((10 * placedWidthMm * leastMm) / lineMm) / 10,
     },
     toPx >= 1 && toPx <= 200 ? [{ kind: 'thicken', toPx }] : [],
   );
 }
 
-/** Gaps thinner on the print than a method keeps open. */
-export function thinGaps({ facts, methods, mmPerPx, placedWidthMm }: Seen): Finding | null {
+/** Gaps that are thinner in print than a method can keep open. */
+export function thinGaps({ facts, methods, mmPerPx, placedWidthMm }: PlacedArtwork): Finding | undefined {
   const thinnest = facts.thinGaps[0];
-  if (thinnest === undefined) return null;
+  if (thinnest === undefined) return undefined;
   const gapMm = thinnest.px * mmPerPx;
-  const severity: Judged = {};
+  const severity: SeverityByMethod = {};
   let leastMm = 0;
   for (const method of methods) {
     if (gapMm >= method.thinnestGapMm) continue;
     severity[method.id] = 'stops';
     leastMm = Math.max(leastMm, method.thinnestGapMm);
   }
-  if (leastMm === 0) return null;
+  if (leastMm === 0) return undefined;
   return finding(
     'thin-gaps',
     severity,

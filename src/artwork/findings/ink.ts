@@ -3,47 +3,53 @@ import { tenth, thousandth } from '../../figures.ts';
 import { ciede2000 } from '../color/ciede2000.ts';
 import { labOfHex } from '../color/lab.ts';
 import { VANISHING_DELTA_E } from '../coverage.ts';
-import { cellPx, finding, held, type Judged, type Seen } from './seen.ts';
+import { clampTenth, finding, type PlacedArtwork, type SeverityByMethod, screenCellPx } from './finding.ts';
 
-/** Share of the ink that may be deep soft before it is worth a word. */
+/** Share of deep soft ink up to which nothing is reported. */
 const SOFT_SHARE = 0.05;
-/** Ink that stays of a screened solid. */
+/** Tint of a screened solid. */
 const SCREEN_TINT = 0.7;
 
-/** Shadows and fades, where a method loses them. */
-export function softAlpha({ facts, methods, mmPerPx }: Seen): Finding | null {
+/** Shadows and fades that a method loses. */
+export function softAlpha({ facts, methods, mmPerPx }: PlacedArtwork): Finding | undefined {
   const share = facts.deepSoftShare;
-  const severity: Judged = {};
+  const severity: SeverityByMethod = {};
   for (const method of methods) {
     if (method.softAlpha === 'prints') continue;
     if (method.softShareMost !== undefined && share > method.softShareMost) severity[method.id] = 'stops';
     else if (share > SOFT_SHARE) severity[method.id] = 'warning';
   }
-  if (Object.keys(severity).length === 0) return null;
+  if (Object.keys(severity).length === 0) return undefined;
   return finding('soft-alpha', severity, facts.deepSoftBox, { share: thousandth(share) }, [
-    { kind: 'screen-soft', cellPx: cellPx(mmPerPx), angleDeg: 45 },
+    { kind: 'screen-soft', cellPx: screenCellPx(mmPerPx), angleDeg: 45 },
     { kind: 'firm-up', threshold: 128 },
   ]);
 }
 
-/** Solids too large for cloth to breathe through. */
-export function largeSolid({ facts, methods, clothHex, mmPerPx, breathes = true }: Seen): Finding | null {
-  if (!breathes) return null;
+/** Solids so large that the cloth does not breathe. */
+export function largeSolid({
+  facts,
+  methods,
+  clothHex,
+  mmPerPx,
+  breathes = true,
+}: PlacedArtwork): Finding | undefined {
+  if (!breathes) return undefined;
   const { background } = facts;
-  // A box of the cloth's own color is not printed; what stands on it is.
-  const unprinted =
+  // A background of the color of the cloth is not printed; only the motif is.
+  const isUnprinted =
     background !== null && ciede2000(labOfHex(background.hex), labOfHex(clothHex)) < VANISHING_DELTA_E;
-  const solid = unprinted ? background.motifSolid : facts.largestSolid;
-  if (solid === null) return null;
+  const solid = isUnprinted ? background.motifSolid : facts.largestSolid;
+  if (solid === null) return undefined;
   const diameterMm = solid.diameterPx * mmPerPx;
-  const severity: Judged = {};
+  const severity: SeverityByMethod = {};
   let mostMm = Number.POSITIVE_INFINITY;
   for (const method of methods) {
     if (method.largestSolidMm === undefined || diameterMm <= method.largestSolidMm) continue;
     severity[method.id] = 'warning';
     mostMm = Math.min(mostMm, method.largestSolidMm);
   }
-  if (mostMm === Number.POSITIVE_INFINITY) return null;
+  if (mostMm === Number.POSITIVE_INFINITY) return undefined;
   return finding(
     'large-solid',
     severity,
@@ -57,9 +63,9 @@ export function largeSolid({ facts, methods, clothHex, mmPerPx, breathes = true 
     [
       {
         kind: 'screen-solids',
-        cellPx: cellPx(mmPerPx),
+        cellPx: screenCellPx(mmPerPx),
         tint: SCREEN_TINT,
-        minDiameterPx: held(mostMm / mmPerPx, 1, 100_000),
+        minDiameterPx: clampTenth(mostMm / mmPerPx, 1, 100_000),
         angleDeg: 45,
       },
     ],

@@ -1,24 +1,28 @@
 import type { Finding } from '../../contract/facts.ts';
 import { tenth } from '../../figures.ts';
-import { finding, forAll, type Seen } from './seen.ts';
+import { finding, forAllMethods, type PlacedArtwork } from './finding.ts';
 
-/** An ink box under this share of the canvas leaves it mostly empty. */
+/** With a smaller share of the canvas in the ink box, it is mostly empty. */
 const EMPTY_SHARE = 0.05;
-/** Sides further apart than this are an extreme shape. */
-const ASPECT_MOST = 20;
+/** A larger ratio of the sides is an extreme shape. */
+const MAX_ASPECT = 20;
 
-/** A canvas much larger than what is drawn on it. */
-export function mostlyEmpty({ facts, methods, inkBox }: Seen): Finding | null {
+/** A canvas much larger than its ink. */
+export function mostlyEmpty({ facts, methods, inkBox }: PlacedArtwork): Finding | undefined {
   const share = (inkBox.width * inkBox.height) / (facts.widthPx * facts.heightPx);
-  if (share >= EMPTY_SHARE) return null;
-  return finding('mostly-empty', forAll(methods, 'note'), inkBox, { share: Number(share.toPrecision(3)) }, [
-    { kind: 'trim' },
-  ]);
+  if (share >= EMPTY_SHARE) return undefined;
+  return finding(
+    'mostly-empty',
+    forAllMethods(methods, 'note'),
+    inkBox,
+    { share: Number(share.toPrecision(3)) },
+    [{ kind: 'trim' }],
+  );
 }
 
-/** Something very long and narrow. */
-export function extremeShape({ methods, inkBox }: Seen): Finding | null {
+/** An ink box that is very long and narrow. */
+export function extremeShape({ methods, inkBox }: PlacedArtwork): Finding | undefined {
   const ratio = Math.max(inkBox.width / inkBox.height, inkBox.height / inkBox.width);
-  if (ratio <= ASPECT_MOST) return null;
-  return finding('extreme-shape', forAll(methods, 'note'), inkBox, { ratio: tenth(ratio) }, []);
+  if (ratio <= MAX_ASPECT) return undefined;
+  return finding('extreme-shape', forAllMethods(methods, 'note'), inkBox, { ratio: tenth(ratio) }, []);
 }

@@ -1,7 +1,7 @@
 import type { Finding, Severity, SourceInfo, SourceNote } from '../../contract/facts.ts';
 import type { ArtworkLimits } from '../limits.ts';
 
-/** How much each note of reading a file matters; it is the same for every method. */
+/** Severity of each note about the file, the same for every method. */
 const SEVERITY: Record<SourceNote['code'], Severity> = {
   'turned-by-metadata': 'note',
   'cmyk-converted': 'warning',
@@ -17,7 +17,7 @@ const SEVERITY: Record<SourceNote['code'], Severity> = {
   reduced: 'note',
 };
 
-/** One finding for each note of reading the file; `params.note` is its code, with the note's own figures beside. */
+/** One finding for each note about the file; `params` has the code of the note as `note`, and its figures. */
 export function sourceFindings(source: SourceInfo | undefined, methods: readonly ArtworkLimits[]): Finding[] {
   return (source?.notes ?? []).map((note) => {
     const { code, ...figures } = note;

@@ -2,36 +2,42 @@ import type { PixelBox } from '../../contract/facts.ts';
 import { ciede2000 } from '../color/ciede2000.ts';
 import { type Lab, labOfRgb } from '../color/lab.ts';
 import { pixelWords, type Raster } from '../raster.ts';
-import { BIN_COUNT, binOfWord } from './census.ts';
+import { BIN_COUNT, binOfWord } from './pixel-stats.ts';
 
-/** More colors than this are a picture, not a number of inks. */
-export const COLORS_MOST = 12;
-/** Two colors closer than this (CIEDE2000) are one ink with noise. */
-const SAME_INK = 8;
-/** Flat ink scatters by less than this, at least this share of it. */
-const NOISE = 3;
-const NEAR_LEAST = 0.85;
-/** Neighbors differing by no more than this in every channel are one flat area, noise of JPEG allowed. */
-const FLAT_WITHIN = 10;
-/** Colors with less than this share of the flat pixels are left out. */
-const SHARE_LEAST = 0.002;
-/** Of the pixels looked at, the share that must be flat; less is a photo. */
-const FLAT_LEAST = 0.5;
-/** About how many pixels are looked at. */
-const LOOKED_AT = 500_000;
+/** With more colors than this, the art is not a set of flat inks. */
+export const MAX_COLORS = 12;
+/** Colors closer than this (CIEDE2000) are one ink with noise. */
+const SAME_INK_DELTA_E = 8;
+/** Flat ink: at least this share of it is within this distance (CIEDE2000) of its color. */
+const NOISE_DELTA_E = 3;
+const MIN_NEAR_SHARE = 0.85;
+/** Neighbors whose channels differ by at most this are one flat area; it allows for JPEG noise. */
+const MAX_FLAT_DIFFERENCE = 10;
+/** Colors with a smaller share of the flat pixels are ignored. */
+const MIN_COLOR_SHARE = 0.002;
+/** Share of the sampled pixels that must be flat; with less it is a photo. */
+const MIN_FLAT_SHARE = 0.5;
+/** About how many pixels are sampled. */
+const SAMPLED_PIXELS = 500_000;
+/** Up to this many sampled pixels need not be flat. */
+const MAX_FEW_PIXELS = 64;
+/** Flat art has fewer bins than this with a noticeable share. */
+const MAX_BINS = 2000;
+/** Share of the flat pixels that must be in bins with a noticeable share. */
+const MIN_COUNTED_SHARE = 0.8;
 
 /**
- * Counts the clearly different flat colors of the ink, or null when there are more than 12 or the ink is not flat. Only
- * solid pixels whose neighbors right and below are alike are counted, so smooth edges add no color; a large picture is
- * looked at in every few rows and columns.
+ * Counts the clearly different flat colors of the ink; undefined if there are more than 12 or the ink is not flat. Only
+ * solid pixels with similar neighbors on all four sides count, so that antialiased edges add no color. Large pictures
+ * are sampled in every few rows and columns.
  */
-export function countInkColors(raster: Raster, inkBox: PixelBox): number | null {
+export function countInkColors(raster: Raster, inkBox: PixelBox): number | undefined {
   const { width } = raster;
   const words = pixelWords(raster);
-  const step = Math.max(1, Math.floor(Math.sqrt((inkBox.width * inkBox.height) / LOOKED_AT)));
+  const step = Math.max(1, Math.floor(Math.sqrt((inkBox.width * inkBox.height) / SAMPLED_PIXELS)));
   const counts = new Uint32Array(BIN_COUNT);
   const sums = new Float64Array(3 * BIN_COUNT);
-  let looked = 0;
+  let sampled = 0;
   let flat = 0;
   const right = inkBox.left + inkBox.width;
   const bottom = inkBox.top + inkBox.height;
@@ -40,13 +46,13 @@ export function countInkColors(raster: Raster, inkBox: PixelBox): number | null 
       const at = y * width + x;
       const word = words[at]!;
       if (word >>> 24 < 128) continue;
-      const beside = x + 1 < right ? words[at + 1]! : word;
-      const under = y + 1 < bottom ? words[at + width]! : word;
+      sampled++;
+      const after = x + 1 < right ? words[at + 1]! : word;
+      const below = y + 1 < bottom ? words[at + width]! : word;
       const before = x > inkBox.left ? words[at - 1]! : word;
-      const over = y > inkBox.top ? words[at - width]! : word;
-      // At the rim of the ink a color need only be alike on the side that is inked.
-      looked++;
-      if (!alike(word, beside) || !alike(word, under) || !alike(word, before) || !alike(word, over)) continue;
+      const above = y > inkBox.top ? words[at - width]! : word;
+      if (!isSimilar(word, after) || !isSimilar(word, below)) continue;
+      if (!isSimilar(word, before) || !isSimilar(word, above)) continue;
       flat++;
       const bin = binOfWord(word);
       counts[bin]!++;
@@ -54,37 +60,38 @@ export function countInkColors(raster: Raster, inkBox: PixelBox): number | null 
       sums[3 * bin + 1]! += (word >>> 8) & 255;
       sums[3 * bin + 2]! += (word >>> 16) & 255;
     }
-  if (looked === 0) return 0;
-  if (flat < FLAT_LEAST * looked) return looked <= 64 ? countFew(raster, inkBox) : null;
+  if (sampled === 0) return 0;
+  if (flat < MIN_FLAT_SHARE * sampled)
+    return sampled <= MAX_FEW_PIXELS ? countFew(raster, inkBox) : undefined;
   const bins: number[] = [];
   for (let bin = 0; bin < BIN_COUNT; bin++)
-    if (counts[bin]! >= Math.max(1, SHARE_LEAST * flat)) bins.push(bin);
-  if (bins.length > 2000) return null;
+    if (counts[bin]! >= Math.max(1, MIN_COLOR_SHARE * flat)) bins.push(bin);
+  if (bins.length > MAX_BINS) return undefined;
   bins.sort((one, other) => counts[other]! - counts[one]!);
-  let told = 0;
+  let counted = 0;
   let near = 0;
   const inks: Lab[] = [];
   for (const bin of bins) {
     const count = counts[bin]!;
-    told += count;
+    counted += count;
     const lab = labOfRgb([sums[3 * bin]! / count, sums[3 * bin + 1]! / count, sums[3 * bin + 2]! / count]);
     let nearest = Number.POSITIVE_INFINITY;
     for (const ink of inks) nearest = Math.min(nearest, ciede2000(ink, lab));
-    if (nearest >= SAME_INK) {
+    if (nearest >= SAME_INK_DELTA_E) {
       inks.push(lab);
-      if (inks.length > COLORS_MOST) return null;
+      if (inks.length > MAX_COLORS) return undefined;
       nearest = 0;
     }
-    if (nearest < NOISE) near += count;
+    if (nearest < NOISE_DELTA_E) near += count;
   }
-  // Flat ink stays about its color; a fade passes through all that lies between.
-  if (near < NEAR_LEAST * told) return null;
-  // What fell below the least share is the tail of flat art; in a photo it is most of it.
-  return told < 0.8 * flat ? null : Math.max(1, inks.length);
+  // Flat ink stays close to its color; a fade passes through everything in between.
+  if (near < MIN_NEAR_SHARE * counted) return undefined;
+  // Rare colors are the tail of flat art, but most of a photo.
+  return counted < MIN_COUNTED_SHARE * flat ? undefined : Math.max(1, inks.length);
 }
 
-/** A handful of pixels, none flat: count what is there. */
-function countFew(raster: Raster, inkBox: PixelBox): number | null {
+/** Counts the colors of a handful of pixels, flat or not. */
+function countFew(raster: Raster, inkBox: PixelBox): number | undefined {
   const words = pixelWords(raster);
   const inks: Lab[] = [];
   for (let y = inkBox.top; y < inkBox.top + inkBox.height; y++)
@@ -92,16 +99,17 @@ function countFew(raster: Raster, inkBox: PixelBox): number | null {
       const word = words[y * raster.width + x]!;
       if (word >>> 24 < 128) continue;
       const lab = labOfRgb([word & 255, (word >>> 8) & 255, (word >>> 16) & 255]);
-      if (!inks.some((ink) => ciede2000(ink, lab) < SAME_INK)) inks.push(lab);
+      if (!inks.some((ink) => ciede2000(ink, lab) < SAME_INK_DELTA_E)) inks.push(lab);
     }
-  return inks.length > COLORS_MOST ? null : inks.length;
+  return inks.length > MAX_COLORS ? undefined : inks.length;
 }
 
-function alike(word: number, other: number): boolean {
+/** Whether two neighbors may be one flat area; a clear neighbor does not count against it. */
+function isSimilar(word: number, other: number): boolean {
   if (word === other || other >>> 24 < 128) return true;
   return (
-    Math.abs((word & 255) - (other & 255)) <= FLAT_WITHIN &&
-    Math.abs(((word >>> 8) & 255) - ((other >>> 8) & 255)) <= FLAT_WITHIN &&
-    Math.abs(((word >>> 16) & 255) - ((other >>> 16) & 255)) <= FLAT_WITHIN
+    Math.abs((word & 255) - (other & 255)) <= MAX_FLAT_DIFFERENCE &&
+    Math.abs(((word >>> 8) & 255) - ((other >>> 8) & 255)) <= MAX_FLAT_DIFFERENCE &&
+    Math.abs(((word >>> 16) & 255) - ((other >>> 16) & 255)) <= MAX_FLAT_DIFFERENCE
   );
 }

@@ -2,35 +2,35 @@ import type { ColorGroup } from '../../contract/facts.ts';
 import { hexOfRgb } from '../color/hex.ts';
 import { lightnessOfRgb } from '../color/lab.ts';
 import { separate, whiteFor } from '../color/separation.ts';
-import type { ColorBin } from './census.ts';
+import type { ColorBin } from './pixel-stats.ts';
 
-/** Most groups an artwork's colors are told in. */
-export const GROUPS_MOST = 512;
+/** Most color groups of an artwork. */
+export const MAX_GROUPS = 512;
 
-/** The groups, most ink first, and for each bin the place of its group in them. */
+/** The color groups, most ink first, and the group of each bin. */
 export type Grouping = {
   readonly groups: ColorGroup[];
-  /** place in `groups` by bin number; bins without ink are not in it. */
+  /** index in `groups` by bin number; only bins with ink. */
   readonly groupOfBin: ReadonlyMap<number, number>;
 };
 
 /**
- * Puts the bins into at most 512 groups. Up to 512 bins stay as they are; more are split from one box of all of them,
- * always the box with the largest weighted variance, at its mean along its longest axis. Ink sums are taken bin by bin
- * before grouping, so they do not depend on it.
+ * Quantizes the color histogram to at most 512 groups. Up to 512 bins are kept as they are. More are split by variance:
+ * starting with one box of all bins, the box with the largest weighted variance is split at the mean of its axis of
+ * largest variance. Ink is computed for each bin before grouping, so its sums do not depend on the groups.
  */
 export function groupColors(bins: readonly ColorBin[]): Grouping {
-  const boxes = bins.length <= GROUPS_MOST ? bins.map((bin) => [bin]) : splitBoxes(bins);
-  const told = boxes.map((members) => ({ members, group: groupOf(members) }));
-  told.sort((one, other) => other.group.alphaSum - one.group.alphaSum);
+  const boxes = bins.length <= MAX_GROUPS ? bins.map((bin) => [bin]) : splitByVariance(bins);
+  const summaries = boxes.map((members) => ({ members, group: summarize(members) }));
+  summaries.sort((one, other) => other.group.alphaSum - one.group.alphaSum);
   const groupOfBin = new Map<number, number>();
-  told.forEach(({ members }, index) => {
+  summaries.forEach(({ members }, index) => {
     for (const member of members) groupOfBin.set(member.bin, index);
   });
-  return { groups: told.map(({ group }) => group), groupOfBin };
+  return { groups: summaries.map(({ group }) => group), groupOfBin };
 }
 
-function groupOf(members: readonly ColorBin[]): ColorGroup {
+function summarize(members: readonly ColorBin[]): ColorGroup {
   let alpha = 0;
   let red = 0;
   let green = 0;
@@ -66,9 +66,9 @@ function groupOf(members: readonly ColorBin[]): ColorGroup {
 type Axis = 'red' | 'green' | 'blue';
 type Box = { members: ColorBin[]; axis: Axis; mean: number; variance: number };
 
-function splitBoxes(bins: readonly ColorBin[]): ColorBin[][] {
+function splitByVariance(bins: readonly ColorBin[]): ColorBin[][] {
   const boxes: Box[] = [boxOf([...bins])];
-  while (boxes.length < GROUPS_MOST) {
+  while (boxes.length < MAX_GROUPS) {
     let widest = 0;
     for (let index = 1; index < boxes.length; index++)
       if (boxes[index]!.variance > boxes[widest]!.variance) widest = index;
@@ -103,7 +103,7 @@ function boxOf(members: ColorBin[]): Box {
     }
   }
   const mean = sum[best] / alpha;
-  // All of one channel value but for rounding: nothing to split.
-  const splits = members.some((bin) => bin[best] <= mean) && members.some((bin) => bin[best] > mean);
-  return { members, axis: best, mean, variance: splits ? variance : 0 };
+  // Equal values may differ from their mean by rounding: nothing to split.
+  const canSplit = members.some((bin) => bin[best] <= mean) && members.some((bin) => bin[best] > mean);
+  return { members, axis: best, mean, variance: canSplit ? variance : 0 };
 }

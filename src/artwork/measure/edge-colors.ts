@@ -4,31 +4,31 @@ import { hexOfRgb } from '../color/hex.ts';
 import { type Lab, labOfRgb } from '../color/lab.ts';
 import type { Raster } from '../raster.ts';
 
-/** Most edge colors told; the rest counts to the nearest of them. */
-const TOLD_MOST = 16;
-/** Colors closer than this (CIEDE2000) are told as one. */
-const SAME_EDGE = 5;
-/** How far in from its end the ink is solid, px, smooth edges being what they are. */
-const SMOOTH_PX = 2;
+/** Most colors in the result; further ones are added to the nearest. */
+const MAX_COLORS = 16;
+/** Colors closer than this (CIEDE2000) are one. */
+const SAME_COLOR_DELTA_E = 5;
+/** Width of an antialiased edge, px: the color of the ink is read behind it. */
+const ANTIALIASED_PX = 2;
 const BINS = 4096;
 
 type EdgeColor = { count: number; readonly lab: Lab; readonly hex: string };
 
-/** Gathers the colors the ink has along its outer and inner edges: what its shape is seen by. */
+/** Collects the colors of the ink along its outer and inner edges, which make its shape visible. */
 export class EdgeColors {
   readonly #raster: Raster;
-  /** number of ends, and sums of their red, green and blue, by bin. */
+  /** number of pixels, and sums of their red, green and blue, by bin (four bits of each channel). */
   readonly #sums = new Float64Array(4 * BINS);
 
   constructor(raster: Raster) {
     this.#raster = raster;
   }
 
-  /** Takes in one end of a run of visible ink, `run` px long; `inward` is the direction of the ink. */
-  look(x: number, y: number, inward: 1 | -1, run: number): void {
+  /** Adds one end of a run of visible ink, `run` px long; `inward` is the direction of the ink. */
+  add(x: number, y: number, inward: 1 | -1, run: number): void {
     const { width, data } = this.#raster;
     let at = 4 * (y * width + x);
-    const most = Math.min(SMOOTH_PX, run - 1);
+    const most = Math.min(ANTIALIASED_PX, run - 1);
     for (let step = 0; step < most && data[at + 3]! < 255; step++) at += 4 * inward;
     const red = data[at]!;
     const green = data[at + 1]!;
@@ -40,7 +40,8 @@ export class EdgeColors {
     this.#sums[bin + 3]! += blue;
   }
 
-  told(): ArtworkFacts['edgeColors'] {
+  /** The colors with their shares, most frequent first. */
+  result(): ArtworkFacts['edgeColors'] {
     const bins: EdgeColor[] = [];
     let all = 0;
     for (let bin = 0; bin < this.#sums.length; bin += 4) {
@@ -55,14 +56,14 @@ export class EdgeColors {
       bins.push({ count, lab: labOfRgb(rgb), hex: hexOfRgb(...rgb) });
     }
     bins.sort((one, other) => other.count - one.count);
-    const told: EdgeColor[] = [];
+    const colors: EdgeColor[] = [];
     for (const bin of bins) {
-      const [nearest, deltaE] = nearestOf(told, bin.lab);
-      if (nearest !== undefined && (deltaE < SAME_EDGE || told.length === TOLD_MOST))
+      const [nearest, deltaE] = nearestOf(colors, bin.lab);
+      if (nearest !== undefined && (deltaE < SAME_COLOR_DELTA_E || colors.length === MAX_COLORS))
         nearest.count += bin.count;
-      else told.push(bin);
+      else colors.push(bin);
     }
-    return told
+    return colors
       .sort((one, other) => other.count - one.count)
       .map(({ hex, count }) => ({ hex, share: count / all }));
   }

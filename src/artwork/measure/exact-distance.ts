@@ -1,11 +1,12 @@
-import { type ColumnRuns, clearDistance } from './column-runs.ts';
+import { clearDistance } from './cell-pairs.ts';
+import type { ColumnDistances } from './column-distances.ts';
 
 /**
- * Squared Euclidean distance, exact, from pixel (x, y) to the nearest pixel of the other kind, given the distances to the
- * nearer end of each column run. Looks outward only as far as the answer so far. Beyond the box there is no ink: the end
- * of every stroke, but no side of a gap.
+ * Exact squared Euclidean distance from pixel (x, y) to the nearest pixel of the other kind, given the distances to the
+ * nearer end of each column run. Searches outward along the row only as far as the best distance so far. Outside the
+ * box there is no ink: strokes end there, but gaps have no edge there.
  */
-export function squaredDistanceAt({ cells, stride, width }: ColumnRuns, x: number, y: number): number {
+export function squaredDistanceAt({ cells, stride, width }: ColumnDistances, x: number, y: number): number {
   const row = y * stride;
   const own = cells[row + x]!;
   return own > 0 ? fromInk(cells, row, width, x, own) : fromClear(cells, row, width, x, clearDistance(own));

@@ -1,26 +1,26 @@
-import { squaredDistances } from '../distance.ts';
-import type { ColumnRuns } from './column-runs.ts';
+import { squaredDistances } from '../distance-transform.ts';
+import type { ColumnDistances } from './column-distances.ts';
 import { squaredDistanceAt } from './exact-distance.ts';
 import type { InkPlane } from './plane.ts';
 
-/** Side of the blocks the search goes by, px. */
+/** Side of the blocks of the search, px. */
 const BLOCK = 8;
-/** From the center of a block to its farthest pixel center. */
-const REACH = ((BLOCK - 1) / 2) * Math.SQRT2;
+/** From the center of a block to its farthest pixel center, px. */
+const BLOCK_RADIUS = ((BLOCK - 1) / 2) * Math.SQRT2;
 
-/** A disc: center in pixels of the raster (a pixel's center is at .5), and width. */
+/** A disc in pixels of the raster; the center of a pixel is at .5. */
 export type Disc = { readonly diameterPx: number; readonly xPx: number; readonly yPx: number };
 
 /**
- * The largest disc inside the ink, exact: a coarse distance transform over blocks bounds every pixel's distance from
- * above and below; only blocks that may beat the best so far are looked into, pixel by pixel, and within a row the
- * search leaps by what the distance cannot gain.
+ * The largest disc that fits in the ink, exact; undefined if there is no ink. A distance transform over blocks bounds the
+ * distances of their pixels; only blocks that can beat the best so far are searched pixel by pixel, and along a row the
+ * search skips the pixels that the distance, which changes by at most 1 for each pixel, rules out.
  *
  * @param columns distances to the nearer end of each column run inside the plane's box.
  */
-export function largestDisc(plane: InkPlane, columns: ColumnRuns): Disc | null {
+export function largestDisc(plane: InkPlane, columns: ColumnDistances): Disc | undefined {
   const { box } = plane;
-  // One ring of empty blocks around stands for the clear world outside.
+  // A ring of empty blocks stands for the clear outside.
   const across = Math.ceil(box.width / BLOCK) + 2;
   const down = Math.ceil(box.height / BLOCK) + 2;
   const full = fullBlocks(columns, across, down);
@@ -28,21 +28,21 @@ export function largestDisc(plane: InkPlane, columns: ColumnRuns): Disc | null {
 
   let widest = 0;
   for (let block = 0; block < squared.length; block++) widest = Math.max(widest, squared[block]!);
-  // Some pixel of the best block is at least this far from the edge; where no block is full, any pixel may be the best.
-  const least = Math.max(0, BLOCK * Math.sqrt(widest) - 2 * REACH);
-  const hopeful: number[] = [];
+  // Some pixel of the best block is at least this far from the edge.
+  const lowerBound = Math.max(0, BLOCK * Math.sqrt(widest) - 2 * BLOCK_RADIUS);
+  const candidates: number[] = [];
   for (let y = 1; y < down - 1; y++)
     for (let x = 1; x < across - 1; x++) {
       const block = y * across + x;
-      if (BLOCK * Math.sqrt(squared[block]!) + 2 * REACH >= least) hopeful.push(block);
+      if (BLOCK * Math.sqrt(squared[block]!) + 2 * BLOCK_RADIUS >= lowerBound) candidates.push(block);
     }
-  hopeful.sort((one, other) => squared[other]! - squared[one]!);
+  candidates.sort((one, other) => squared[other]! - squared[one]!);
 
   let best = 0;
   let bestX = 0;
   let bestY = 0;
-  for (const block of hopeful) {
-    if (BLOCK * Math.sqrt(squared[block]!) + 2 * REACH <= best) break;
+  for (const block of candidates) {
+    if (BLOCK * Math.sqrt(squared[block]!) + 2 * BLOCK_RADIUS <= best) break;
     const left = ((block % across) - 1) * BLOCK;
     const top = (Math.floor(block / across) - 1) * BLOCK;
     const right = Math.min(box.width, left + BLOCK);
@@ -64,15 +64,19 @@ export function largestDisc(plane: InkPlane, columns: ColumnRuns): Disc | null {
       }
     }
   }
-  if (best === 0) return null;
+  if (best === 0) return undefined;
   return { diameterPx: 2 * best - 1, xPx: box.left + bestX + 0.5, yPx: box.top + bestY + 0.5 };
 }
 
 /**
- * Marks (1) the blocks wholly of ink. `columns` is the distance to the nearer end of each column run, so a column of a
- * block is full when the pixels half way down know of no end within the block.
+ * Marks (1) the blocks that are all ink. A column of a block is all ink if, half way down, the distance to the nearer
+ * end of its run leads out of the block.
  */
-function fullBlocks({ width, height, stride, cells }: ColumnRuns, across: number, down: number): Uint8Array {
+function fullBlocks(
+  { width, height, stride, cells }: ColumnDistances,
+  across: number,
+  down: number,
+): Uint8Array {
   const full = new Uint8Array(across * down);
   const upper = BLOCK / 2;
   for (let blockY = 0; (blockY + 1) * BLOCK <= height; blockY++) {
@@ -81,7 +85,7 @@ function fullBlocks({ width, height, stride, cells }: ColumnRuns, across: number
     for (let blockX = 0; (blockX + 1) * BLOCK <= width; blockX++) {
       const left = blockX * BLOCK;
       let x = left;
-      // The rows just above and below the middle: each reaches to its own end of the block and a pixel beyond.
+      // The rows just above and below the middle together reach both ends of the block.
       while (x < left + BLOCK && cells[above + x]! >= upper && cells[below + x]! >= upper) x++;
       if (x === left + BLOCK) full[(blockY + 1) * across + blockX + 1] = 1;
     }

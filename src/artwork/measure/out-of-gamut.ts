@@ -3,15 +3,16 @@ import { printedColor } from '../color/gamut.ts';
 import { hexOfRgb, rgbOfHex } from '../color/hex.ts';
 import { pixelWords, type Raster } from '../raster.ts';
 import type { Grouping } from './color-groups.ts';
+import { BIN_COUNT, binOfWord } from './pixel-stats.ts';
 
-/** Most colors named. */
-const NAMED_MOST = 12;
-/** A color is named from this share of the ink on; fainter traces only count toward the whole share. */
-const NAMED_SHARE = 0.001;
+/** Most colors listed. */
+const MAX_NAMED_COLORS = 12;
+/** Colors with a smaller share of the ink are not listed, but count toward the total share. */
+const MIN_NAMED_SHARE = 0.001;
 
 /**
- * Share of the ink whose color process inks do not reach, with the colors and what prints for them. Judged group by
- * group; the box is that of the pixels whose bin is in such a group.
+ * Share of the ink that process inks cannot reproduce, with the colors and the nearest ones that print. Decided for each
+ * color group; the box bounds the pixels of those groups.
  */
 export function findOutOfGamut(
   raster: Raster,
@@ -28,25 +29,22 @@ export function findOutOfGamut(
     out.add(index);
     const own = group.alphaSum / all;
     share += own;
-    if (colors.length < NAMED_MOST && own >= NAMED_SHARE)
+    if (colors.length < MAX_NAMED_COLORS && own >= MIN_NAMED_SHARE)
       colors.push({ hex: group.hex, prints: hexOfRgb(printed.red, printed.green, printed.blue), share: own });
   });
   if (out.size === 0) return { share: 0, colors: [], box: null };
-  const marked = new Uint8Array(32_768);
+  const marked = new Uint8Array(BIN_COUNT);
   for (const [bin, index] of grouping.groupOfBin) if (out.has(index)) marked[bin] = 1;
   return { share: Math.min(1, share), colors, box: boxOfMarked(raster, inkBox, marked) };
 }
 
-/** Closes in from all four sides, so that only what lies outside the box is looked at. */
+/** Bounding box of the pixels in marked bins. Closes in from all four sides, so that its interior is not read. */
 function boxOfMarked(raster: Raster, inkBox: PixelBox, marked: Uint8Array): PixelBox | null {
   const { width } = raster;
   const words = pixelWords(raster);
   const at = (x: number, y: number): boolean => {
     const word = words[y * width + x]!;
-    return (
-      word >>> 24 !== 0 &&
-      marked[((word >>> 3) & 0x1f) | ((word >>> 6) & 0x3e0) | ((word >>> 9) & 0x7c00)] === 1
-    );
+    return word >>> 24 !== 0 && marked[binOfWord(word)] === 1;
   };
   const rowHas = (y: number, from: number, to: number): boolean => {
     for (let x = from; x <= to; x++) if (at(x, y)) return true;

@@ -3,8 +3,8 @@ import type { Raster } from '../raster.ts';
 import type { Tiles } from './tiles.ts';
 
 /**
- * How much ink is where: one value 0..255 a pixel, at `bytes[((y * width + x) << shift) + offset]`, so that the alpha
- * bytes of a raster serve without a copy. From `threshold` up a pixel counts as ink.
+ * The amount of ink at each pixel, 0..255, at `bytes[((y * width + x) << shift) + offset]`, so that the alpha channel of
+ * a raster is read in place. From `threshold` up a pixel counts as ink.
  */
 export type InkPlane = {
   readonly width: number;
@@ -13,16 +13,16 @@ export type InkPlane = {
   readonly shift: 0 | 2;
   readonly offset: 0 | 3;
   readonly threshold: number;
-  /** value of full ink; null where it differs from place to place (ink told by its contrast with a background). */
-  readonly full: number | null;
+  /** value of full ink; undefined where it varies (ink that is known by its contrast with a background). */
+  readonly full: number | undefined;
   /** all ink is inside. */
   readonly box: PixelBox;
-  /** what each tile of the plane holds, where that is known: opaque is ink, clear is none. */
-  readonly tiles: Tiles | null;
+  /** the kinds of the plane's tiles, if known: opaque is all ink, clear is none. */
+  readonly tiles: Tiles | undefined;
 };
 
-/** The alpha of a raster; ink is what covers half of its pixel or more. */
-export function alphaPlane(raster: Raster, box: PixelBox, tiles: Tiles | null = null): InkPlane {
+/** The alpha channel of a raster; a pixel is ink from half alpha up. */
+export function alphaPlane(raster: Raster, box: PixelBox, tiles?: Tiles): InkPlane {
   const { width, height, data } = raster;
   return { width, height, bytes: data, shift: 2, offset: 3, threshold: 128, full: 255, box, tiles };
 }

@@ -9,7 +9,7 @@ import { screenSolids } from './screen-solids.ts';
 import { thicken } from './thicken.ts';
 import { trim } from './trim.ts';
 
-/** Applies one mend. The raster given is never changed; the one returned shares nothing with it. */
+/** Applies one remedy. The raster is not changed; the result shares nothing with it. */
 export function applyRemedy(raster: Raster, remedy: Remedy): Raster {
   assertRaster(raster);
   switch (remedy.kind) {
@@ -32,7 +32,7 @@ export function applyRemedy(raster: Raster, remedy: Remedy): Raster {
   }
 }
 
-/** Applies mends in order; with none, the raster itself comes back. */
+/** Applies remedies in order; with none, returns the raster itself. */
 export function applyRemedies(raster: Raster, remedies: readonly Remedy[]): Raster {
   return remedies.reduce<Raster>(applyRemedy, raster);
 }

@@ -1,6 +1,6 @@
 import type { Raster } from '../raster.ts';
 
-/** Makes every pixel of `threshold` alpha or more (1..254) wholly opaque, and every other clear. */
+/** Thresholds alpha: pixels of at least `threshold` (1..254) become opaque, all others clear. */
 export function firmUp(raster: Raster, threshold: number): Raster {
   const data = Uint8Array.from(raster.data);
   for (let at = 3; at < data.length; at += 4) data[at] = data[at]! >= threshold ? 255 : 0;

@@ -1,7 +1,7 @@
 import { rgbOfHex } from '../color/hex.ts';
 import type { Raster } from '../raster.ts';
 
-/** Gives all ink one color and leaves its alpha: for a mark of one color. Clear pixels become clear and colorless. */
+/** Gives all ink one color and keeps its alpha. Clear pixels become transparent black. */
 export function recolor(raster: Raster, hex: string): Raster {
   const [red, green, blue] = rgbOfHex(hex);
   const data = new Uint8Array(raster.data.length);

@@ -3,11 +3,11 @@ import type { Raster } from '../raster.ts';
 import { dotScreen } from '../screen.ts';
 
 /**
- * Turns partly transparent ink into dots of opaque ink whose share of the area is the alpha, and the soft pixels of
- * smooth edges into hard ones at half. What comes out has no soft pixel.
+ * Turns partly transparent ink into halftone dots that cover a share of the area equal to its alpha, and thresholds
+ * antialiased edges at half alpha. The result has no partly transparent pixel.
  *
  * @param cellPx distance from dot to dot, px.
- * @param angleDeg turn of the rows of dots, degrees.
+ * @param angleDeg angle of the rows of dots, degrees.
  */
 export function screenSoft(raster: Raster, cellPx: number, angleDeg: number): Raster {
   const { width, height } = raster;
@@ -18,8 +18,8 @@ export function screenSoft(raster: Raster, cellPx: number, angleDeg: number): Ra
     for (let x = 0; x < width; x++, at++) {
       const alpha = raster.data[4 * at + 3]!;
       if (alpha === 0 || alpha === 255) continue;
-      const inked = deep[at] === 1 ? alpha / 255 > screen(x, y) : alpha >= 128;
-      data[4 * at + 3] = inked ? 255 : 0;
+      const isInked = deep[at] === 1 ? alpha / 255 > screen(x, y) : alpha >= 128;
+      data[4 * at + 3] = isInked ? 255 : 0;
     }
   return { width, height, data };
 }

@@ -1,13 +1,11 @@
-import { withinReach } from '../distance.ts';
+import { withinDistance } from '../distance-transform.ts';
 import type { Raster } from '../raster.ts';
 import { dotScreen } from '../screen.ts';
 
 /**
- * Opens holes in large solids so that the cloth breathes: inside every disc of `minDiameterPx` that fits in the ink, the
- * share of ink that stays is `tint`. What such a disc does not reach, lines, lettering and small shapes, stays as it is,
- * and so does a border half a cell wide along the edge of the solid.
- *
- * @param tint share of ink that stays, 0..1.
+ * Opens holes in large solids so that the cloth breathes: inside every disc of `minDiameterPx` that fits in the ink, a
+ * share `tint` (0..1) of the ink remains. Lines, lettering and small shapes, which no such disc fits in, stay as they
+ * are, and so does a border half a cell wide along the edge of the solid.
  */
 export function screenSolids(
   raster: Raster,
@@ -27,23 +25,23 @@ export function screenSolids(
   return { width, height, data };
 }
 
-/** Marks (1) the union of all discs of the diameter that fit in the ink, each less a border. */
+/** A mask (1) of the union of all discs of the diameter that fit in the ink, each reduced by a border. */
 function solidsOf(raster: Raster, diameterPx: number, borderPx: number): Uint8Array {
   const { width, height } = raster;
-  // A clear ring around stands for the world beyond the canvas.
-  const wide = width + 2;
-  const high = height + 2;
-  const mask = new Uint8Array(wide * high);
+  // A border of one clear pixel stands for everything outside the canvas.
+  const maskWidth = width + 2;
+  const maskHeight = height + 2;
+  const mask = new Uint8Array(maskWidth * maskHeight);
   for (let y = 0; y < height; y++)
     for (let x = 0; x < width; x++)
-      if (raster.data[4 * (y * width + x) + 3]! >= 128) mask[(y + 1) * wide + x + 1] = 1;
+      if (raster.data[4 * (y * width + x) + 3]! >= 128) mask[(y + 1) * maskWidth + x + 1] = 1;
   // A disc of n pixels across has its nearest clear pixel (n + 1) / 2 from its center.
   const radius = (diameterPx + 1) / 2;
-  const near = withinReach(mask, wide, high, radius - 1e-6);
-  // `near` is 0 exactly where a disc's center fits: grow those.
-  const reached = withinReach(near, wide, high, Math.max(0, radius - 1 - borderPx));
+  const near = withinDistance(mask, maskWidth, maskHeight, radius - 1e-6);
+  // `near` is 0 exactly where the center of a disc fits: dilate those pixels (together, a morphological opening).
+  const opened = withinDistance(near, maskWidth, maskHeight, Math.max(0, radius - 1 - borderPx));
   const solids = new Uint8Array(width * height);
   for (let y = 0; y < height; y++)
-    for (let x = 0; x < width; x++) solids[y * width + x] = reached[(y + 1) * wide + x + 1]!;
+    for (let x = 0; x < width; x++) solids[y * width + x] = opened[(y + 1) * maskWidth + x + 1]!;
   return solids;
 }

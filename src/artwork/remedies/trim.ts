@@ -1,8 +1,8 @@
 import type { PixelBox } from '../../contract/facts.ts';
-import { pixelWords, type Raster } from '../raster.ts';
+import { copyRaster, pixelWords, type Raster } from '../raster.ts';
 
-/** Smallest box holding every pixel with alpha over 0; null when there is no ink. The color of pixels never matters. */
-export function inkBoxOf(raster: Raster): PixelBox | null {
+/** Bounding box of the pixels with alpha over 0; undefined if there is no ink. */
+export function inkBoxOf(raster: Raster): PixelBox | undefined {
   const { width, height } = raster;
   const words = pixelWords(raster);
   let left = width;
@@ -21,17 +21,16 @@ export function inkBoxOf(raster: Raster): PixelBox | null {
     if (top < 0) top = y;
     bottom = y;
   }
-  return top < 0 ? null : { left, top, width: right - left + 1, height: bottom - top + 1 };
+  return top < 0 ? undefined : { left, top, width: right - left + 1, height: bottom - top + 1 };
 }
 
-/** Cuts the canvas down to the ink. A picture without ink comes back as it is. */
+/** Crops the canvas to the ink. A picture without ink stays as it is. */
 export function trim(raster: Raster): Raster {
   const box = inkBoxOf(raster);
-  if (box === null) return { width: raster.width, height: raster.height, data: Uint8Array.from(raster.data) };
-  return crop(raster, box);
+  return box === undefined ? copyRaster(raster) : crop(raster, box);
 }
 
-/** A copy of what is inside the box, which must lie within the raster. */
+/** A copy of the pixels inside the box, which must lie within the raster. */
 export function crop(raster: Raster, box: PixelBox): { width: number; height: number; data: Uint8Array } {
   const data = new Uint8Array(4 * box.width * box.height);
   for (let y = 0; y < box.height; y++) {

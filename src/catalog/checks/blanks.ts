@@ -1,5 +1,5 @@
 import type { Blank, Face } from '../blank.ts';
-import { type FaultList, listedIds, placed, type Sections } from './sections.ts';
+import { type FaultList, listedIds, type Sections, withIndex } from './sections.ts';
 
 /** How far rounding in a drawing may carry a face over its view's edge, mm. */
 const EDGE_MM = 0.01;
@@ -8,7 +8,7 @@ const SHARE_SLACK = 0.00001;
 
 /** Faults of the blanks: ids, fibers, faces and views. */
 export function checkBlanks(sections: Sections, list: FaultList): void {
-  list.unique(
+  list.requireUnique(
     'blanks',
     sections.blanks.map(({ index, item }) => ({ index, id: item.id })),
     'blank',
@@ -17,11 +17,11 @@ export function checkBlanks(sections: Sections, list: FaultList): void {
 }
 
 function checkBlank(at: string, blank: Blank, list: FaultList): void {
-  list.unique(`${at}.sizes`, placed(blank.sizes), 'size');
-  list.unique(`${at}.colors`, placed(blank.colors), 'color');
-  list.unique(`${at}.faces`, placed(blank.faces), 'face');
-  list.unique(`${at}.views`, placed(blank.views), 'view');
-  list.unique(
+  list.requireUnique(`${at}.sizes`, withIndex(blank.sizes), 'size');
+  list.requireUnique(`${at}.colors`, withIndex(blank.colors), 'color');
+  list.requireUnique(`${at}.faces`, withIndex(blank.faces), 'face');
+  list.requireUnique(`${at}.views`, withIndex(blank.views), 'view');
+  list.requireUnique(
     `${at}.fibers`,
     blank.fibers.map(({ fiber }, index) => ({ index, id: fiber })),
     'fiber',
@@ -43,7 +43,7 @@ function checkBlank(at: string, blank: Blank, list: FaultList): void {
 function checkFace(at: string, face: Face, blank: Blank, sizes: ReadonlySet<string>, list: FaultList): void {
   checkOnView(at, face, blank, list);
   for (const [size, area] of Object.entries(face.areaBySize)) {
-    list.known(`${at}.areaBySize.${size}`, size, sizes, 'size');
+    list.requireKnown(`${at}.areaBySize.${size}`, size, sizes, 'size');
     if (area.widthMm > face.widthMm || area.heightMm > face.heightMm)
       list.add(
         `${at}.areaBySize.${size}`,
@@ -65,8 +65,8 @@ function checkFace(at: string, face: Face, blank: Blank, sizes: ReadonlySet<stri
   } else if (face.diameterMm !== undefined) {
     list.add(`${at}.diameterMm`, face.diameterMm, 'only a cylinder has a diameter', 'no member of this name');
   }
-  list.unique(`${at}.keepOuts`, placed(face.keepOuts), 'keep-out');
-  list.unique(`${at}.usual`, placed(face.usual), 'usual position');
+  list.requireUnique(`${at}.keepOuts`, withIndex(face.keepOuts), 'keep-out');
+  list.requireUnique(`${at}.usual`, withIndex(face.usual), 'usual position');
   face.keepOuts.forEach((box, index) => {
     const half = face.widthMm / 2;
     const misses =

@@ -1,12 +1,12 @@
 import type { Method, Step, Treatment } from '../method.ts';
 import type { Finish, Station } from '../shop.ts';
 import { bestVariant } from '../treatments.ts';
-import { type FaultList, placed, type Sections } from './sections.ts';
+import { type FaultList, type Sections, withIndex } from './sections.ts';
 
 /** Faults of methods, stations and finishes among each other. */
 export function checkMethods(sections: Sections, list: FaultList): void {
   for (const what of ['stations', 'methods', 'finishes', 'deliveries'] as const) {
-    list.unique(
+    list.requireUnique(
       what,
       sections[what].map(({ index, item }) => ({ index, id: item.id })),
       what.replace(/ies$/, 'y').replace(/(?<=h)es$|s$/, ''),
@@ -27,11 +27,11 @@ function checkMethod(
   list: FaultList,
 ): void {
   const { limits } = method;
-  list.unique(`${at}.consumables`, placed(method.consumables), 'consumable');
-  list.unique(`${at}.treatments`, placed(method.treatments), 'treatment');
+  list.requireUnique(`${at}.consumables`, withIndex(method.consumables), 'consumable');
+  list.requireUnique(`${at}.treatments`, withIndex(method.treatments), 'treatment');
   checkSteps(at, method, sections, stations, list);
   method.notWith.forEach((id, index) => {
-    list.known(`${at}.notWith.${index}`, id, sections.ids.methods, 'method');
+    list.requireKnown(`${at}.notWith.${index}`, id, sections.ids.methods, 'method');
   });
   if (limits.goodDpi < limits.leastDpi)
     list.add(
@@ -103,7 +103,7 @@ function checkSteps(
     if (before === undefined) first.set(step.id, place);
     else list.add(`${place}.id`, step.id, `step "${step.id}" is there twice`, `an id not used by ${before}`);
     step.stations.forEach((id, index) => {
-      list.known(`${place}.stations.${index}`, id, sections.ids.stations, 'station');
+      list.requireKnown(`${place}.stations.${index}`, id, sections.ids.stations, 'station');
     });
     if (step.stations.length === 0) checkWait(place, step, list);
     // A step on a sheet works on the flat sheet, whatever the piece is like.
@@ -165,9 +165,9 @@ function checkFinishes(sections: Sections, list: FaultList): void {
         'the least gloss is over the most',
         `at most ${glossMost}`,
       );
-    if (!sections.whole.methods) continue;
+    if (!sections.complete.methods) continue;
     item.treatments.forEach((id, place) => {
-      list.known(`${at}.treatments.${place}`, id, treatments, 'treatment of any method');
+      list.requireKnown(`${at}.treatments.${place}`, id, treatments, 'treatment of any method');
     });
     if (
       !crossed &&
@@ -194,7 +194,8 @@ function checkStations(sections: Sections, list: FaultList): void {
   for (const { index, item } of sections.stations) {
     const at = `stations.${index}`;
     for (const [size, bed] of Object.entries(item.bedBySize)) {
-      if (sections.whole.blanks) list.known(`${at}.bedBySize.${size}`, size, sizes, 'size of any blank');
+      if (sections.complete.blanks)
+        list.requireKnown(`${at}.bedBySize.${size}`, size, sizes, 'size of any blank');
       if (bed.widthMm > item.bedWidthMm || bed.heightMm > item.bedHeightMm)
         list.add(
           `${at}.bedBySize.${size}`,

@@ -17,8 +17,8 @@ export function checkPrices(sections: Sections, list: FaultList): void {
   const first = new Map<string, number>();
   prices.list.forEach((entry, index) => {
     const at = `prices.list.${index}`;
-    list.known(`${at}.blank`, entry.blank, sections.ids.blanks, 'blank');
-    list.known(`${at}.finish`, entry.finish, sections.ids.finishes, 'finish');
+    list.requireKnown(`${at}.blank`, entry.blank, sections.ids.blanks, 'blank');
+    list.requireKnown(`${at}.finish`, entry.finish, sections.ids.finishes, 'finish');
     const pair = `${entry.blank} ${entry.finish}`;
     const before = first.get(pair);
     if (before === undefined) first.set(pair, index);

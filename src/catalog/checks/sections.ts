@@ -6,14 +6,14 @@ import { Method } from '../method.ts';
 import { Calendar, Crew, Delivery, Finish, PricePolicy, ShopInfo, Station } from '../shop.ts';
 
 /** An entry of a list of the catalog with its place in it. */
-export type Listed<T> = { readonly index: number; readonly item: T };
+export type Indexed<T> = { readonly index: number; readonly item: T };
 
 type Lists = {
-  readonly blanks: readonly Listed<Blank>[];
-  readonly finishes: readonly Listed<Finish>[];
-  readonly methods: readonly Listed<Method>[];
-  readonly stations: readonly Listed<Station>[];
-  readonly deliveries: readonly Listed<Delivery>[];
+  readonly blanks: readonly Indexed<Blank>[];
+  readonly finishes: readonly Indexed<Finish>[];
+  readonly methods: readonly Indexed<Method>[];
+  readonly stations: readonly Indexed<Station>[];
+  readonly deliveries: readonly Indexed<Delivery>[];
 };
 
 /**
@@ -27,7 +27,7 @@ export type Sections = Lists & {
   readonly prices: PricePolicy | undefined;
   readonly ids: { readonly [list in keyof Lists]: ReadonlySet<string> };
   /** whether every entry of the list has its right shape. */
-  readonly whole: { readonly [list in keyof Lists]: boolean };
+  readonly complete: { readonly [list in keyof Lists]: boolean };
 };
 
 /** Takes whatever of the catalog has the right shape. */
@@ -47,7 +47,7 @@ export function sectionsOf(input: unknown): Sections {
   };
   return {
     ...lists,
-    whole: {
+    complete: {
       blanks: whole('blanks'),
       finishes: whole('finishes'),
       methods: whole('methods'),
@@ -68,7 +68,7 @@ export function sectionsOf(input: unknown): Sections {
   };
 }
 
-function listOf<T>(shape: z.ZodType<T>, value: unknown): Listed<T>[] {
+function listOf<T>(shape: z.ZodType<T>, value: unknown): Indexed<T>[] {
   if (!Array.isArray(value)) return [];
   return value.flatMap((entry, index) => {
     const parsed = shape.safeParse(entry);
@@ -95,12 +95,12 @@ export class FaultList {
   }
 
   /** Faults the id unless it is among the known ones. */
-  known(at: string, id: string, known: ReadonlySet<string>, what: string): void {
+  requireKnown(at: string, id: string, known: ReadonlySet<string>, what: string): void {
     if (!known.has(id)) this.add(at, id, `there is no ${what} "${id}"`, listedIds(known));
   }
 
   /** Faults every id that was already used before it in the list. */
-  unique(
+  requireUnique(
     at: string,
     entries: readonly { readonly index: number; readonly id: string }[],
     what: string,
@@ -132,7 +132,7 @@ export function listedIds(known: ReadonlySet<string>): string {
 }
 
 /** Ids of a list with their places. */
-export function placed<T extends { readonly id: string }>(
+export function withIndex<T extends { readonly id: string }>(
   items: readonly T[],
 ): { readonly index: number; readonly id: string }[] {
   return items.map((item, index) => ({ index, id: item.id }));

@@ -1,41 +1,42 @@
-import type { Block, Kind, Room } from './like.ts';
+import type { Bin, Block, Item } from './types.ts';
 
-/** Which of the free rectangles a print goes to: where it leaves the shorter strip, the least area, or highest up. */
-export type Rule = 'short-side' | 'area' | 'top-left';
+/** The free rectangle a print goes to: best short side fit, best area fit, or topmost. */
+export type FitRule = 'short-side' | 'area' | 'top-left';
 
-/** A sheet as filled: where its prints lie and how many of each kind they are. */
-export type Filled = { readonly blocks: readonly Block[]; readonly used: readonly number[] };
+/** A filled sheet: where its prints lie and how many there are of each item. */
+export type FilledSheet = { readonly blocks: readonly Block[]; readonly used: readonly number[] };
 
 type Rect = { readonly x: number; readonly y: number; readonly width: number; readonly height: number };
 
 /**
- * Fills one sheet, kind after kind in the order given, each as often as it still fits, keeping the list of all largest
- * free rectangles. Prints of a kind are laid in whole blocks, so that the work does not grow with their count.
+ * Fills one sheet by max-rects: item after item in the order given, each as often as it still fits, keeping the list of
+ * all maximal free rectangles. Prints of one size are placed in whole blocks, so that the work does not grow with their
+ * count.
  *
  * @see J. Jylänki, A thousand ways to pack the bin, 2010: the max-rects family (cited from memory)
- * @param left how many of each kind are still to be laid
- * @param work counts the rectangles looked at, for callers that bound it
+ * @param remaining how many of each item are still to be placed
+ * @param work counts the free rectangles examined, for callers that bound the work
  */
 export function fillSheet(
-  room: Room,
-  kinds: readonly Kind[],
+  bin: Bin,
+  items: readonly Item[],
   order: readonly number[],
-  left: readonly number[],
-  rule: Rule,
+  remaining: readonly number[],
+  rule: FitRule,
   mayTurn: boolean,
   work: { steps: number },
-): Filled {
-  const free = new FreeRects(room);
+): FilledSheet {
+  const free = new FreeRects(bin);
   const blocks: Block[] = [];
-  const used = new Array<number>(kinds.length).fill(0);
+  const used = new Array<number>(items.length).fill(0);
   for (const index of order) {
-    let rest = left[index]!;
+    let rest = remaining[index]!;
     while (rest > 0) {
-      const block = free.best(kinds[index]!, index, rest, rule, mayTurn);
+      const block = free.best(items[index]!, index, rest, rule, mayTurn);
       work.steps += free.size;
       if (block === undefined) break;
       blocks.push(block);
-      free.take(block, kinds[index]!);
+      free.place(block, items[index]!);
       used[index]! += block.columns * block.rows;
       rest -= block.columns * block.rows;
     }
@@ -46,25 +47,25 @@ export function fillSheet(
 class FreeRects {
   #rects: Rect[];
 
-  constructor(room: Room) {
-    this.#rects = [{ x: 0, y: 0, width: room.width, height: room.height }];
+  constructor(bin: Bin) {
+    this.#rects = [{ x: 0, y: 0, width: bin.width, height: bin.height }];
   }
 
   get size(): number {
     return this.#rects.length;
   }
 
-  /** The best place for a block of a kind: the most prints first, then by the rule, then up and left. */
-  best(kind: Kind, index: number, rest: number, rule: Rule, mayTurn: boolean): Block | undefined {
+  /** The best place for a block of an item: most prints first, then by the rule, then topmost and leftmost. */
+  best(item: Item, index: number, rest: number, rule: FitRule, mayTurn: boolean): Block | undefined {
     let best: Block | undefined;
     let bestCount = 0;
     let bestFirst = Number.POSITIVE_INFINITY;
     let bestSecond = Number.POSITIVE_INFINITY;
-    const turns = mayTurn && kind.width !== kind.height ? 2 : 1;
+    const turns = mayTurn && item.width !== item.height ? 2 : 1;
     for (const rect of this.#rects) {
       for (let turn = 0; turn < turns; turn++) {
-        const width = turn === 0 ? kind.width : kind.height;
-        const height = turn === 0 ? kind.height : kind.width;
+        const width = turn === 0 ? item.width : item.height;
+        const height = turn === 0 ? item.height : item.width;
         if (width > rect.width || height > rect.height) continue;
         const across = Math.min(rest, Math.floor(rect.width / width));
         const rows = Math.min(Math.floor(rect.height / height), Math.floor(rest / across));
@@ -72,11 +73,11 @@ class FreeRects {
         if (count < bestCount) continue;
         const overX = rect.width - across * width;
         const overY = rect.height - rows * height;
-        const first = firstScore(rule, rect, overX, overY, rows * height);
+        const first = primaryScore(rule, rect, overX, overY, rows * height);
         const second = rule === 'top-left' ? rect.x : Math.max(overX, overY);
         if (count === bestCount && (first > bestFirst || (first === bestFirst && second >= bestSecond)))
           continue;
-        best = { kind: index, x: rect.x, y: rect.y, turned: turn === 1, columns: across, rows };
+        best = { item: index, x: rect.x, y: rect.y, turned: turn === 1, columns: across, rows };
         bestCount = count;
         bestFirst = first;
         bestSecond = second;
@@ -85,10 +86,10 @@ class FreeRects {
     return best;
   }
 
-  /** Takes the place of a block out of every free rectangle. */
-  take(block: Block, kind: Kind): void {
-    const width = block.columns * (block.turned ? kind.height : kind.width);
-    const height = block.rows * (block.turned ? kind.width : kind.height);
+  /** Splits every free rectangle that the block overlaps. */
+  place(block: Block, item: Item): void {
+    const width = block.columns * (block.turned ? item.height : item.width);
+    const height = block.rows * (block.turned ? item.width : item.height);
     const right = block.x + width;
     const bottom = block.y + height;
     const kept: Rect[] = [];
@@ -105,13 +106,14 @@ class FreeRects {
       if (block.y > rect.y) cut.push({ ...rect, height: block.y - rect.y });
       if (bottom < rectBottom) cut.push({ ...rect, y: bottom, height: rectBottom - bottom });
     }
-    // Only cut pieces can lie within another: what was kept was within none before.
+    // Only cut pieces can lie within another rectangle: those kept were maximal before.
     for (let index = 0; index < cut.length; index++) {
       const rect = cut[index]!;
       const within =
-        kept.some((other) => holds(other, rect)) ||
+        kept.some((other) => contains(other, rect)) ||
+        // Of two equal pieces the first is kept.
         cut.some(
-          (other, place) => place !== index && holds(other, rect) && !(place > index && holds(rect, other)),
+          (other, at) => at !== index && contains(other, rect) && !(at > index && contains(rect, other)),
         );
       if (!within) kept.push(rect);
     }
@@ -119,7 +121,7 @@ class FreeRects {
   }
 }
 
-function firstScore(rule: Rule, rect: Rect, overX: number, overY: number, height: number): number {
+function primaryScore(rule: FitRule, rect: Rect, overX: number, overY: number, height: number): number {
   switch (rule) {
     case 'short-side':
       return Math.min(overX, overY);
@@ -130,7 +132,7 @@ function firstScore(rule: Rule, rect: Rect, overX: number, overY: number, height
   }
 }
 
-function holds(outer: Rect, inner: Rect): boolean {
+function contains(outer: Rect, inner: Rect): boolean {
   return (
     outer.x <= inner.x &&
     outer.y <= inner.y &&

@@ -1,37 +1,37 @@
-import type { Block, Kind, Room } from './like.ts';
+import type { Bin, Block, Item, RepeatedSheet } from './types.ts';
 
-/** How prints are turned for the shelves: as most of them fit alone, lying, standing, or not at all. */
+/** How prints are oriented on the shelves: as most of them fit a sheet alone, low, high, or as they are. */
 export type TurnRule = 'most' | 'flat' | 'upright' | 'never';
 
-/** A kind as it lies on the shelves. */
-type Shelved = {
-  readonly kind: number;
+/** An item in its orientation on the shelves. */
+type ShelfItem = {
+  readonly item: number;
   readonly turned: boolean;
   readonly width: number;
   readonly height: number;
   readonly count: number;
 };
 
-/** Sheets that hold the same prints: how many, and how many prints of each shelved kind. */
-type SheetRun = { times: number; readonly held: readonly number[] };
+/** Consecutive sheets with the same content: how many, and the number of prints of each shelf item. */
+type RepeatedFill = { times: number; readonly counts: readonly number[] };
 
 /**
- * Prints put in a row (one of each kind, then a second of each, and so on) and taken from it sheet after sheet, each
- * sheet laid out in shelves. `steady.ts` says why: the count never falls when prints are added.
+ * Prints queued in rounds (one of each size, then a second of each, and so on) and taken from the queue sheet by sheet,
+ * each sheet packed in shelves. The proof that the count never falls when prints are added is in `monotone-count.ts`.
  */
 export class Shelves {
-  readonly #room: Room;
+  readonly #bin: Bin;
   readonly #across: boolean;
-  /** by height, highest first: the order on a sheet and within each round of the row. */
-  readonly #kinds: readonly Shelved[];
+  /** highest first: the order on a sheet and within each round of the queue. */
+  readonly #items: readonly ShelfItem[];
 
-  /** @param across shelves run along the sheet's width; else along its height */
-  constructor(room: Room, kinds: readonly Kind[], across: boolean, rule: TurnRule) {
-    this.#room = across ? room : { width: room.height, height: room.width };
+  /** @param across shelves run along the sheet's width; otherwise along its height */
+  constructor(bin: Bin, items: readonly Item[], across: boolean, rule: TurnRule) {
+    this.#bin = across ? bin : { width: bin.height, height: bin.width };
     this.#across = across;
-    const shelved = kinds.map((kind, index) => this.#shelved(kind, index, rule));
-    this.#kinds = shelved.sort(
-      (one, other) => other.height - one.height || other.width - one.width || one.kind - other.kind,
+    const shelfItems = items.map((item, index) => this.#shelfItem(item, index, rule));
+    this.#items = shelfItems.sort(
+      (one, other) => other.height - one.height || other.width - one.width || one.item - other.item,
     );
   }
 
@@ -39,85 +39,88 @@ export class Shelves {
     return this.#sheets().reduce((sum, { times }) => sum + times, 0);
   }
 
-  runs(): { readonly times: number; readonly blocks: readonly Block[] }[] {
-    return this.#sheets().map(({ times, held }) => ({ times, blocks: this.#blocks(held) }));
+  layouts(): RepeatedSheet[] {
+    return this.#sheets().map(({ times, counts }) => ({ times, blocks: this.#blocks(counts) }));
   }
 
-  #shelved({ width, height, count }: Kind, kind: number, rule: TurnRule): Shelved {
-    // Seen along the shelves: a sheet whose shelves run down is the same sheet on its side.
+  #shelfItem({ width, height, count }: Item, item: number, rule: TurnRule): ShelfItem {
+    // Seen along the shelves: a sheet whose shelves run down is the same sheet turned by a quarter.
     const flip = !this.#across;
-    const one = flip ? { width: height, height: width } : { width, height };
-    const other = { width: one.height, height: one.width };
-    const fits = (box: Room): boolean => box.width <= this.#room.width && box.height <= this.#room.height;
-    const likes = (box: Room): number =>
-      Math.floor(this.#room.width / box.width) * Math.floor(this.#room.height / box.height);
+    const asGiven = flip ? { width: height, height: width } : { width, height };
+    const rotated = { width: asGiven.height, height: asGiven.width };
+    const fits = (box: Bin): boolean => box.width <= this.#bin.width && box.height <= this.#bin.height;
+    const perSheet = (box: Bin): number =>
+      Math.floor(this.#bin.width / box.width) * Math.floor(this.#bin.height / box.height);
     let turned = false;
-    if (rule === 'most') turned = likes(other) > likes(one);
-    else if (rule === 'flat') turned = other.height < one.height;
-    else if (rule === 'upright') turned = other.height > one.height;
-    if (rule !== 'never' && !fits(turned ? other : one)) turned = !turned;
-    return { kind, turned, count, ...(turned ? other : one) };
+    if (rule === 'most') turned = perSheet(rotated) > perSheet(asGiven);
+    else if (rule === 'flat') turned = rotated.height < asGiven.height;
+    else if (rule === 'upright') turned = rotated.height > asGiven.height;
+    if (rule !== 'never' && !fits(turned ? rotated : asGiven)) turned = !turned;
+    return { item, turned, count, ...(turned ? rotated : asGiven) };
   }
 
   /** Every print must fit an empty sheet. */
-  #sheets(): SheetRun[] {
-    const kinds = this.#kinds;
-    const runs: SheetRun[] = [];
+  #sheets(): RepeatedFill[] {
+    const items = this.#items;
+    const fills: RepeatedFill[] = [];
     let round = 0;
     let place = 0;
-    let row = this.#rowOf(round);
-    let until = this.#untilOf(row);
-    // Where sheets began while the row was the same: when a place comes again, so do the sheets in between.
-    const begun = new Map<number, { readonly round: number; readonly run: number }>();
-    while (row.length > 0) {
+    let queue = this.#itemsOfRound(round);
+    let until = this.#endOf(queue);
+    // Where sheets began while the rounds were alike: when a place recurs, so do the sheets in between.
+    const begun = new Map<number, { readonly round: number; readonly fill: number }>();
+    while (queue.length > 0) {
       const before = begun.get(place);
-      begun.set(place, { round, run: runs.length });
+      begun.set(place, { round, fill: fills.length });
       if (before !== undefined) {
         const rounds = round - before.round;
         const repeats = Math.floor((until - round) / rounds) - 1;
         if (repeats > 0) {
-          for (let run = before.run; run < runs.length; run++) runs[run]!.times *= repeats + 1;
+          for (let fill = before.fill; fill < fills.length; fill++) fills[fill]!.times *= repeats + 1;
           round += repeats * rounds;
           begun.clear();
         }
       }
-      const held = new Array<number>(kinds.length).fill(0);
-      while (row.length > 0) {
-        if (place === 0) round += this.#addRounds(held, row, until - round);
+      const counts = new Array<number>(items.length).fill(0);
+      while (queue.length > 0) {
+        if (place === 0) round += this.#addRounds(counts, queue, until - round);
         if (round < until) {
-          const next = row[place]!;
-          held[next]!++;
-          if (!this.#hold(held)) {
-            held[next]!--;
+          const next = queue[place]!;
+          counts[next]!++;
+          if (!this.#fits(counts)) {
+            counts[next]!--;
             break;
           }
-          if (++place < row.length) continue;
+          if (++place < queue.length) continue;
           place = 0;
           if (++round < until) continue;
         }
-        row = this.#rowOf(round);
-        until = this.#untilOf(row);
+        queue = this.#itemsOfRound(round);
+        until = this.#endOf(queue);
         begun.clear();
       }
-      runs.push({ times: 1, held });
+      fills.push({ times: 1, counts });
     }
-    return runs;
+    return fills;
   }
 
-  /** The kinds that have a print for this round. */
-  #rowOf(round: number): number[] {
-    return this.#kinds.flatMap(({ count }, index) => (count > round ? [index] : []));
+  /** The items that have a print for this round. */
+  #itemsOfRound(round: number): number[] {
+    return this.#items.flatMap(({ count }, index) => (count > round ? [index] : []));
   }
 
-  /** The round from which a kind of the row is used up. */
-  #untilOf(row: readonly number[]): number {
-    return row.reduce((least, index) => Math.min(least, this.#kinds[index]!.count), Number.POSITIVE_INFINITY);
+  /** The round in which the first of these items has run out. */
+  #endOf(queue: readonly number[]): number {
+    return queue.reduce(
+      (first, index) => Math.min(first, this.#items[index]!.count),
+      Number.POSITIVE_INFINITY,
+    );
   }
 
-  /** Adds as many whole rounds as still fit, at most `most`; what fits also fits with less. */
-  #addRounds(held: number[], row: readonly number[], most: number): number {
+  /** Adds as many whole rounds as still fit, at most `most`, by doubling and halving the step. */
+  #addRounds(counts: number[], queue: readonly number[], most: number): number {
     const add = (rounds: number): void => {
-      for (const kind of row) held[kind]! += rounds;
+      for (const item of queue) counts[item]! += rounds;
     };
     let added = 0;
     let step = 1;
@@ -125,7 +128,7 @@ export class Shelves {
       const rounds = Math.min(step, most - added);
       if (rounds === 0) break;
       add(rounds);
-      if (this.#hold(held)) {
+      if (this.#fits(counts)) {
         added += rounds;
         step *= 2;
       } else {
@@ -136,16 +139,16 @@ export class Shelves {
     return added;
   }
 
-  /** Whether shelves on one sheet hold so many of each kind. */
-  #hold(held: readonly number[]): boolean {
-    const { width, height } = this.#room;
+  /** Whether shelves on one sheet hold so many of each item. */
+  #fits(counts: readonly number[]): boolean {
+    const { width, height } = this.#bin;
     let used = 0;
     let along = width;
-    for (let index = 0; index < held.length; index++) {
-      const print = this.#kinds[index]!;
-      const more = Math.min(held[index]!, Math.floor((width - along) / print.width));
-      along += more * print.width;
-      const rest = held[index]! - more;
+    for (let index = 0; index < counts.length; index++) {
+      const print = this.#items[index]!;
+      const onShelf = Math.min(counts[index]!, Math.floor((width - along) / print.width));
+      along += onShelf * print.width;
+      const rest = counts[index]! - onShelf;
       if (rest === 0) continue;
       const perShelf = Math.floor(width / print.width);
       const shelves = Math.ceil(rest / perShelf);
@@ -157,20 +160,20 @@ export class Shelves {
   }
 
   /** The shelves of a sheet as blocks. */
-  #blocks(held: readonly number[]): Block[] {
+  #blocks(counts: readonly number[]): Block[] {
     const blocks: Block[] = [];
-    const { width } = this.#room;
+    const { width } = this.#bin;
     let top = 0;
     let used = 0;
     let along = width;
-    held.forEach((count, index) => {
+    counts.forEach((count, index) => {
       let rest = count;
-      const print = this.#kinds[index]!;
+      const print = this.#items[index]!;
       while (rest > 0) {
-        const more = Math.min(rest, Math.floor((width - along) / print.width));
-        if (more > 0) blocks.push(this.#block(print, along, top, more));
-        along += more * print.width;
-        rest -= more;
+        const onShelf = Math.min(rest, Math.floor((width - along) / print.width));
+        if (onShelf > 0) blocks.push(this.#block(print, along, top, onShelf));
+        along += onShelf * print.width;
+        rest -= onShelf;
         if (rest === 0) break;
         top = used;
         used += print.height;
@@ -180,9 +183,9 @@ export class Shelves {
     return blocks;
   }
 
-  #block({ kind, turned }: Shelved, along: number, top: number, prints: number): Block {
+  #block({ item, turned }: ShelfItem, along: number, top: number, prints: number): Block {
     return this.#across
-      ? { kind, x: along, y: top, turned, columns: prints, rows: 1 }
-      : { kind, x: top, y: along, turned, columns: 1, rows: prints };
+      ? { item, x: along, y: top, turned, columns: prints, rows: 1 }
+      : { item, x: top, y: along, turned, columns: 1, rows: prints };
   }
 }

@@ -1,4 +1,5 @@
-import { type ClockTime, type Day, PlanInputError } from '../types.ts';
+import { PlanInputError } from '../input-checks.ts';
+import type { ClockTime, Day } from './time.ts';
 
 /** Days since 1970-01-01; a whole number. */
 export type DayNumber = number;
@@ -7,9 +8,9 @@ const DAY_PATTERN = /^(\d{4})-(\d{2})-(\d{2})$/;
 const CLOCK_PATTERN = /^([01]\d|2[0-3]):([0-5]\d)$/;
 
 /**
- * The number of a day, by the proleptic Gregorian calendar.
+ * The number of a day in the proleptic Gregorian calendar.
  *
- * @throws PlanInputError when it is no day from 0000-01-01 to 9999-12-31
+ * @throws PlanInputError unless it is a day from 0000-01-01 to 9999-12-31
  */
 export function dayNumber(day: Day, place = 'day'): DayNumber {
   const parts = DAY_PATTERN.exec(day);
@@ -17,14 +18,14 @@ export function dayNumber(day: Day, place = 'day'): DayNumber {
   if (!parts || Number.isNaN(ms)) {
     throw new PlanInputError(`${place} is '${day}'; it must be a day written YYYY-MM-DD`);
   }
-  const number = numberOf(Number(parts[1]), Number(parts[2]), Number(parts[3]));
+  const number = dayNumberOf(Number(parts[1]), Number(parts[2]), Number(parts[3]));
   if (dayOfNumber(number) !== day) {
     throw new PlanInputError(`${place} is '${day}', which is not in the calendar`);
   }
   return number;
 }
 
-/** The day of a number: the inverse of `dayNumber`. */
+/** The inverse of `dayNumber`. */
 export function dayOfNumber(number: DayNumber): Day {
   return new Date(number * 86_400_000).toISOString().slice(0, 10);
 }
@@ -41,13 +42,13 @@ export function isoWeekOf(day: Day): { year: number; week: number; weekday: numb
   const weekday = weekdayOf(number);
   const thursday = number - weekday + 3;
   const year = Number(dayOfNumber(thursday).slice(0, 4));
-  return { year, week: Math.floor((thursday - numberOf(year, 1, 1)) / 7) + 1, weekday: weekday + 1 };
+  return { year, week: Math.floor((thursday - dayNumberOf(year, 1, 1)) / 7) + 1, weekday: weekday + 1 };
 }
 
 /**
  * Minutes after midnight on the clock, 0 to 1440.
  *
- * @throws PlanInputError when it is not `HH:MM`; `24:00` is taken only where `endAllowed`
+ * @throws PlanInputError unless it is `HH:MM`; `24:00` is allowed only where `endAllowed`
  */
 export function clockMinutes(time: ClockTime, place: string, endAllowed = false): number {
   if (endAllowed && time === '24:00') return 1440;
@@ -60,7 +61,7 @@ export function clockMinutes(time: ClockTime, place: string, endAllowed = false)
   return Number(parts[1]) * 60 + Number(parts[2]);
 }
 
-function numberOf(year: number, month: number, day: number): DayNumber {
+function dayNumberOf(year: number, month: number, day: number): DayNumber {
   // Date.UTC takes years 0 to 99 for 1900 to 1999; setUTCFullYear does not
   return new Date(0).setUTCFullYear(year, month - 1, day) / 86_400_000;
 }

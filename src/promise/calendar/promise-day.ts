@@ -1,40 +1,63 @@
-import { type Day, type DeliveryRule, type EpochS, type GivenPromise, PlanInputError } from '../types.ts';
+import { PlanInputError, requireInteger } from '../input-checks.ts';
 import { clockMinutes, type DayNumber, dayNumber, dayOfNumber } from './day.ts';
 import type { ShopHours } from './shop-hours.ts';
-import { daysLater, firstDay } from './working-days.ts';
+import type { ClockTime, Day, EpochS } from './time.ts';
+import { firstDayFrom, nthDayAfter } from './working-days.ts';
 
-/** The day that is promised, and how it came about. */
+/** How an order leaves the shop. */
+export type DeliveryRule = {
+  /** `pick-up`: working days of the shop count. `carrier`: Monday to Friday without holidays. */
+  readonly kind: 'pick-up' | 'carrier';
+  /** working days after the day it leaves until it can be collected or arrives, 0 to 400. */
+  readonly workingDays: number;
+  /** an order packed after this clock time leaves, or can be collected, on the next working day; null: any time that day. */
+  readonly handOverBy: ClockTime | null;
+};
+
+/** A promise made to a customer: the day, and what happens between the end of production and that day. */
+export type GivenPromise = {
+  readonly day: Day;
+  /** packing, in open seconds of the shop. */
+  readonly packingS: number;
+  readonly rule: DeliveryRule;
+};
+
+/** A day that can be promised, and how it was worked out. */
 export type PromisedDay = {
   /** it can be collected, or arrives. */
   readonly day: Day;
-  /** the day the shop has it packed. */
+  /** the day on which the shop has it packed. */
   readonly packedDay: Day;
   readonly packedAt: EpochS;
-  /** the working day it leaves the shop, or is there to collect at the earliest. */
+  /** the working day on which it leaves the shop, or can first be collected. */
   readonly leavesDay: Day;
 };
 
-/** From when an order received at `now` counts: `now`, or, after the cut-off time, the start of the next working day. */
-export function countsFrom(
+const MAX_WORKING_DAYS = 400;
+const MAX_PACKING_S = 366 * 86_400;
+
+/** The release time of an order received at `now`: `now`, or, after the cut-off, the start of the next working day. */
+export function releaseTime(
   shop: ShopHours,
   now: EpochS,
 ): { readonly notBefore: EpochS; readonly afterCutoff: boolean } {
-  const { cutoffMin } = shop.workingDays;
-  const today = shop.clock.dayAt(now);
-  if (cutoffMin === null || !shop.workingDays.isWorking(today) || now < shop.clock.at(today, cutoffMin)) {
+  const { workingDays, clock } = shop;
+  const { cutoffMin } = workingDays;
+  const today = clock.dayAt(now);
+  if (cutoffMin === undefined || !workingDays.isWorking(today) || now < clock.at(today, cutoffMin)) {
     return { notBefore: now, afterCutoff: false };
   }
-  const next = firstDay(today + 1, (day) => shop.workingDays.isWorking(day));
-  return { notBefore: next === null ? now : shop.clock.startOf(next), afterCutoff: true };
+  const next = firstDayFrom(today + 1, (day) => workingDays.isWorking(day));
+  return { notBefore: next === undefined ? now : clock.startOf(next), afterCutoff: true };
 }
 
 /**
  * The day an order is promised for. Packing takes open hours of the shop; then the order is handed over on a working
- * day, and `workingDays` more pass.
+ * day, and `rule.workingDays` more pass.
  *
- * @param endsAt the last step is done
+ * @param endsAt end of the last step
  * @param packingS packing, in open seconds of the shop
- * @returns null when the shop's hours run out first: extend the shop
+ * @returns undefined when the shop's hours are not known that far: extend the shop
  * @throws PlanInputError naming the value and what is allowed
  */
 export function promiseDay(
@@ -42,7 +65,7 @@ export function promiseDay(
   endsAt: EpochS,
   packingS: number,
   rule: DeliveryRule,
-): PromisedDay | null {
+): PromisedDay | undefined {
   const days = promisedDays(shop, endsAt, packingS, rule);
   return (
     days && {
@@ -59,51 +82,48 @@ function promisedDays(
   endsAt: EpochS,
   packingS: number,
   rule: DeliveryRule,
-): { day: DayNumber; packedDay: DayNumber; packedAt: EpochS; leavesDay: DayNumber } | null {
+): { day: DayNumber; packedDay: DayNumber; packedAt: EpochS; leavesDay: DayNumber } | undefined {
   requireRule(rule, packingS);
-  const work = shop.hours.workAt(endsAt) + Math.ceil(packingS);
+  const packedOpenS = shop.hours.openSecondsAt(endsAt) + Math.ceil(packingS);
   // without packing the order is ready when its last step is, even if that is in closed hours
-  const packedAt = packingS > 0 ? shop.hours.endAt(work) : endsAt;
-  if (!(packedAt < shop.to)) return null;
+  const packedAt = packingS > 0 ? shop.hours.endAt(packedOpenS) : endsAt;
+  if (!(packedAt < shop.to)) return undefined;
   const packedDay = shop.clock.dayAt(packedAt);
-  const works = (day: DayNumber): boolean => shop.workingDays.isWorking(day);
-  const moves =
-    rule.kind === 'carrier' ? (day: DayNumber): boolean => shop.workingDays.isCarrierDay(day) : works;
-  const late =
+  const { workingDays } = shop;
+  const isDeliveryDay = (day: DayNumber): boolean => workingDays.isDeliveryDay(rule.kind, day);
+  const isTooLateToday =
     rule.handOverBy !== null &&
     packedAt > shop.clock.at(packedDay, clockMinutes(rule.handOverBy, 'handOverBy', true));
-  const leaves = firstDay(
-    late ? packedDay + 1 : packedDay,
-    (day) => works(day) && (rule.kind === 'pick-up' || moves(day)),
+  const leavesDay = firstDayFrom(
+    isTooLateToday ? packedDay + 1 : packedDay,
+    (day) => workingDays.isWorking(day) && isDeliveryDay(day),
   );
-  const day = leaves === null ? null : daysLater(leaves, rule.workingDays, moves);
-  if (leaves === null || day === null) return null;
-  return { day, packedDay, packedAt, leavesDay: leaves };
+  if (leavesDay === undefined) return undefined;
+  const day = nthDayAfter(leavesDay, rule.workingDays, isDeliveryDay);
+  return day === undefined ? undefined : { day, packedDay, packedAt, leavesDay };
 }
 
-/** The latest end of production that still keeps a promise; null when none does within the shop's days. */
-export function latestEnd(shop: ShopHours, promised: GivenPromise): EpochS | null {
+/** The latest end of production that still keeps a promise; undefined when no end within the shop's days does. */
+export function latestEnd(shop: ShopHours, promised: GivenPromise): EpochS | undefined {
   const lastDay = dayNumber(promised.day, 'promised day');
-  const keeps = (endsAt: EpochS): boolean => {
-    const then = promisedDays(shop, endsAt, promised.packingS, promised.rule);
-    return then !== null && then.day <= lastDay;
+  const keepsPromise = (endsAt: EpochS): boolean => {
+    const days = promisedDays(shop, endsAt, promised.packingS, promised.rule);
+    return days !== undefined && days.day <= lastDay;
   };
-  if (!keeps(shop.from)) return null;
+  if (!keepsPromise(shop.from)) return undefined;
   let low = shop.from;
   let high = shop.to;
   while (high - low > 1) {
     const middle = Math.floor((low + high) / 2);
-    if (keeps(middle)) low = middle;
+    if (keepsPromise(middle)) low = middle;
     else high = middle;
   }
   return low;
 }
 
 function requireRule(rule: DeliveryRule, packingS: number): void {
-  if (!Number.isInteger(rule.workingDays) || rule.workingDays < 0 || rule.workingDays > 400) {
-    throw new PlanInputError(`workingDays is ${rule.workingDays}; it must be a whole number from 0 to 400`);
-  }
-  if (!(packingS >= 0 && packingS <= 366 * 86_400)) {
-    throw new PlanInputError(`packingS is ${packingS}; it must be from 0 to ${366 * 86_400} seconds`);
+  requireInteger(rule.workingDays, 0, MAX_WORKING_DAYS, 'workingDays');
+  if (!(packingS >= 0 && packingS <= MAX_PACKING_S)) {
+    throw new PlanInputError(`packingS is ${packingS}; it must be from 0 to ${MAX_PACKING_S} seconds`);
   }
 }

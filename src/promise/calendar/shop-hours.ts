@@ -1,14 +1,9 @@
-import {
-  type CrewSpec,
-  type Day,
-  type EpochS,
-  type Outage,
-  PlanInputError,
-  type ShopSpec,
-  type StationSpec,
-} from '../types.ts';
+import { PlanInputError, requireInteger } from '../input-checks.ts';
 import { type DayNumber, dayNumber, dayOfNumber, weekdayOf } from './day.ts';
-import { commonSpans, mergeSpans, OpenHours, type Span, spansWithout } from './open-time.ts';
+import { type Interval, intersectIntervals, mergeIntervals, subtractIntervals } from './intervals.ts';
+import { OpenHours } from './open-hours.ts';
+import type { CrewSpec, Outage, ShopSpec, StationSpec } from './shop-spec.ts';
+import type { Day, EpochS } from './time.ts';
 import { type MinuteWindow, minuteWeek, WorkingDays } from './working-days.ts';
 import { ZoneClock } from './zone-clock.ts';
 
@@ -18,32 +13,33 @@ import { ZoneClock } from './zone-clock.ts';
  */
 export const CREW_PARTS = 720_720;
 
-/** One of a station's count. */
+/** One machine of a station. */
 export type Unit = {
   readonly station: string;
+  /** its number within the station, from 0. */
   readonly unit: number;
   /** hours of the equipment. */
   readonly hours: OpenHours;
-  /** hours in which equipment and crew are both there. */
+  /** hours in which both the equipment and the crew are there. */
   readonly crewedHours: OpenHours;
 };
 
-/** A station as compiled. */
+/** A station with its place in `ShopHours.units`. */
 export type Station = {
   readonly id: string;
   readonly count: number;
-  /** index of its first unit in `Shop.units`. */
+  /** index of its first unit in `ShopHours.units`. */
   readonly firstUnit: number;
-  /** whether all units keep the same hours. */
-  readonly alike: boolean;
+  /** whether all its units keep the same hours. */
+  readonly sameHours: boolean;
 };
 
-/** A shop's hours worked out to epoch seconds for a run of days. */
+/** The hours of a shop in epoch seconds, for a range of days. */
 export type ShopHours = {
   readonly spec: ShopSpec;
   readonly firstDay: DayNumber;
   readonly days: number;
-  /** all hours lie in [from, to). */
+  /** all hours are within [from, to). */
   readonly from: EpochS;
   readonly to: EpochS;
   readonly clock: ZoneClock;
@@ -59,12 +55,12 @@ export type ShopHours = {
   readonly away: readonly (Outage & { readonly parts: number })[];
 };
 
-const MOST_DAYS = 3_660;
-const MOST_COUNT = 1_000;
+const MAX_DAYS = 3_660;
+const MAX_COUNT = 1_000;
 
 /**
  * Works out the hours of a shop for `days` days from `firstDay` on. Costly (time zone arithmetic per day and window):
- * keep the result as long as the spec stands, and compile anew, or `extendShop`, when more days are needed.
+ * keep the result for as long as the spec stays the same, and use `extendShopHours` when more days are needed.
  *
  * @param days 1 to 3660
  * @throws PlanInputError naming the value, its place and what is allowed
@@ -73,43 +69,46 @@ export function compileShopHours(spec: ShopSpec, firstDay: Day, days: number): S
   return compile(spec, dayNumber(firstDay, 'firstDay'), days, new ZoneClock(spec.calendar.timeZone));
 }
 
-/** The same shop with a longer run of days; instants and bookings of the shorter one stay right. */
+/** The same shop for more days. Instants and bookings worked out with fewer days stay valid. */
 export function extendShopHours(shop: ShopHours, days: number): ShopHours {
   return days <= shop.days ? shop : compile(shop.spec, shop.firstDay, days, shop.clock);
 }
 
-/** The same shop with a unit (or, without `unit`, all units) of a station out of use for a while. */
+/** The same shop with one unit of a station (without `unit`, all of them) out of use for a while. */
 export function withOutage(
   shop: ShopHours,
   station: string,
   outage: Outage & { readonly unit?: number | undefined },
 ): ShopHours {
-  const stations = shop.spec.stations.map((spec) =>
-    spec.id === station ? { ...spec, closures: [...(spec.closures ?? []), outage] } : spec,
-  );
   if (!shop.stations.has(station)) {
     throw new PlanInputError(
       `station is '${station}'; it must be one of ${[...shop.stations.keys()].join(', ')}`,
     );
   }
+  const stations = shop.spec.stations.map((spec) =>
+    spec.id === station ? { ...spec, closures: [...(spec.closures ?? []), outage] } : spec,
+  );
   return compile({ ...shop.spec, stations }, shop.firstDay, shop.days, shop.clock);
 }
 
+/** The days a shop was compiled for: the first, and the first one after them. */
+export function shopDays(shop: ShopHours): { from: Day; to: Day } {
+  return { from: dayOfNumber(shop.firstDay), to: dayOfNumber(shop.firstDay + shop.days) };
+}
+
 function compile(spec: ShopSpec, firstDay: DayNumber, days: number, clock: ZoneClock): ShopHours {
-  requireWhole(days, 1, MOST_DAYS, 'days');
-  requireWhole(spec.crew.count, 0, MOST_COUNT, 'crew.count');
+  requireInteger(days, 1, MAX_DAYS, 'days');
+  requireInteger(spec.crew.count, 0, MAX_COUNT, 'crew.count');
   const workingDays = new WorkingDays(spec.calendar);
   const from = clock.startOf(firstDay);
   const to = clock.startOf(firstDay + days);
-  const horizon = { from, to };
 
-  const spansOf = (week: readonly (readonly MinuteWindow[])[], station: string | null): Span[] => {
-    const spans: Span[] = [];
-    const open = (day: DayNumber, window: MinuteWindow): void => {
-      const over = window.toMin > 1440;
-      spans.push({
-        from: clock.at(day, window.fromMin),
-        to: over ? clock.at(day + 1, window.toMin - 1440) : clock.at(day, window.toMin),
+  const openIntervals = (week: readonly (readonly MinuteWindow[])[], station?: string): Interval[] => {
+    const intervals: Interval[] = [];
+    const open = (day: DayNumber, { fromMin, toMin }: MinuteWindow): void => {
+      intervals.push({
+        from: clock.at(day, fromMin),
+        to: toMin > 1440 ? clock.at(day + 1, toMin - 1440) : clock.at(day, toMin),
       });
     };
     // the night shift of the day before reaches in
@@ -119,50 +118,42 @@ function compile(spec: ShopSpec, firstDay: DayNumber, days: number, clock: ZoneC
     }
     for (const shift of workingDays.shifts) {
       if (shift.day < firstDay - 1 || shift.day >= firstDay + days) continue;
-      if (station === null || shift.stations === null || shift.stations.includes(station))
+      if (station === undefined || shift.stations === undefined || shift.stations.includes(station))
         open(shift.day, shift);
     }
-    return commonSpans(mergeSpans(spans), [horizon]);
+    return intersectIntervals(mergeIntervals(intervals), [{ from, to }]);
   };
 
-  const shopSpans = spansOf(workingDays.week, null);
-  const crewSpans = spec.crew.hours
-    ? spansOf(minuteWeek(spec.crew.hours, 'crew.hours'), null)
-    : spansOf(workingDays.week, null);
-  const shopHours = new OpenHours(shopSpans);
-  // equal hours share one object, and with it what is remembered about them
-  const known = new Map<string, OpenHours>();
-  const hoursOf = (spans: Span[]): OpenHours => {
-    const text = spans.map((span) => `${span.from}-${span.to}`).join();
-    let hours = known.get(text);
-    if (!hours) {
-      hours = new OpenHours(spans);
-      known.set(text, hours);
-    }
-    return hours;
-  };
+  const shopIntervals = openIntervals(workingDays.week);
+  const crewIntervals = spec.crew.hours
+    ? openIntervals(minuteWeek(spec.crew.hours, 'crew.hours'))
+    : shopIntervals;
+  const sharedHours = hoursPool();
 
   const stations = new Map<string, Station>();
   const units: Unit[] = [];
   for (const station of spec.stations) {
     const place = `station '${station.id}'`;
     if (stations.has(station.id)) throw new PlanInputError(`${place} is listed twice; ids must differ`);
-    requireWhole(station.count, 1, MOST_COUNT, `${place}.count`);
-    const open = spansOf(
-      station.hours ? minuteWeek(station.hours, `${place}.hours`) : workingDays.week,
-      station.id,
-    );
+    requireInteger(station.count, 1, MAX_COUNT, `${place}.count`);
+    const week = station.hours ? minuteWeek(station.hours, `${place}.hours`) : workingDays.week;
+    const stationIntervals = openIntervals(week, station.id);
     const firstUnit = units.length;
     for (let unit = 0; unit < station.count; unit++) {
-      const spans = spansWithout(open, outagesOf(station, unit, place));
-      const hours = hoursOf(spans);
-      units.push({ station: station.id, unit, hours, crewedHours: hoursOf(commonSpans(spans, crewSpans)) });
+      const intervals = subtractIntervals(stationIntervals, outagesOf(station, unit, place));
+      units.push({
+        station: station.id,
+        unit,
+        hours: sharedHours(intervals),
+        crewedHours: sharedHours(intersectIntervals(intervals, crewIntervals)),
+      });
     }
+    const own = units.slice(firstUnit);
     stations.set(station.id, {
       id: station.id,
       count: station.count,
       firstUnit,
-      alike: units.slice(firstUnit).every((unit) => unit.hours === units[firstUnit]!.hours),
+      sameHours: own.every((unit) => unit.hours === own[0]!.hours),
     });
   }
   return {
@@ -173,8 +164,8 @@ function compile(spec: ShopSpec, firstDay: DayNumber, days: number, clock: ZoneC
     to,
     clock,
     workingDays,
-    hours: shopHours,
-    crewHours: new OpenHours(crewSpans),
+    hours: new OpenHours(shopIntervals),
+    crewHours: new OpenHours(crewIntervals),
     stations,
     units,
     crewParts: spec.crew.count * CREW_PARTS,
@@ -182,39 +173,42 @@ function compile(spec: ShopSpec, firstDay: DayNumber, days: number, clock: ZoneC
   };
 }
 
-function outagesOf(station: StationSpec, unit: number, place: string): Span[] {
+/** Gives equal hours the same object, which also makes what is cached by that object shared. */
+function hoursPool(): (intervals: readonly Interval[]) => OpenHours {
+  const pool = new Map<string, OpenHours>();
+  return (intervals) => {
+    const key = intervals.map(({ from, to }) => `${from}-${to}`).join();
+    let hours = pool.get(key);
+    if (!hours) {
+      hours = new OpenHours(intervals);
+      pool.set(key, hours);
+    }
+    return hours;
+  };
+}
+
+function outagesOf(station: StationSpec, unit: number, place: string): Interval[] {
   const outages = (station.closures ?? []).filter((closure, i) => {
-    requireSpan(closure, `${place}.closures[${i}]`);
+    requireOutage(closure, `${place}.closures[${i}]`);
     if (closure.unit !== undefined)
-      requireWhole(closure.unit, 0, station.count - 1, `${place}.closures[${i}].unit`);
+      requireInteger(closure.unit, 0, station.count - 1, `${place}.closures[${i}].unit`);
     return closure.unit === undefined || closure.unit === unit;
   });
-  return mergeSpans(outages);
+  return mergeIntervals(outages);
 }
 
 function awayOf(crew: CrewSpec): (Outage & { parts: number })[] {
   return (crew.away ?? []).map((away, i) => {
-    requireSpan(away, `crew.away[${i}]`);
-    requireWhole(away.count, 0, MOST_COUNT, `crew.away[${i}].count`);
+    requireOutage(away, `crew.away[${i}]`);
+    requireInteger(away.count, 0, MAX_COUNT, `crew.away[${i}].count`);
     return { from: away.from, to: away.to, parts: away.count * CREW_PARTS };
   });
 }
 
-function requireSpan(span: Outage, place: string): void {
-  if (!Number.isInteger(span.from) || !Number.isInteger(span.to) || span.to < span.from) {
+function requireOutage({ from, to }: Outage, place: string): void {
+  if (!Number.isInteger(from) || !Number.isInteger(to) || to < from) {
     throw new PlanInputError(
-      `${place} runs from ${span.from} to ${span.to}; both must be whole epoch seconds, the end not before the start`,
+      `${place} runs from ${from} to ${to}; both must be whole epoch seconds, the end not before the start`,
     );
   }
-}
-
-function requireWhole(value: number, least: number, most: number, place: string): void {
-  if (!Number.isInteger(value) || value < least || value > most) {
-    throw new PlanInputError(`${place} is ${value}; it must be a whole number from ${least} to ${most}`);
-  }
-}
-
-/** The days a shop was compiled for, as ISO days: the first, and the first one after them. */
-export function shopDays(shop: ShopHours): { from: Day; to: Day } {
-  return { from: dayOfNumber(shop.firstDay), to: dayOfNumber(shop.firstDay + shop.days) };
 }

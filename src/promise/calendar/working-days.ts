@@ -1,5 +1,6 @@
-import { type OpenWindow, PlanInputError, type WeekHours, type WorkingCalendar } from '../types.ts';
+import { PlanInputError } from '../input-checks.ts';
 import { clockMinutes, type DayNumber, dayNumber, weekdayOf } from './day.ts';
+import type { OpenWindow, WeekHours, WorkingCalendar } from './shop-spec.ts';
 
 const WEEKDAYS = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'] as const;
 
@@ -12,10 +13,15 @@ export type MinuteWindow = {
 /** An extra shift with its day as a number. */
 export type MinuteShift = MinuteWindow & {
   readonly day: DayNumber;
-  readonly stations: readonly string[] | null;
+  /** default all. */
+  readonly stations: readonly string[] | undefined;
 };
 
-/** Checks a week and turns it into minutes, Monday first. */
+/**
+ * A week in minutes, Monday first.
+ *
+ * @throws PlanInputError when a time is wrong
+ */
 export function minuteWeek(week: WeekHours, place: string): readonly (readonly MinuteWindow[])[] {
   return WEEKDAYS.map((name) =>
     week[name].map((window, i) => minuteWindow(window, `${place}.${name}[${i}]`)),
@@ -28,26 +34,27 @@ function minuteWindow(window: OpenWindow, place: string): MinuteWindow {
   return { fromMin, toMin: toMin > fromMin ? toMin : toMin + 1440 };
 }
 
-/** The days of a working calendar: which are worked, and which stop carriers. Knows every day, however far. */
+/** Which days the shop works and on which carriers do. Answers for any day, however far in the future. */
 export class WorkingDays {
   readonly week: readonly (readonly MinuteWindow[])[];
   readonly shifts: readonly MinuteShift[];
-  /** minutes after midnight; null: none. */
-  readonly cutoffMin: number | null;
-  readonly #closed: readonly { from: DayNumber; to: DayNumber; holiday: boolean }[];
+  /** minutes after midnight; undefined for no cut-off. */
+  readonly cutoffMin: number | undefined;
+  readonly #closures: readonly { from: DayNumber; to: DayNumber; holiday: boolean }[];
   readonly #shiftDays: ReadonlySet<DayNumber>;
 
-  /** @throws PlanInputError when a day, a time or an order of days is wrong */
+  /** @throws PlanInputError when a day or time is wrong, or a closure ends before it starts */
   constructor(calendar: WorkingCalendar) {
     this.week = minuteWeek(calendar.week, 'calendar.week');
     this.shifts = calendar.extraShifts.map((shift, i) => ({
       day: dayNumber(shift.day, `calendar.extraShifts[${i}].day`),
-      stations: shift.stations ?? null,
+      stations: shift.stations,
       ...minuteWindow(shift, `calendar.extraShifts[${i}]`),
     }));
     this.#shiftDays = new Set(this.shifts.map((shift) => shift.day));
-    this.cutoffMin = calendar.cutoff === null ? null : clockMinutes(calendar.cutoff, 'calendar.cutoff', true);
-    this.#closed = calendar.closures.map((closure, i) => {
+    this.cutoffMin =
+      calendar.cutoff === null ? undefined : clockMinutes(calendar.cutoff, 'calendar.cutoff', true);
+    this.#closures = calendar.closures.map((closure, i) => {
       const from = dayNumber(closure.from, `calendar.closures[${i}].from`);
       const to = dayNumber(closure.to, `calendar.closures[${i}].to`);
       if (to < from) {
@@ -59,9 +66,9 @@ export class WorkingDays {
     });
   }
 
-  /** Whether no window of the week opens on a day. */
+  /** Whether the windows of the week stay closed on a day. */
   isClosed(day: DayNumber): boolean {
-    return this.#closed.some((closure) => closure.from <= day && day <= closure.to);
+    return this.#closures.some(({ from, to }) => from <= day && day <= to);
   }
 
   /** Whether some shift of the shop starts on a day. */
@@ -70,29 +77,30 @@ export class WorkingDays {
     return this.week[weekdayOf(day)]!.length > 0 && !this.isClosed(day);
   }
 
-  /** Whether a carrier moves on a day: Monday to Friday without holidays. */
-  isCarrierDay(day: DayNumber): boolean {
+  /** Whether orders reach customers on a day: by a carrier Monday to Friday without holidays, else when the shop works. */
+  isDeliveryDay(kind: 'pick-up' | 'carrier', day: DayNumber): boolean {
+    if (kind === 'pick-up') return this.isWorking(day);
     if (weekdayOf(day) > 4) return false;
-    return !this.#closed.some((closure) => closure.holiday && closure.from <= day && day <= closure.to);
+    return !this.#closures.some(({ from, to, holiday }) => holiday && from <= day && day <= to);
   }
 }
 
-/** The furthest a search for a working day looks, days: a shop that never opens again has none. */
-const FURTHEST_DAYS = 3_660;
+/** How far to search for a day: a shop that is closed for good has no next working day. */
+const MAX_SEARCH_DAYS = 3_660;
 
-/** The first day from `day` on that passes; null when there is none within ten years. */
-export function firstDay(day: DayNumber, passes: (day: DayNumber) => boolean): DayNumber | null {
-  for (let i = 0; i <= FURTHEST_DAYS; i++) if (passes(day + i)) return day + i;
-  return null;
+/** The first day from `day` on that matches; undefined when there is none within ten years. */
+export function firstDayFrom(day: DayNumber, matches: (day: DayNumber) => boolean): DayNumber | undefined {
+  for (let i = 0; i <= MAX_SEARCH_DAYS; i++) if (matches(day + i)) return day + i;
+  return undefined;
 }
 
-/** The `count`th day after `day` that passes (`day` itself for 0); null when there is none within ten years. */
-export function daysLater(
+/** The `count`th day after `day` that matches (`day` itself for 0); undefined when there is none within ten years. */
+export function nthDayAfter(
   day: DayNumber,
   count: number,
-  passes: (day: DayNumber) => boolean,
-): DayNumber | null {
-  let at: DayNumber | null = day;
-  for (let i = 0; i < count && at !== null; i++) at = firstDay(at + 1, passes);
+  matches: (day: DayNumber) => boolean,
+): DayNumber | undefined {
+  let at: DayNumber | undefined = day;
+  for (let i = 0; i < count && at !== undefined; i++) at = firstDayFrom(at + 1, matches);
   return at;
 }

@@ -1,20 +1,17 @@
 import { Temporal } from 'temporal-polyfill';
-import { type Day, type EpochS, PlanInputError } from '../types.ts';
+import { PlanInputError } from '../input-checks.ts';
 import { type DayNumber, dayNumber, dayOfNumber } from './day.ts';
+import type { Day, EpochS } from './time.ts';
 
 const DAY_S = 86_400;
 
-/**
- * Clock of one time zone over a run of days. Slow work is done once per day when first asked; after that everything
- * is number arithmetic. Days outside the run are worked out on demand.
- */
+/** The clock of one time zone. The slow part of the arithmetic is done once per day, when first needed. */
 export class ZoneClock {
   readonly timeZone: string;
   readonly #starts = new Map<DayNumber, EpochS>();
-  /** whether the clock runs through a day without a change. */
-  readonly #even = new Map<DayNumber, boolean>();
+  readonly #isRegular = new Map<DayNumber, boolean>();
 
-  /** @throws PlanInputError when the zone is not known to the runtime */
+  /** @throws PlanInputError when the runtime does not know the zone */
   constructor(timeZone: string) {
     this.timeZone = timeZone;
     try {
@@ -46,13 +43,13 @@ export class ZoneClock {
   }
 
   /**
-   * The first instant of a day at which the clock shows `minutes` after midnight, or later. So a time skipped in
-   * spring is the moment of the change, and of a time that comes twice in autumn the first is taken.
+   * The first instant of a day at which the clock shows `minutes` after midnight or later: for a time that is skipped
+   * in spring the moment of the change, for one that comes twice in autumn the first.
    */
   at(day: DayNumber, minutes: number): EpochS {
     const start = this.startOf(day);
     if (minutes >= 1440) return this.startOf(day + 1);
-    if (this.#isEven(day)) return start + minutes * 60;
+    if (this.#isRegularDay(day)) return start + minutes * 60;
     const wall = Temporal.PlainDate.from(dayOfNumber(day)).toPlainDateTime({
       hour: Math.floor(minutes / 60),
       minute: minutes % 60,
@@ -63,25 +60,25 @@ export class ZoneClock {
     return change === null ? start : change.epochMilliseconds / 1000;
   }
 
-  /** Whether the clock runs through the day without a change. */
-  #isEven(day: DayNumber): boolean {
-    let even = this.#even.get(day);
-    if (even === undefined) {
+  /** Whether the clock is not changed on a day. */
+  #isRegularDay(day: DayNumber): boolean {
+    let regular = this.#isRegular.get(day);
+    if (regular === undefined) {
       const start = this.startOf(day);
-      even = this.startOf(day + 1) - start === DAY_S;
-      if (even) {
+      regular = this.startOf(day + 1) - start === DAY_S;
+      if (regular) {
         const change = Temporal.Instant.fromEpochMilliseconds(start * 1000)
           .toZonedDateTimeISO(this.timeZone)
           .getTimeZoneTransition('next');
-        even = change === null || change.epochMilliseconds / 1000 >= start + DAY_S;
+        regular = change === null || change.epochMilliseconds / 1000 >= start + DAY_S;
       }
-      this.#even.set(day, even);
+      this.#isRegular.set(day, regular);
     }
-    return even;
+    return regular;
   }
 }
 
-/** The instants at which the clock of a zone is changed, from one day up to and without another. */
+/** When the clock of a zone is changed, from one day up to but not including another, and by how many seconds. */
 export function clockChanges(timeZone: string, from: Day, to: Day): { at: EpochS; shiftS: number }[] {
   const clock = new ZoneClock(timeZone);
   const end = clock.startOf(dayNumber(to));
@@ -91,10 +88,10 @@ export function clockChanges(timeZone: string, from: Day, to: Day): { at: EpochS
     const before = at.toZonedDateTimeISO(timeZone);
     const next = before.getTimeZoneTransition('next');
     if (next === null || next.epochMilliseconds / 1000 >= end) return changes;
-    const eve = next.subtract({ nanoseconds: 1 });
+    const last = next.subtract({ nanoseconds: 1 });
     changes.push({
       at: next.epochMilliseconds / 1000,
-      shiftS: (next.offsetNanoseconds - eve.offsetNanoseconds) / 1e9,
+      shiftS: (next.offsetNanoseconds - last.offsetNanoseconds) / 1e9,
     });
     at = next.toInstant();
   }

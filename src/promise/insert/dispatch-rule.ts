@@ -1,66 +1,55 @@
+import type { EpochS } from '../calendar/time.ts';
+import type { Booking } from '../plan/booking.ts';
+import type { Job, Step } from '../plan/job.ts';
 import { type Plan, withOverlay, withSchedule } from '../plan/plan.ts';
-import type { Booking, EpochS, Job, PlacedStep, Step } from '../types.ts';
 import { type BatchFlow, firstReadyAt, hasNoWork } from './batch-flow.ts';
-import { placingsOf } from './choose-unit.ts';
+import type { PlacedStep } from './insertion.ts';
 import { flowOf, flowOfBooking, JobFlow, passThrough } from './job-flow.ts';
-import { bookingOf, type Outcome, placedOf, planFull } from './outcome.ts';
+import { bookingOf, type Outcome, placedStepOf, planFull } from './outcome.ts';
+import { unitPlacings } from './unit-placings.ts';
 
-/** A job of several chains, or one partly fixed: by the dispatch rule. */
-export function byRule(
+/**
+ * Places a job of several chains, or one partly booked, by the dispatch rule (see `insert`).
+ *
+ * @param fixed bookings of the job that stay as they are
+ * @param giveUpAfter stop as soon as a step ends later than this
+ */
+export function placeByRule(
   plan: Plan,
   job: Job,
   notBefore: EpochS,
   fixed: readonly Booking[],
   giveUpAfter: EpochS = Number.POSITIVE_INFINITY,
 ): Outcome {
-  let now = plan;
+  let current = plan;
   const bookings: Booking[] = [];
   const steps: PlacedStep[] = [];
-  const feeds = new JobFlow(job, notBefore);
-  const still = new StepsLeft(job);
-  let left = job.chains.reduce((sum, chain) => sum + chain.steps.length, 0);
+  const flow = new JobFlow(job, notBefore);
+  const remaining = new RemainingSteps(job);
 
-  while (left > 0) {
-    let next = -1;
-    let input: readonly BatchFlow[] = [];
-    let ready = Number.POSITIVE_INFINITY;
-    for (let c = 0; c < job.chains.length; c++) {
-      const step = feeds.nextStep(c);
-      const given = step ? feeds.inputOf(c) : null;
-      if (!step || !given) continue;
-      const at = Math.max(
-        ...given.map((feed) => (step.kind === 'work' ? firstReadyAt(feed, step) : feed.runStart)),
-      );
-      if (next < 0 || at < ready) {
-        next = c;
-        input = given;
-        ready = at;
-      }
-    }
-    const index = feeds.placedIn(next);
-    const step = feeds.nextStep(next)!;
-    left--;
-    still.take(step);
+  for (let next = nextChain(job, flow); next; next = nextChain(job, flow)) {
+    const { chain, step, input } = next;
+    const index = flow.placedCount(chain);
+    remaining.remove(step);
     if (step.kind === 'wait' || hasNoWork(step)) {
       const waited = passThrough(step, input, notBefore);
-      feeds.put(next, waited.feeds);
-      steps.push(waited.placed(next, index));
+      flow.record(chain, waited.flows);
+      steps.push(waited.placed(chain, index));
       continue;
     }
-    const held = fixed.find((each) => each.chain === next && each.step === index && each.part === 'all');
-    if (held) {
-      feeds.put(next, [flowOfBooking(now, step, held)]);
-      steps.push(placedOf(held, held.runStart));
+    const booked = fixed.find((each) => each.chain === chain && each.step === index && each.part === 'all');
+    if (booked) {
+      flow.record(chain, [flowOfBooking(current.shop, step, booked)]);
+      steps.push(placedStepOf(booked, booked.runStart));
       continue;
     }
-    const placing = placingsOf(now, step, input, notBefore, false)[0];
-    if (!placing) return { refused: planFull(plan, step), allTried: false };
-    if (placing.end > giveUpAfter) return { refused: planFull(plan, step), allTried: false };
-    const booking = bookingOf(now, job, next, index, step, placing);
+    const [placing] = unitPlacings(current, step, input, notBefore, false);
+    if (!placing || placing.end > giveUpAfter) return { refused: planFull(plan, step), allTried: false };
+    const booking = bookingOf(current, job, chain, index, step, placing);
     bookings.push(booking);
-    steps.push(placedOf(booking, placing.readyAt));
-    feeds.put(next, [flowOf(step, placing)]);
-    now = still.leftOf(now, booking);
+    steps.push(placedStepOf(booking, placing.readyAt));
+    flow.record(chain, [flowOf(step, placing)]);
+    current = remaining.planFor(current, booking);
   }
   return {
     bookings,
@@ -70,29 +59,51 @@ export function byRule(
   };
 }
 
-/** What the steps of a job that are still to be placed will look at: of the plan only that need be kept up to date. */
-class StepsLeft {
+/** The chain whose next step is ready earliest, of equals the first; undefined when all steps are placed. */
+function nextChain(
+  job: Job,
+  flow: JobFlow,
+): { chain: number; step: Step; input: readonly BatchFlow[] } | undefined {
+  let next: ReturnType<typeof nextChain>;
+  let nextReady = Number.POSITIVE_INFINITY;
+  for (let chain = 0; chain < job.chains.length; chain++) {
+    const step = flow.nextStep(chain);
+    const input = step && flow.inputOf(chain);
+    if (!step || !input) continue;
+    const ready = Math.max(
+      ...input.map((each) => (step.kind === 'work' ? firstReadyAt(each, step) : each.runStart)),
+    );
+    if (!next || ready < nextReady) {
+      next = { chain, step, input };
+      nextReady = ready;
+    }
+  }
+  return next;
+}
+
+/** Which parts of the plan the steps not yet placed will read: only those need to be kept up to date. */
+class RemainingSteps {
   readonly #onStation = new Map<string, number>();
-  #crewed = 0;
+  #withCrew = 0;
 
   constructor(job: Job) {
     for (const { steps } of job.chains) for (const step of steps) this.#count(step, 1);
   }
 
-  take(step: Step): void {
+  remove(step: Step): void {
     this.#count(step, -1);
   }
 
-  /** The plan with a booking in it, as far as the steps left will see it. */
-  leftOf(plan: Plan, booking: Booking): Plan {
-    const seen = (this.#onStation.get(booking.station) ?? 0) > 0;
-    const tracked = seen ? withSchedule(plan, booking) : plan;
-    return this.#crewed > 0 ? withOverlay(tracked, booking) : tracked;
+  /** The plan with a booking in it, as far as the remaining steps will read it. */
+  planFor(plan: Plan, booking: Booking): Plan {
+    const isStationRead = (this.#onStation.get(booking.station) ?? 0) > 0;
+    const scheduled = isStationRead ? withSchedule(plan, booking) : plan;
+    return this.#withCrew > 0 ? withOverlay(scheduled, booking) : scheduled;
   }
 
   #count(step: Step, by: 1 | -1): void {
     if (step.kind === 'wait') return;
     this.#onStation.set(step.station, (this.#onStation.get(step.station) ?? 0) + by);
-    if (step.setUpCrewShare > 0 || step.crewShare > 0) this.#crewed += by;
+    if (step.setUpCrewShare > 0 || step.crewShare > 0) this.#withCrew += by;
   }
 }

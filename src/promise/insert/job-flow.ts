@@ -1,119 +1,125 @@
-import { hoursOfBooking, type Plan, unitOf } from '../plan/plan.ts';
-import type { Booking, EpochS, Job, PlacedStep, Step, WorkStep } from '../types.ts';
-import { type BatchFlow, flowAt, runSecondsOf } from './batch-flow.ts';
+import type { ShopHours } from '../calendar/shop-hours.ts';
+import type { EpochS } from '../calendar/time.ts';
+import { hoursOfBooking } from '../plan/booked-work.ts';
+import type { Booking } from '../plan/booking.ts';
+import type { Job, Step, WorkStep } from '../plan/job.ts';
+
+import { type BatchFlow, flowAt, runSeconds } from './batch-flow.ts';
+import type { PlacedStep } from './insertion.ts';
 import type { Placing } from './place-step.ts';
 
 /** What the steps of a job hand over to each other, chain by chain, as they are placed one after another. */
 export class JobFlow {
   readonly #job: Job;
   readonly #notBefore: EpochS;
-  /** by chain: what each step placed so far hands over. */
-  readonly #placed: (readonly BatchFlow[])[][];
+  /** the output of each step placed so far, by chain. */
+  readonly #outputs: (readonly BatchFlow[])[][];
 
   constructor(job: Job, notBefore: EpochS) {
     this.#job = job;
     this.#notBefore = notBefore;
-    this.#placed = job.chains.map(() => []);
+    this.#outputs = job.chains.map(() => []);
   }
 
   /** How many steps of a chain are placed. */
-  placedIn(chain: number): number {
-    return this.#placed[chain]!.length;
+  placedCount(chain: number): number {
+    return this.#outputs[chain]!.length;
   }
 
   /** The first step of a chain that is not placed. */
   nextStep(chain: number): Step | undefined {
-    return this.#job.chains[chain]!.steps[this.placedIn(chain)];
+    return this.#job.chains[chain]!.steps[this.placedCount(chain)];
   }
 
-  /** What the next step of a chain takes in; null while a chain it waits for is not that far. */
-  inputOf(chain: number): readonly BatchFlow[] | null {
-    const before = this.#placed[chain]!.at(-1);
-    if (before) return before;
-    const waits: BatchFlow[] = [];
+  /** The input of the next step of a chain; undefined while a predecessor of the chain is not placed. */
+  inputOf(chain: number): readonly BatchFlow[] | undefined {
+    const previous = this.#outputs[chain]!.at(-1);
+    if (previous) return previous;
+    const predecessors: BatchFlow[] = [];
     for (const ref of this.#job.chains[chain]!.after ?? []) {
       const step = ref.step ?? this.#job.chains[ref.chain]!.steps.length - 1;
-      // an empty chain is done when what it waits for is
-      const given = step < 0 ? this.inputOf(ref.chain) : this.#placed[ref.chain]![step];
-      if (!given) return null;
-      for (const feed of given) waits.push(ref.flow === 'on' ? feed : { ...feed, whole: true });
+      // an empty chain is done when its own predecessors are
+      const flows = step < 0 ? this.inputOf(ref.chain) : this.#outputs[ref.chain]![step];
+      if (!flows) return undefined;
+      for (const flow of flows) predecessors.push(ref.flow === 'on' ? flow : { ...flow, whole: true });
     }
-    return startFlows(this.#notBefore, waits);
+    return initialFlows(this.#notBefore, predecessors);
   }
 
-  /** What the last placed step of a chain hands over. */
-  lastOf(chain: number): readonly BatchFlow[] {
-    return this.#placed[chain]!.at(-1) ?? [];
+  /** The output of the last placed step of a chain. */
+  outputOf(chain: number): readonly BatchFlow[] {
+    return this.#outputs[chain]!.at(-1) ?? [];
   }
 
-  /** Records what the next step of a chain hands over. */
-  put(chain: number, feeds: readonly BatchFlow[]): void {
-    this.#placed[chain]!.push(feeds);
+  /** Records the output of the next step of a chain. */
+  record(chain: number, flows: readonly BatchFlow[]): void {
+    this.#outputs[chain]!.push(flows);
   }
 }
 
-/** The input of a first step: what its chain waits for, or simply the instant from which it may be worked on. */
-export function startFlows(notBefore: EpochS, waits: readonly BatchFlow[]): readonly BatchFlow[] {
-  return waits.length > 0 ? waits : [flowAt(notBefore, notBefore)];
+/** The input of a chain's first step: that of its predecessors, or its release time. */
+export function initialFlows(notBefore: EpochS, predecessors: readonly BatchFlow[]): readonly BatchFlow[] {
+  return predecessors.length > 0 ? predecessors : [flowAt(notBefore, notBefore)];
 }
 
-/** When all of it is there. */
-export function endOf(feeds: readonly BatchFlow[], notBefore: EpochS): EpochS {
-  return Math.max(notBefore, ...feeds.map((feed) => feed.end));
+/** When all of it is ready. */
+export function endOfFlows(flows: readonly BatchFlow[], notBefore: EpochS): EpochS {
+  return Math.max(notBefore, ...flows.map((flow) => flow.end));
 }
 
-/** What a wait (or a step without work) makes of its input. */
+/** The output of a wait, or of a step without work, and the step as placed. */
 export function passThrough(
   step: { readonly key: string; readonly waitS?: number },
-  feeds: readonly BatchFlow[],
+  input: readonly BatchFlow[],
   notBefore: EpochS,
-): { feeds: readonly BatchFlow[]; placed(chain: number, index: number): PlacedStep } {
+): { flows: readonly BatchFlow[]; placed(chain: number, index: number): PlacedStep } {
   const waitS = Math.ceil(step.waitS ?? 0);
-  const start = Math.max(notBefore, ...feeds.map((feed) => feed.runStart));
-  const passed = feeds.map((feed) => ({ ...feed, waitS: feed.waitS + waitS, end: feed.end + waitS }));
+  const start = Math.max(notBefore, ...input.map((flow) => flow.runStart));
+  const flows = input.map((flow) => ({ ...flow, waitS: flow.waitS + waitS, end: flow.end + waitS }));
   return {
-    feeds: passed,
+    flows,
     placed: (chain, index) => ({
       chain,
       step: index,
       key: step.key,
-      station: null,
+      station: undefined,
       unit: 0,
       readyAt: start,
       start,
       runStart: start,
-      end: endOf(passed, notBefore),
+      end: endOfFlows(flows, notBefore),
     }),
   };
 }
 
-/** What a placed step hands over. */
+/** The output of a placed step. */
 export function flowOf(step: WorkStep, placing: Placing): BatchFlow {
+  const { hours, runOpenS, runS, runStart, end } = placing;
   return {
-    hours: placing.hours,
-    runWork: placing.runWork,
-    runS: placing.runS,
+    hours,
+    runOpenS,
+    runS,
     batches: step.batches,
     batchS: step.batchS,
     batchPieces: step.batchPieces,
     waitS: 0,
     whole: step.flow === 'whole',
-    runStart: placing.runStart,
-    end: placing.end,
+    runStart,
+    end,
   };
 }
 
-/** What a step handed over by the floor or fixed before hands over: its batches evenly over the time it has. */
-export function flowOfBooking(plan: Plan, step: WorkStep, booking: Booking): BatchFlow {
-  const hours = hoursOfBooking(plan.shop.units[unitOf(plan.shop, booking)]!, booking);
-  const runWork = hours.workAt(booking.runStart);
-  const runS = hours.workAt(booking.end) - runWork;
+/** The output of a step that is already booked. If the floor changed how long it takes, its batches are spread evenly. */
+export function flowOfBooking(shop: ShopHours, step: WorkStep, booking: Booking): BatchFlow {
+  const hours = hoursOfBooking(shop, booking);
+  const runOpenS = hours.openSecondsAt(booking.runStart);
+  const runS = hours.openSecondsAt(booking.end) - runOpenS;
   return {
     hours,
-    runWork,
+    runOpenS,
     runS,
     batches: step.batches,
-    batchS: runS === runSecondsOf(step) || step.batches === 0 ? step.batchS : runS / step.batches,
+    batchS: runS === runSeconds(step) || step.batches === 0 ? step.batchS : runS / step.batches,
     batchPieces: step.batchPieces,
     waitS: 0,
     whole: step.flow === 'whole',

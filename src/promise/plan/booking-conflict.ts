@@ -1,9 +1,10 @@
-import type { Booking } from '../types.ts';
-import { crewParts, hoursOfBooking, type Plan, unitOf, workPieces } from './plan.ts';
+import { crewParts, hoursOfBooking, unitIndexOf, workPieces } from './booked-work.ts';
+import type { Booking } from './booking.ts';
+import type { Plan } from './plan.ts';
 
-/** Why a booking cannot stand where it is. */
+/** Why a booking cannot stay where it is. */
 export type Conflict =
-  /** its unit or the crew are not there for all of its work any more. */
+  /** its unit or the crew is closed for part of its work. */
   | { readonly kind: 'closed' }
   /** another booking is on the unit. */
   | { readonly kind: 'occupied'; readonly by: Booking }
@@ -12,32 +13,31 @@ export type Conflict =
   /** the like work before it is gone, so its set-up is too short. */
   | { readonly kind: 'not-joined' };
 
-/** Whether a booking that is not in a plan could be added where it stands; null when it could. */
-export function conflictOf(plan: Plan, booking: Booking): Conflict | null {
-  const unitIndex = unitOf(plan.shop, booking);
-  const hours = hoursOfBooking(plan.shop.units[unitIndex]!, booking);
-  const runWork = hours.workAt(booking.runStart);
+/** What keeps a booking from being added to a plan; undefined when nothing does. */
+export function conflictOf(plan: Plan, booking: Booking): Conflict | undefined {
+  const hours = hoursOfBooking(plan.shop, booking);
+  const runOpenS = hours.openSecondsAt(booking.runStart);
   if (
-    runWork - hours.workAt(booking.start) !== booking.setUpS ||
-    hours.workAt(booking.end) - runWork !== booking.runS
+    runOpenS - hours.openSecondsAt(booking.start) !== booking.setUpS ||
+    hours.openSecondsAt(booking.end) - runOpenS !== booking.runS
   ) {
     return { kind: 'closed' };
   }
-  const track = plan.tracks[unitIndex]!;
-  const gap = track.gapAt(booking.heldFrom);
-  if (gap.to < booking.end) return { kind: 'occupied', by: track.after(gap)! };
-  if (booking.joined && !followsLike(booking, gap.before)) return { kind: 'not-joined' };
+  const schedule = plan.schedules[unitIndexOf(plan.shop, booking)]!;
+  const gap = schedule.gapAt(booking.heldFrom);
+  if (gap.to < booking.end) return { kind: 'occupied', by: schedule.bookingAfter(gap)! };
+  if (booking.joined && !followsLikeWork(booking, gap.before)) return { kind: 'not-joined' };
   for (const piece of workPieces(plan.shop, booking)) {
     const parts = crewParts(piece.crewShare);
     const limit = plan.shop.crewParts - parts;
-    if (parts > 0 && plan.crew.lastOver(piece.from, piece.to, limit) > piece.from) {
+    if (parts > 0 && plan.crew.endOfLastOverload(piece.from, piece.to, limit) > piece.from) {
       return { kind: 'crew-short' };
     }
   }
-  return null;
+  return undefined;
 }
 
-/** Whether a booking directly follows like work, with nothing able to come between. */
-export function followsLike(booking: Booking, before: Booking | null): boolean {
-  return before !== null && before.likeKey === booking.likeKey && before.end >= booking.heldFrom;
+/** Whether a booking directly follows like work, so that nothing can come between them. */
+export function followsLikeWork(booking: Booking, before: Booking | undefined): boolean {
+  return before !== undefined && before.likeKey === booking.likeKey && before.end >= booking.heldFrom;
 }

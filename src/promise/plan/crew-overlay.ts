@@ -1,13 +1,13 @@
-import type { OpenHours } from '../calendar/open-time.ts';
-import type { EpochS } from '../types.ts';
+import type { OpenHours } from '../calendar/open-hours.ts';
+import type { EpochS } from '../calendar/time.ts';
 import type { CrewProfile } from './crew-profile.ts';
 
 /**
- * What the steps of a job placed so far take of the crew, on top of a profile they are not in: while a job is placed its
- * own steps are few, and to work each into the profile would cost more than to look at them.
+ * The crew load of the steps of a job placed so far, on top of a profile that does not contain them. A job has few
+ * steps: scanning them costs less than working each into the profile.
  */
 export class CrewOverlay {
-  /** segment i runs from times[i] to times[i + 1] at levels[i]; the first level is 0, the last too. */
+  /** segment i runs from times[i] to times[i + 1] at levels[i]; the first and last levels are 0. */
   readonly #times: EpochS[];
   readonly #levels: number[];
 
@@ -20,51 +20,51 @@ export class CrewOverlay {
     return new CrewOverlay(this.#times, this.#levels);
   }
 
-  /** Takes `parts` more in [from, to). */
+  /** Adds a load of `parts` in [from, to). */
   add(from: EpochS, to: EpochS, parts: number): void {
     if (to <= from || parts === 0) return;
-    const first = this.#edge(from);
-    const end = this.#edge(to);
+    const first = this.#splitAt(from);
+    const end = this.#splitAt(to);
     for (let i = first; i < end; i++) this.#levels[i]! += parts;
   }
 
-  /** As `CrewProfile.firstUnder`, of a profile with this on top. */
-  firstUnder(crew: CrewProfile, hours: OpenHours, fromWork: number, lengthS: number, limit: number): number {
-    let free = fromWork;
+  /** Like `CrewProfile.firstFit`, for the sum of a profile and this overlay. */
+  firstFit(crew: CrewProfile, hours: OpenHours, fromOpenS: number, lengthS: number, limit: number): number {
+    let start = fromOpenS;
     for (;;) {
-      free = crew.firstUnder(hours, free, lengthS, limit);
-      if (free + lengthS > hours.totalS) return free;
-      const over = this.#lastOver(crew, hours, free, lengthS, limit);
-      if (over === undefined) return free;
-      free = over;
+      start = crew.firstFit(hours, start, lengthS, limit);
+      if (start + lengthS > hours.totalS) return start;
+      const overloadEnd = this.#endOfLastOverload(crew, hours, start, lengthS, limit);
+      if (overloadEnd === undefined) return start;
+      start = overloadEnd;
     }
   }
 
-  /** Of the last stretch in so many seconds in which both together take more than `limit`, the end, in open seconds. */
-  #lastOver(
+  /** Where the last overload of the sum within `lengthS` open seconds ends, in open seconds. */
+  #endOfLastOverload(
     crew: CrewProfile,
     hours: OpenHours,
-    fromWork: number,
+    fromOpenS: number,
     lengthS: number,
     limit: number,
   ): number | undefined {
-    const from = hours.startAt(fromWork);
-    const to = hours.endAt(fromWork + lengthS);
+    const from = hours.startAt(fromOpenS);
+    const to = hours.endAt(fromOpenS + lengthS);
     for (let i = this.#times.length - 2; i >= 0; i--) {
       const level = this.#levels[i]!;
-      const begin = Math.max(from, this.#times[i]!);
+      const start = Math.max(from, this.#times[i]!);
       const end = Math.min(to, this.#times[i + 1]!);
-      if (level === 0 || end <= begin) continue;
-      for (const open of hours.between(begin, end).reverse()) {
-        const until = crew.lastOver(open.from, open.to, limit - level);
-        if (until > open.from) return hours.workAt(Math.min(until, open.to));
+      if (level === 0 || end <= start) continue;
+      for (const open of hours.between(start, end).reverse()) {
+        const overloadEnd = crew.endOfLastOverload(open.from, open.to, limit - level);
+        if (overloadEnd > open.from) return hours.openSecondsAt(Math.min(overloadEnd, open.to));
       }
     }
     return undefined;
   }
 
-  /** The segment that begins at an instant, made where there is none. */
-  #edge(at: EpochS): number {
+  /** Index of the segment that starts at an instant, splitting one if need be. */
+  #splitAt(at: EpochS): number {
     let i = this.#times.length;
     while (this.#times[i - 1]! > at) i--;
     if (this.#times[i - 1] === at) return i - 1;

@@ -1,37 +1,40 @@
-import type { OpenHours } from '../calendar/open-time.ts';
+import type { OpenHours } from '../calendar/open-hours.ts';
 import { upperBound } from './upper-bound.ts';
 
-/** Stretches of open seconds, ascending and apart, taken from a source as far as they are asked for, and kept. */
+/** An interval on a scale of open seconds (see `OpenHours`): [from, to). */
+export type OpenInterval = readonly [fromOpenS: number, toOpenS: number];
+
+/** Free intervals, ascending and disjoint. Read from the source only as far as they are needed, and cached. */
 export class FreeIntervals {
   readonly #hours: OpenHours;
-  readonly #fromWork: number;
-  readonly #source: Iterator<readonly [from: number, to: number]>;
+  readonly #fromOpenS: number;
+  readonly #source: Iterator<OpenInterval>;
   readonly #from: number[] = [];
   readonly #to: number[] = [];
   #done = false;
 
-  /** @param source stretches from `fromWork` on; the last may be endless */
-  constructor(hours: OpenHours, fromWork: number, source: Iterator<readonly [from: number, to: number]>) {
+  /** @param source the free intervals from `fromOpenS` on; the last may be endless */
+  constructor(hours: OpenHours, fromOpenS: number, source: Iterator<OpenInterval>) {
     this.#hours = hours;
-    this.#fromWork = fromWork;
+    this.#fromOpenS = fromOpenS;
     this.#source = source;
   }
 
-  /** Whether what is free from here on is known. */
-  reachesBackTo(work: number): boolean {
-    return work >= this.#fromWork;
+  /** Whether the free intervals from a position on are known. */
+  covers(openS: number): boolean {
+    return openS >= this.#fromOpenS;
   }
 
-  /** The first start, from `fromWork` on, of so many seconds in one stretch; over the total of hours: none. */
-  first(fromWork: number, lengthS: number): number {
-    for (let i = upperBound(this.#to, fromWork); i < this.#from.length || this.#more(); i++) {
-      const start = Math.max(fromWork, this.#from[i]!);
+  /** The first start at or after `fromOpenS` with `lengthS` free seconds in a row; past the total of the hours if none. */
+  firstFit(fromOpenS: number, lengthS: number): number {
+    for (let i = upperBound(this.#to, fromOpenS); i < this.#from.length || this.#readNext(); i++) {
+      const start = Math.max(fromOpenS, this.#from[i]!);
       if (this.#to[i]! - start >= lengthS) return start;
     }
     return this.#hours.totalS + 1;
   }
 
-  #more(): boolean {
+  #readNext(): boolean {
     if (this.#done) return false;
     const next = this.#source.next();
     if (next.done === true) {

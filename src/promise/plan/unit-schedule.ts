@@ -1,28 +1,31 @@
-import type { OpenHours } from '../calendar/open-time.ts';
-import type { Booking, EpochS } from '../types.ts';
+import type { OpenHours } from '../calendar/open-hours.ts';
+import type { EpochS } from '../calendar/time.ts';
+import { type Booking, isSameBooking } from './booking.ts';
 import { upperBound } from './upper-bound.ts';
 
-/** Bookings kept in one chunk; see `CrewProfile`. */
+/** Bookings in one chunk: enough that few chunks need to be skipped, few enough to copy cheaply. */
 const CHUNK_BOOKINGS = 128;
 
-/** Bookings of one unit in order; occupied from[i] to to[i]. */
+/** Bookings of one unit in order; booking i occupies it from from[i] to to[i]. */
 type Chunk = {
   readonly from: Float64Array;
   readonly to: Float64Array;
   readonly bookings: readonly Booking[];
-  /** by hours: the widest gap between two neighbors of this chunk, open seconds. */
-  readonly widest: Map<OpenHours, number>;
+  /** the widest gap between two neighbors of this chunk in open seconds, by hours. */
+  readonly widestGap: Map<OpenHours, number>;
 };
 
-/** A stretch in which nothing is booked: after `before` (null: from the beginning) up to `to` (Infinity: no end). */
+/** A time in which nothing is booked. */
 export type Gap = {
+  /** -Infinity before the first booking. */
   from: EpochS;
+  /** Infinity after the last booking. */
   to: EpochS;
   /** the booking it follows. */
-  before: Booking | null;
-  /** where it is: chunk and place of the booking it precedes. */
+  before: Booking | undefined;
+  /** chunk and index of the booking it precedes. */
   chunk: number;
-  place: number;
+  index: number;
 };
 
 /** The bookings of one unit, which never overlap. Immutable; `with` and `without` share untouched chunks. */
@@ -37,8 +40,8 @@ export class UnitSchedule {
   }
 
   /**
-   * @param bookings of one unit, in any order. Where the floor made two overlap, the later one is taken to occupy the
-   * unit only from the end of the earlier on.
+   * @param bookings of one unit, in any order. Where the floor made two overlap, the later one counts as occupying the
+   * unit only from the end of the earlier one.
    */
   static of(bookings: readonly Booking[]): UnitSchedule {
     const sorted = [...bookings].sort((a, b) => a.heldFrom - b.heldFrom || a.end - b.end);
@@ -46,7 +49,7 @@ export class UnitSchedule {
     let end = Number.NEGATIVE_INFINITY;
     for (let i = 0; i < sorted.length; i += CHUNK_BOOKINGS) {
       const chunk = chunkOf(sorted.slice(i, i + CHUNK_BOOKINGS), end);
-      end = chunk.to[chunk.to.length - 1]!;
+      end = endOf(chunk);
       chunks.push(chunk);
     }
     return new UnitSchedule(chunks, sorted.length);
@@ -57,41 +60,40 @@ export class UnitSchedule {
     for (const chunk of this.#chunks) yield* chunk.bookings;
   }
 
-  /** The same track with one more booking, which must lie in a gap. */
+  /** The same schedule with one more booking, which must lie in a gap. */
   with(booking: Booking): UnitSchedule {
-    const c = this.#chunkAfter(booking.heldFrom, Math.max(0, this.#chunks.length - 1));
+    const c = this.#chunkEndingAfter(booking.heldFrom, Math.max(0, this.#chunks.length - 1));
     const chunk = this.#chunks[c];
     if (!chunk) return new UnitSchedule([chunkOf([booking], Number.NEGATIVE_INFINITY)], 1);
-    const place = upperBound(chunk.to, booking.heldFrom);
-    const bookings = chunk.bookings.toSpliced(place, 0, booking);
+    const index = upperBound(chunk.to, booking.heldFrom);
+    const bookings = chunk.bookings.toSpliced(index, 0, booking);
     const chunks = [...this.#chunks];
     if (bookings.length > 2 * CHUNK_BOOKINGS) {
       const half = bookings.length >> 1;
-      const head = chunkOf(bookings.slice(0, half), this.#endBefore(c));
-      chunks.splice(c, 1, head, chunkOf(bookings.slice(half), head.to[head.to.length - 1]!));
+      const head = chunkOf(bookings.slice(0, half), this.#endBeforeChunk(c));
+      chunks.splice(c, 1, head, chunkOf(bookings.slice(half), endOf(head)));
     } else {
-      // It lies in a gap, so it occupies just what it says, and the others what they did.
       chunks[c] = {
-        from: withEntry(chunk.from, place, booking.heldFrom),
-        to: withEntry(chunk.to, place, booking.end),
+        from: withEntry(chunk.from, index, booking.heldFrom),
+        to: withEntry(chunk.to, index, booking.end),
         bookings,
-        widest: new Map(),
+        widestGap: new Map(),
       };
     }
     return new UnitSchedule(chunks, this.size + 1);
   }
 
-  /** The same track without a booking, found by what it is for; itself when it is not there. */
+  /** The same schedule without a booking (see `isSameBooking`); itself when the booking is not in it. */
   without(booking: Booking): UnitSchedule {
     for (let c = 0; c < this.#chunks.length; c++) {
       const chunk = this.#chunks[c]!;
-      if (chunk.to[chunk.to.length - 1]! < booking.end) continue;
-      const place = chunk.bookings.findIndex((other) => isSame(other, booking));
-      if (place < 0) continue;
-      const bookings = chunk.bookings.toSpliced(place, 1);
+      if (endOf(chunk) < booking.end) continue;
+      const index = chunk.bookings.findIndex((other) => isSameBooking(other, booking));
+      if (index < 0) continue;
+      const bookings = chunk.bookings.toSpliced(index, 1);
       const chunks = [...this.#chunks];
       if (bookings.length === 0) chunks.splice(c, 1);
-      else chunks[c] = chunkOf(bookings, this.#endBefore(c));
+      else chunks[c] = chunkOf(bookings, this.#endBeforeChunk(c));
       return new UnitSchedule(chunks, this.size - 1);
     }
     return this;
@@ -99,78 +101,72 @@ export class UnitSchedule {
 
   /** The gap before the first booking that ends after an instant. */
   gapAt(at: EpochS): Gap {
-    const chunk = this.#chunkAfter(at, this.#chunks.length);
-    const place = chunk < this.#chunks.length ? upperBound(this.#chunks[chunk]!.to, at) : 0;
-    return this.#gapBefore(chunk, place);
+    const c = this.#chunkEndingAfter(at, this.#chunks.length);
+    const index = c < this.#chunks.length ? upperBound(this.#chunks[c]!.to, at) : 0;
+    return this.#gapBefore(c, index);
   }
 
-  /** The booking a gap ends at; null at the last. */
-  after(gap: Gap): Booking | null {
-    return this.#chunks[gap.chunk]?.bookings[gap.place] ?? null;
+  /** The booking at the end of a gap; undefined for the last gap. */
+  bookingAfter(gap: Gap): Booking | undefined {
+    return this.#chunks[gap.chunk]?.bookings[gap.index];
   }
 
   /**
-   * The next gap after `gap` that is at least `needS` open seconds wide; the last never ends. Null when it would begin
-   * after `latest`.
+   * The next gap after `gap` that is at least `minS` open seconds wide; the last gap never ends. Undefined when it
+   * would begin after `latest`.
    */
-  nextGap(gap: Gap, hours: OpenHours, needS: number, latest: EpochS): Gap | null {
-    let place = gap.place + 1;
-    for (let c = gap.chunk; c < this.#chunks.length; c++, place = 0) {
+  nextGap(gap: Gap, hours: OpenHours, minS: number, latest: EpochS): Gap | undefined {
+    let index = gap.index + 1;
+    for (let c = gap.chunk; c < this.#chunks.length; c++, index = 0) {
       const chunk = this.#chunks[c]!;
-      if (place === 0) {
-        const end = this.#endBefore(c);
-        if (end > latest) return null;
-        if (isWide(hours, end, chunk.from[0]!, needS)) return this.#gapBefore(c, 0);
-        place = 1;
+      if (index === 0) {
+        const end = this.#endBeforeChunk(c);
+        if (end > latest) return undefined;
+        if (isWideEnough(hours, end, chunk.from[0]!, minS)) return this.#gapBefore(c, 0);
+        index = 1;
       }
-      if (place >= chunk.bookings.length || widestGap(chunk, hours) < needS) continue;
-      for (; place < chunk.bookings.length; place++) {
-        const end = chunk.to[place - 1]!;
-        if (end > latest) return null;
-        if (isWide(hours, end, chunk.from[place]!, needS)) return this.#gapBefore(c, place);
+      if (index >= chunk.bookings.length || widestGapIn(chunk, hours) < minS) continue;
+      for (; index < chunk.bookings.length; index++) {
+        const end = chunk.to[index - 1]!;
+        if (end > latest) return undefined;
+        if (isWideEnough(hours, end, chunk.from[index]!, minS)) return this.#gapBefore(c, index);
       }
     }
-    return this.#endBefore(this.#chunks.length) > latest ? null : this.#gapBefore(this.#chunks.length, 0);
+    return this.#endBeforeChunk(this.#chunks.length) > latest
+      ? undefined
+      : this.#gapBefore(this.#chunks.length, 0);
   }
 
-  #gapBefore(c: number, place: number): Gap {
+  #gapBefore(c: number, index: number): Gap {
     const chunk = this.#chunks[c];
-    const to = chunk ? chunk.from[place]! : Number.POSITIVE_INFINITY;
-    const inside = chunk && place > 0 ? chunk : this.#chunks[c - 1];
-    const last = chunk && place > 0 ? place - 1 : inside ? inside.bookings.length - 1 : 0;
+    const isInside = chunk !== undefined && index > 0;
+    const previous = isInside ? chunk : this.#chunks[c - 1];
+    const last = isInside ? index - 1 : previous ? previous.bookings.length - 1 : 0;
     return {
-      from: inside ? inside.to[last]! : Number.NEGATIVE_INFINITY,
-      to,
-      before: inside ? inside.bookings[last]! : null,
+      from: previous ? previous.to[last]! : Number.NEGATIVE_INFINITY,
+      to: chunk ? chunk.from[index]! : Number.POSITIVE_INFINITY,
+      before: previous?.bookings[last],
       chunk: c,
-      place,
+      index,
     };
   }
 
-  #endBefore(c: number): EpochS {
+  #endBeforeChunk(c: number): EpochS {
     const chunk = this.#chunks[c - 1];
-    return chunk ? chunk.to[chunk.to.length - 1]! : Number.NEGATIVE_INFINITY;
+    return chunk ? endOf(chunk) : Number.NEGATIVE_INFINITY;
   }
 
-  /** The first chunk that ends after an instant, at most `most`. */
-  #chunkAfter(at: EpochS, most: number): number {
+  /** Index of the first chunk that ends after an instant, at most `max`. */
+  #chunkEndingAfter(at: EpochS, max: number): number {
     let low = 0;
-    let high = most;
+    let high = max;
     while (low < high) {
       const middle = (low + high) >> 1;
-      const to = this.#chunks[middle]!.to;
-      if (to[to.length - 1]! > at) high = middle;
+      if (endOf(this.#chunks[middle]!) > at) high = middle;
       else low = middle + 1;
     }
     return low;
   }
-}
-
-/** Whether two bookings are for the same part of the same step. */
-export function isSame(a: Booking, b: Booking): boolean {
-  return (
-    a.job === b.job && a.chain === b.chain && a.step === b.step && a.part === b.part && a.start === b.start
-  );
 }
 
 function chunkOf(bookings: readonly Booking[], endBefore: EpochS): Chunk {
@@ -183,33 +179,39 @@ function chunkOf(bookings: readonly Booking[], endBefore: EpochS): Chunk {
     end = Math.max(booking.end, end);
     to[i] = end;
   }
-  return { from, to, bookings, widest: new Map() };
+  return { from, to, bookings, widestGap: new Map() };
 }
 
-function withEntry(entries: Float64Array, place: number, entry: number): Float64Array {
-  const more = new Float64Array(entries.length + 1);
-  more.set(entries.subarray(0, place));
-  more[place] = entry;
-  more.set(entries.subarray(place), place + 1);
-  return more;
+function endOf(chunk: Chunk): EpochS {
+  return chunk.to[chunk.to.length - 1]!;
 }
 
-/** Whether there are at least `needS` open seconds between two instants. */
-function isWide(hours: OpenHours, from: EpochS, to: EpochS, needS: number): boolean {
-  // open time is never longer than time
-  return to - from >= needS && hours.workAt(to) - hours.workAt(from) >= needS;
+function withEntry(entries: Float64Array, index: number, entry: number): Float64Array {
+  const longer = new Float64Array(entries.length + 1);
+  longer.set(entries.subarray(0, index));
+  longer[index] = entry;
+  longer.set(entries.subarray(index), index + 1);
+  return longer;
 }
 
-function widestGap(chunk: Chunk, hours: OpenHours): number {
-  let widest = chunk.widest.get(hours);
+function isWideEnough(hours: OpenHours, from: EpochS, to: EpochS, minS: number): boolean {
+  // the first comparison is cheap, and open time is never longer than elapsed time
+  return to - from >= minS && hours.openSecondsAt(to) - hours.openSecondsAt(from) >= minS;
+}
+
+function widestGapIn(chunk: Chunk, hours: OpenHours): number {
+  let widest = chunk.widestGap.get(hours);
   if (widest === undefined) {
     widest = 0;
     for (let i = 1; i < chunk.from.length; i++) {
       if (chunk.from[i]! - chunk.to[i - 1]! > widest) {
-        widest = Math.max(widest, hours.workAt(chunk.from[i]!) - hours.workAt(chunk.to[i - 1]!));
+        widest = Math.max(
+          widest,
+          hours.openSecondsAt(chunk.from[i]!) - hours.openSecondsAt(chunk.to[i - 1]!),
+        );
       }
     }
-    chunk.widest.set(hours, widest);
+    chunk.widestGap.set(hours, widest);
   }
   return widest;
 }

@@ -1,15 +1,17 @@
-import type { Booking, EpochS } from '../types.ts';
-import { conflictOf, followsLike } from './booking-conflict.ts';
-import { crewParts, hoursOfBooking, type Plan, unitOf, withBooking, withoutBookings } from './plan.ts';
+import type { EpochS } from '../calendar/time.ts';
+import { hoursOfBooking, unitIndexOf } from './booked-work.ts';
+import type { Booking } from './booking.ts';
+import { conflictOf, followsLikeWork } from './booking-conflict.ts';
+import { type Plan, withBooking, withoutBookings } from './plan.ts';
 
 /** A booking that had to change, though its run did not move. */
 export type ChangedBooking = {
-  /** null: it is new. */
-  readonly before: Booking | null;
+  /** undefined when it is new. */
+  readonly before: Booking | undefined;
   readonly after: Booking;
 };
 
-/** A plan with bookings taken out. */
+/** A plan with bookings removed. */
 export type Withdrawal = {
   readonly plan: Plan;
   /** bookings of others that relied on like work before them. */
@@ -17,75 +19,73 @@ export type Withdrawal = {
 };
 
 /**
- * Takes bookings out of a plan, such as those of a canceled order. A booking left behind whose set-up was short because
- * of like work before it gets its full set-up, begun earlier, so its run stays where it is; where there is no room for
- * that, the place of the withdrawn booking stays booked as its set-up (`part: 'set-up'`).
+ * Removes bookings from a plan, such as those of a canceled order. A remaining booking whose set-up was shortened by
+ * one of them gets its full set-up, begun earlier, so that its run does not move. Where there is no room for that,
+ * the place of the removed booking stays booked as its set-up (`part: 'set-up'`).
  *
  * @param from nothing is booked before this instant
  */
 export function withdraw(plan: Plan, bookings: readonly Booking[], from: EpochS): Withdrawal {
-  let left = withoutBookings(plan, bookings);
+  let rest = withoutBookings(plan, bookings);
   const changed: ChangedBooking[] = [];
-  for (const unit of new Set(bookings.map((booking) => unitOf(plan.shop, booking)))) {
-    const gone = bookings.filter((booking) => unitOf(plan.shop, booking) === unit);
-    let before: Booking | null = null;
-    for (const booking of [...left.tracks[unit]!.bookings()]) {
-      if (booking.joined && booking.start >= from && !followsLike(booking, before)) {
-        const mended = mend(left, booking, before, gone, from);
-        left = mended.plan;
-        changed.push(...mended.changed);
+  for (const unit of new Set(bookings.map((booking) => unitIndexOf(plan.shop, booking)))) {
+    const removed = bookings.filter((booking) => unitIndexOf(plan.shop, booking) === unit);
+    let before: Booking | undefined;
+    for (const booking of [...rest.schedules[unit]!.bookings()]) {
+      if (booking.joined && booking.start >= from && !followsLikeWork(booking, before)) {
+        const repaired = repairSetUp(rest, booking, before, removed, from);
+        rest = repaired.plan;
+        changed.push(...repaired.changed);
       }
       before = booking;
     }
   }
-  return { plan: left, changed };
+  return { plan: rest, changed };
 }
 
 /**
- * A joined booking with its full set-up, begun earlier, so that it needs no like work before it; null when there is no
- * room for that in a plan without it.
+ * A joined booking with its full set-up, begun earlier, so that it needs no like work before it; undefined when there
+ * is no room for that.
+ *
+ * @param plan without the booking
+ * @param from the set-up begins no earlier
  */
-export function standingAlone(plan: Plan, booking: Booking, from: EpochS): Booking | null {
-  const hours = hoursOfBooking(plan.shop.units[unitOf(plan.shop, booking)]!, booking);
-  const startWork = hours.workAt(booking.runStart) - booking.fullSetUpS;
-  const start = hours.startAt(startWork);
-  if (startWork < 0 || start < from) return null;
-  const alone = { ...booking, heldFrom: start, start, setUpS: booking.fullSetUpS, joined: false };
-  return conflictOf(plan, alone) === null ? alone : null;
+export function withFullSetUp(plan: Plan, booking: Booking, from: EpochS): Booking | undefined {
+  const hours = hoursOfBooking(plan.shop, booking);
+  const startOpenS = hours.openSecondsAt(booking.runStart) - booking.fullSetUpS;
+  const start = hours.startAt(startOpenS);
+  if (startOpenS < 0 || start < from) return undefined;
+  const full = { ...booking, heldFrom: start, start, setUpS: booking.fullSetUpS, joined: false };
+  return conflictOf(plan, full) === undefined ? full : undefined;
 }
 
-function mend(
+function repairSetUp(
   plan: Plan,
   booking: Booking,
-  before: Booking | null,
-  gone: readonly Booking[],
+  before: Booking | undefined,
+  removed: readonly Booking[],
   from: EpochS,
 ): Withdrawal {
   const without = withoutBookings(plan, [booking]);
-  const replaced = (after: Booking): Withdrawal => ({
+  const replaceWith = (after: Booking): Withdrawal => ({
     plan: withBooking(without, after),
     changed: [{ before: booking, after }],
   });
-  const alone = standingAlone(without, booking, from);
-  if (alone) return replaced(alone);
-  if (before?.likeKey === booking.likeKey) return replaced({ ...booking, heldFrom: before!.end });
+  const full = withFullSetUp(without, booking, from);
+  if (full) return replaceWith(full);
+  if (before?.likeKey === booking.likeKey) return replaceWith({ ...booking, heldFrom: before!.end });
 
-  const kept: Booking[] = [];
+  const setUps: Booking[] = [];
   let missingS = booking.fullSetUpS - booking.setUpS;
-  for (const place of gone.toSorted((a, b) => b.start - a.start)) {
+  for (const place of removed.toSorted((a, b) => b.start - a.start)) {
     if (missingS <= 0) break;
     if (place.likeKey !== booking.likeKey || place.end > booking.start) continue;
     missingS -= place.setUpS + place.runS;
     const { job, chain, step, key } = booking;
-    kept.push({ ...place, job, chain, step, key, part: 'set-up' });
+    setUps.push({ ...place, job, chain, step, key, part: 'set-up' });
   }
   return {
-    plan: kept.reduce(withBooking, plan),
-    changed: kept.map((after) => ({ before: null, after })),
+    plan: setUps.reduce(withBooking, plan),
+    changed: setUps.map((after) => ({ before: undefined, after })),
   };
-}
-
-/** What of the crew a booking takes at most, in CREW_PARTS. */
-export function mostCrewParts(booking: Booking): number {
-  return Math.max(crewParts(booking.setUpCrewShare), crewParts(booking.crewShare));
 }

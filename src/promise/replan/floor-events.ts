@@ -1,14 +1,10 @@
 import type { ShopHours } from '../calendar/shop-hours.ts';
-import { hoursOfBooking, unitOf } from '../plan/plan.ts';
-import {
-  type Booking,
-  type Chain,
-  type EpochS,
-  type Job,
-  PlanInputError,
-  type PlannedOrder,
-  type Step,
-} from '../types.ts';
+import type { EpochS } from '../calendar/time.ts';
+import { PlanInputError } from '../input-checks.ts';
+import { hoursOfBooking } from '../plan/booked-work.ts';
+import type { Booking } from '../plan/booking.ts';
+import type { Chain, Job, Step } from '../plan/job.ts';
+import type { PlannedOrder } from './planned-order.ts';
 
 /** What the floor reports. `chain` and `step` are the indexes of the booking; `at` is when it happened. */
 export type FloorEvent =
@@ -17,7 +13,7 @@ export type FloorEvent =
       readonly job: string;
       readonly chain: number;
       readonly step: number;
-      /** where it was really started; absent: where it was booked. */
+      /** where it was actually started; default where it was booked. */
       readonly unit?: number | undefined;
       readonly at: EpochS;
     }
@@ -38,20 +34,24 @@ export type FloorEvent =
       readonly pieces: number;
       readonly ofPieces: number;
       readonly at: EpochS;
-      /** when work on them can begin, such as the day a new blank arrives; absent: at once. */
+      /** when work on them can begin, such as the day a new blank arrives; default at once. */
       readonly againFrom?: EpochS | undefined;
     }
   | {
       readonly kind: 'down';
       readonly station: string;
-      /** absent: all of them. */
+      /** default all units. */
       readonly unit?: number | undefined;
       readonly from: EpochS;
       /** when it is expected to work again. */
       readonly to: EpochS;
     };
 
-/** Puts a report about a step into its order's bookings. @throws PlanInputError when there is no such booking */
+/**
+ * Enters a report about a step into its order's bookings.
+ *
+ * @throws PlanInputError when there is no such booking
+ */
 export function withReport(
   shop: ShopHours,
   order: PlannedOrder,
@@ -65,42 +65,32 @@ export function withReport(
       `event '${event.kind}' is about chains[${event.chain}].steps[${event.step}] of job '${event.job}', which has no booking`,
     );
   }
-  const after = event.kind === 'started' ? started(shop, booking, event) : finished(shop, booking, event.at);
+  const after =
+    event.kind === 'started'
+      ? startedBooking(shop, booking, event.at, event.unit)
+      : finishedBooking(shop, booking, event.at);
   return { ...order, bookings: order.bookings.map((each) => (each === booking ? after : each)) };
 }
 
-function started(
-  shop: ShopHours,
-  booking: Booking,
-  event: { readonly unit?: number | undefined; readonly at: EpochS },
-): Booking {
-  const moved: Booking = {
-    ...booking,
-    unit: event.unit ?? booking.unit,
-    state: 'started',
-    joined: false,
-    heldFrom: event.at,
-    start: event.at,
-  };
-  return withWork(shop, moved, event.at);
+function startedBooking(shop: ShopHours, booking: Booking, at: EpochS, unit = booking.unit): Booking {
+  const moved: Booking = { ...booking, unit, state: 'started', joined: false, heldFrom: at, start: at };
+  return withRecomputedEnd(shop, moved, at);
 }
 
-/** A booking from `start` on with its set-up and run laid into the hours as they are. */
-export function withWork(shop: ShopHours, booking: Booking, start: EpochS): Booking {
-  const hours = hoursOfBooking(shop.units[unitOf(shop, booking)]!, booking);
-  const startWork = hours.workAt(start);
-  const runWork = startWork + booking.setUpS;
-  const end = hours.endAt(runWork + booking.runS);
-  // what reaches past the known hours ends with them: the plan is too short to say when
-  const last = Math.min(end, shop.to);
-  return { ...booking, runStart: Math.max(start, Math.min(last, hours.startAt(runWork))), end: last };
+/** A booking whose run and end are worked out anew from `start`, by the hours of the shop as they are. */
+export function withRecomputedEnd(shop: ShopHours, booking: Booking, start: EpochS): Booking {
+  const hours = hoursOfBooking(shop, booking);
+  const runOpenS = hours.openSecondsAt(start) + booking.setUpS;
+  // what goes on past the last known hour ends there
+  const end = Math.min(hours.endAt(runOpenS + booking.runS), shop.to);
+  return { ...booking, runStart: Math.max(start, Math.min(end, hours.startAt(runOpenS))), end };
 }
 
-function finished(shop: ShopHours, booking: Booking, at: EpochS): Booking {
+function finishedBooking(shop: ShopHours, booking: Booking, at: EpochS): Booking {
   const start = Math.min(booking.start, at);
   const runStart = Math.min(booking.runStart, at);
-  const hours = hoursOfBooking(shop.units[unitOf(shop, booking)]!, booking);
-  const runWork = hours.workAt(runStart);
+  const hours = hoursOfBooking(shop, booking);
+  const runOpenS = hours.openSecondsAt(runStart);
   return {
     ...booking,
     state: 'finished',
@@ -109,12 +99,16 @@ function finished(shop: ShopHours, booking: Booking, at: EpochS): Booking {
     start,
     runStart,
     end: at,
-    setUpS: runWork - hours.workAt(start),
-    runS: hours.workAt(at) - runWork,
+    setUpS: runOpenS - hours.openSecondsAt(start),
+    runS: hours.openSecondsAt(at) - runOpenS,
   };
 }
 
-/** The job with a chain more, in which spoiled pieces go through every step again. */
+/**
+ * The job with one more chain, in which spoiled pieces go through every step again.
+ *
+ * @throws PlanInputError when there is no such step, or the number of pieces is not from 1 to all
+ */
 export function withRemake(job: Job, event: Extract<FloorEvent, { kind: 'spoiled' }>): Job {
   const chain = job.chains[event.chain];
   if (!chain?.steps[event.step]) {
@@ -129,7 +123,7 @@ export function withRemake(job: Job, event: Extract<FloorEvent, { kind: 'spoiled
   }
   const share = event.pieces / event.ofPieces;
   const notBefore = Math.max(event.at, event.againFrom ?? event.at);
-  const again: Chain = {
+  const remake: Chain = {
     steps: chain.steps.map((step, i): Step => {
       if (step.kind === 'wait') return step;
       const batches = Math.ceil(step.batches * share - 1e-9);
@@ -137,17 +131,12 @@ export function withRemake(job: Job, event: Extract<FloorEvent, { kind: 'spoiled
     }),
     after: chain.after,
   };
-  const remake = job.chains.length;
-  return {
-    ...job,
-    // who waits for the chain waits for what is made again, too
-    chains: [
-      ...job.chains.map((each) => {
-        const waits = (each.after ?? []).filter((ref) => ref.chain === event.chain);
-        if (waits.length === 0) return each;
-        return { ...each, after: [...each.after!, ...waits.map((ref) => ({ ...ref, chain: remake }))] };
-      }),
-      again,
-    ],
+  const remakeIndex = job.chains.length;
+  // chains that wait for the spoiled one wait for the remake, too
+  const withRemakeRefs = (each: Chain): Chain => {
+    const refs = (each.after ?? []).filter((ref) => ref.chain === event.chain);
+    if (refs.length === 0) return each;
+    return { ...each, after: [...each.after!, ...refs.map((ref) => ({ ...ref, chain: remakeIndex }))] };
   };
+  return { ...job, chains: [...job.chains.map(withRemakeRefs), remake] };
 }

@@ -1,30 +1,31 @@
 import type { ShopHours } from '../calendar/shop-hours.ts';
-import { workPieces } from '../plan/plan.ts';
-import type { Booking, EpochS } from '../types.ts';
-import { isoInstant } from './plan-summary.ts';
+import type { EpochS } from '../calendar/time.ts';
+import { workPieces } from '../plan/booked-work.ts';
+import type { Booking } from '../plan/booking.ts';
+import { isoInstant } from './day-range.ts';
 
-/** Most octets of a line, its end not counted. @see RFC 5545, 3.1 */
-const MOST_OCTETS = 75;
+/** Longest line in octets, excluding the line break. @see RFC 5545, 3.1 */
+const MAX_OCTETS = 75;
 
 /** How the calendar is labeled. */
 export type CalendarOptions = {
-  /** when it is written. */
+  /** when the calendar is written. */
   readonly now: EpochS;
-  /** the host name that makes the ids of events unique, such as the shop's. */
+  /** a host name, such as the shop's, that makes the ids of events unique. */
   readonly host: string;
   /** name of the calendar. */
   readonly name: string;
-  /** what an event says of a booking; absent: job and step, station and unit. */
+  /** the text of an event; default job and step, station and unit. */
   readonly labelOf?:
     | ((booking: Booking) => { readonly summary: string; readonly location: string })
     | undefined;
 };
 
 /**
- * The plan as an iCalendar: one event for every stretch of work in open hours, times in UTC. Ids stay the same as long
- * as a step keeps its number of stretches, so a calendar that subscribes moves events rather than adding them.
+ * The plan as an iCalendar: one event for every piece of work in open hours, times in UTC. Ids stay the same as long as
+ * a step keeps its number of pieces, so that a subscribed calendar moves events instead of adding them.
  *
- * @returns text with CRLF line ends, folded at 75 octets of UTF-8
+ * @returns text with CRLF line ends, foldLine at 75 octets of UTF-8
  * @see RFC 5545
  */
 export function planAsICalendar(
@@ -37,8 +38,8 @@ export function planAsICalendar(
     'VERSION:2.0',
     'PRODID:-//Peel and Platen//Plan//EN',
     'CALSCALE:GREGORIAN',
-    `NAME:${escaped(options.name)}`,
-    `X-WR-CALNAME:${escaped(options.name)}`,
+    `NAME:${escapeText(options.name)}`,
+    `X-WR-CALNAME:${escapeText(options.name)}`,
   ];
   const labelOf = options.labelOf ?? plainLabel;
   const counts = new Map<string, number>();
@@ -51,20 +52,20 @@ export function planAsICalendar(
       const part = booking.part === 'set-up' ? 'set-up' : piece.part;
       lines.push(
         'BEGIN:VEVENT',
-        `UID:${escaped(`${step}.${count}@${options.host}`)}`,
+        `UID:${escapeText(`${step}.${count}@${options.host}`)}`,
         `DTSTAMP:${utc(options.now)}`,
         `DTSTART:${utc(piece.from)}`,
         `DTEND:${utc(piece.to)}`,
-        `SUMMARY:${escaped(summary)}`,
-        `LOCATION:${escaped(location)}`,
-        `CATEGORIES:${escaped(part)}`,
+        `SUMMARY:${escapeText(summary)}`,
+        `LOCATION:${escapeText(location)}`,
+        `CATEGORIES:${escapeText(part)}`,
         'TRANSP:OPAQUE',
         'END:VEVENT',
       );
     }
   }
   lines.push('END:VCALENDAR');
-  return `${lines.map(folded).join('\r\n')}\r\n`;
+  return `${lines.map(foldLine).join('\r\n')}\r\n`;
 }
 
 function plainLabel(booking: Booking): { summary: string; location: string } {
@@ -75,27 +76,27 @@ function utc(at: EpochS): string {
   return isoInstant(at).replace(/[-:]/g, '');
 }
 
-/** TEXT of RFC 5545, 3.3.11; control characters, which it does not allow, are left out. */
-function escaped(text: string): string {
+/** Escapes a value of type TEXT. Control characters, which it does not allow, are left out. @see RFC 5545, 3.3.11 */
+function escapeText(text: string): string {
   return (
     text
       .replace(/\r\n?/g, '\n')
-      // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the ones to leave out
+      // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the characters to leave out
       .replace(/[\u0000-\u0008\u000b-\u001f\u007f]/g, '')
       .replace(/[\\;,]/g, (mark) => `\\${mark}`)
       .replace(/\n/g, '\\n')
   );
 }
 
-/** A line in pieces of at most 75 octets, never cut within a character. */
-function folded(line: string): string {
+/** Folds a line so that none is over 75 octets, never within a character. */
+function foldLine(line: string): string {
   let octets = 0;
   let text = '';
   for (const character of line) {
     const size = octetsOf(character);
-    if (octets + size > MOST_OCTETS) {
+    if (octets + size > MAX_OCTETS) {
       text += '\r\n ';
-      // the space counts
+      // the leading space counts
       octets = 1;
     }
     text += character;

@@ -1,19 +1,21 @@
 import { type DayNumber, dayOfNumber } from '../calendar/day.ts';
-import { commonSpans, mergeSpans, type Span } from '../calendar/open-time.ts';
+import { type Interval, intersectIntervals, mergeIntervals } from '../calendar/intervals.ts';
 import type { ShopHours, Unit } from '../calendar/shop-hours.ts';
-import { hoursOfBooking, unitOf, type WorkPiece, workPieces } from '../plan/plan.ts';
-import type { Booking, Day, EpochS, Job } from '../types.ts';
-import { daysShown, pieceByDay } from './plan-summary.ts';
+import type { Day, EpochS } from '../calendar/time.ts';
+import { hoursOfBooking, unitIndexOf, type WorkPiece, workPieces } from '../plan/booked-work.ts';
+import type { Booking } from '../plan/booking.ts';
+import type { Job } from '../plan/job.ts';
+import { dayRange, splitByDay } from './day-range.ts';
 
-/** Of bookings with more batches the ends are not listed: nobody could tell them apart. */
-const MOST_BATCH_ENDS = 400;
+/** Batch ends of bookings with more batches are not listed: on a chart they could not be told apart. */
+const MAX_BATCHES = 400;
 
-/** A stretch of a booking's work within one day. */
+/** A booking's work within one day, between two interruptions. */
 export type DrawnWork = WorkPiece & {
   readonly booking: Booking;
-  /** how many batches the whole booking runs; 0: it is a set-up alone. */
+  /** number of batches of the whole booking; 0 for a set-up alone. */
   readonly batches: number;
-  /** when a batch ends and the next begins, within the stretch; ascending; none of a booking of over 400 batches. */
+  /** when a batch ends and the next begins, ascending; empty for bookings of over 400 batches. */
   readonly batchEnds: readonly EpochS[];
 };
 
@@ -22,26 +24,26 @@ export type UnitDay = {
   readonly station: string;
   /** from 0. */
   readonly unit: number;
-  readonly open: readonly Span[];
-  /** maintenance and what the floor reported, also where the unit would be closed anyway. */
-  readonly outOfUse: readonly Span[];
+  readonly open: readonly Interval[];
+  /** maintenance and reported outages, even when the unit would be closed anyway. */
+  readonly outOfUse: readonly Interval[];
   /** in order of time. */
   readonly work: readonly DrawnWork[];
 };
 
-/** From `at` on, until the next. */
+/** The crew from `at` until the next entry. */
 export type CrewMoment = {
   readonly at: EpochS;
-  /** people there. */
+  /** people present. */
   readonly there: number;
-  /** people needed by what is booked. */
+  /** people needed by booked work. */
   readonly busy: number;
 };
 
-/** One day of the plan as it can be drawn: instants, not sums. */
+/** One day of the plan as data for drawing it: instants, not sums. */
 export type DrawnDay = {
   readonly day: Day;
-  /** its midnights on the shop's clock; 23 to 25 hours apart where clocks are changed. */
+  /** midnight to midnight on the shop's clock; 23 to 25 hours where clocks are changed. */
   readonly from: EpochS;
   readonly to: EpochS;
   /** in the order of the shop's stations. */
@@ -51,9 +53,9 @@ export type DrawnDay = {
 };
 
 /**
- * The plan day by day, unit by unit, for drawing it. Work over midnight is in both days.
+ * The plan by day and unit, as data for drawing it. Work past midnight is split in two.
  *
- * @param orders jobs by id, which know how many batches a booking runs
+ * @param orders by job id; they give the number of batches of a booking
  * @param from first day
  * @param count days, 1 to 400; only those the shop was compiled for
  * @throws PlanInputError when the shop does not know all of these days
@@ -65,21 +67,22 @@ export function drawnDays(
   from: Day,
   count: number,
 ): DrawnDay[] {
-  const days = daysShown(shop, from, count);
+  const days = dayRange(shop, from, count);
   const first = days[0]!;
   const work = days.map(() => shop.units.map((): DrawnWork[] => []));
   for (const booking of bookings) {
-    const unit = unitOf(shop, booking);
+    const unit = unitIndexOf(shop, booking);
     const batches = batchesOf(booking, orders.get(booking.job)?.job);
     const ends = batchEnds(shop, booking, batches);
     for (const piece of workPieces(shop, booking)) {
-      for (const { day, ...span } of pieceByDay(shop, piece.from, piece.to)) {
+      for (const { day, from: start, to } of splitByDay(shop, piece)) {
         work[day - first]?.[unit]?.push({
           ...piece,
-          ...span,
+          from: start,
+          to,
           booking,
           batches,
-          batchEnds: piece.part === 'run' ? ends.filter((end) => end > span.from && end < span.to) : [],
+          batchEnds: piece.part === 'run' ? ends.filter((end) => end > start && end < to) : [],
         });
       }
     }
@@ -92,14 +95,14 @@ function batchesOf(booking: Booking, job: Job | undefined): number {
   return booking.part === 'all' && step?.kind === 'work' ? step.batches : 0;
 }
 
-/** When batches of a booking end, but for the last; evenly over its run, as the plan takes them. */
+/** When the batches of a booking end, except the last, assuming that all take the same time. */
 function batchEnds(shop: ShopHours, booking: Booking, batches: number): EpochS[] {
-  if (batches > MOST_BATCH_ENDS) return [];
-  const hours = hoursOfBooking(shop.units[unitOf(shop, booking)]!, booking);
-  const runWork = hours.workAt(booking.runStart);
-  const runS = hours.workAt(booking.end) - runWork;
+  if (batches > MAX_BATCHES) return [];
+  const hours = hoursOfBooking(shop, booking);
+  const runOpenS = hours.openSecondsAt(booking.runStart);
+  const runS = hours.openSecondsAt(booking.end) - runOpenS;
   return Array.from({ length: Math.max(0, batches - 1) }, (_, k) =>
-    hours.endAt(runWork + ((k + 1) * runS) / batches),
+    hours.endAt(runOpenS + ((k + 1) * runS) / batches),
   );
 }
 
@@ -121,29 +124,29 @@ function dayOf(shop: ShopHours, day: DayNumber, work: readonly DrawnWork[][]): D
   };
 }
 
-function outOfUse(shop: ShopHours, { station, unit }: Unit, day: Span): Span[] {
+function outOfUse(shop: ShopHours, { station, unit }: Unit, day: Interval): Interval[] {
   const spec = shop.spec.stations.find(({ id }) => id === station);
   const closures = (spec?.closures ?? []).filter((each) => each.unit === undefined || each.unit === unit);
-  return commonSpans(mergeSpans(closures), [day]);
+  return intersectIntervals(mergeIntervals(closures), [day]);
 }
 
 function crewMoments(shop: ShopHours, from: EpochS, to: EpochS, work: readonly DrawnWork[]): CrewMoment[] {
   const { crew } = shop.spec;
   const changes = new Map<EpochS, { there: number; busy: number }>([[from, { there: 0, busy: 0 }]]);
-  const add = (span: Span, what: 'there' | 'busy', people: number): void => {
+  const add = ({ from: start, to: end }: Interval, what: 'there' | 'busy', people: number): void => {
     for (const [at, sign] of [
-      [span.from, 1],
-      [span.to, -1],
+      [start, 1],
+      [end, -1],
     ] as const) {
       const change = changes.get(at) ?? { there: 0, busy: 0 };
       change[what] += sign * people;
       changes.set(at, change);
     }
   };
-  for (const span of shop.crewHours.between(from, to)) add(span, 'there', crew.count);
+  for (const open of shop.crewHours.between(from, to)) add(open, 'there', crew.count);
   for (const away of crew.away ?? [])
-    for (const span of shop.crewHours.between(Math.max(from, away.from), Math.min(to, away.to)))
-      add(span, 'there', -away.count);
+    for (const open of shop.crewHours.between(Math.max(from, away.from), Math.min(to, away.to)))
+      add(open, 'there', -away.count);
   for (const piece of work) if (piece.crewShare > 0) add(piece, 'busy', piece.crewShare);
   let there = 0;
   let busy = 0;
@@ -153,7 +156,7 @@ function crewMoments(shop: ShopHours, from: EpochS, to: EpochS, work: readonly D
     .map(([at, change]) => {
       there += change.there;
       busy += change.busy;
-      // shares such as 1/3 do not add up to nothing exactly
+      // shares such as 1/3 do not add up exactly
       return { at, there: Math.max(0, there), busy: Math.max(0, Math.round(busy * 1e6) / 1e6) };
     });
 }

@@ -1,11 +1,14 @@
-import { type DayNumber, dayNumber, dayOfNumber } from '../calendar/day.ts';
-import { mergeSpans } from '../calendar/open-time.ts';
+import { type DayNumber, dayOfNumber } from '../calendar/day.ts';
+import { mergeIntervals } from '../calendar/intervals.ts';
+import type { OpenHours } from '../calendar/open-hours.ts';
 import type { ShopHours } from '../calendar/shop-hours.ts';
-import { unitOf, workPieces } from '../plan/plan.ts';
-import { type Booking, type Day, type EpochS, PlanInputError } from '../types.ts';
+import type { Day } from '../calendar/time.ts';
+import { workPieces } from '../plan/booked-work.ts';
+import type { Booking } from '../plan/booking.ts';
+import { dayRange, isoInstant, splitByDay } from './day-range.ts';
 
-/** A stretch of work as the owner sees it; instants in ISO 8601, UTC. */
-export type ViewedWork = {
+/** A piece of work as the owner sees it; instants in ISO 8601, UTC. */
+export type SummaryWork = {
   readonly job: string;
   readonly step: string;
   readonly part: 'set-up' | 'run';
@@ -23,13 +26,13 @@ export type StationDay = {
   readonly openS: number;
   readonly bookedS: number;
   /** in order of time, then unit. */
-  readonly work: readonly ViewedWork[];
+  readonly work: readonly SummaryWork[];
 };
 
 /** The plan of some days: plain data, ready for JSON. */
 export type PlanSummary = {
   readonly from: Day;
-  /** the last day shown. */
+  /** the last day, inclusive. */
   readonly to: Day;
   readonly timeZone: string;
   readonly stations: readonly {
@@ -37,20 +40,16 @@ export type PlanSummary = {
     readonly count: number;
     readonly days: readonly StationDay[];
   }[];
-  /** people-seconds there and booked. */
+  /** person-seconds available and booked. */
   readonly crew: readonly { readonly day: Day; readonly openS: number; readonly bookedS: number }[];
 };
 
-/** An instant in ISO 8601, UTC, to the second. */
-export function isoInstant(at: EpochS): string {
-  return new Date(at * 1000).toISOString().replace('.000Z', 'Z');
-}
-
 /**
- * The plan by station and day. Work over midnight is shown in two parts.
+ * The plan by station and day. Work past midnight is split in two.
  *
- * @param from first day shown
+ * @param from first day
  * @param count days, 1 to 400; only those the shop was compiled for
+ * @throws PlanInputError when the shop does not know all of these days
  */
 export function planByStationAndDay(
   shop: ShopHours,
@@ -58,17 +57,16 @@ export function planByStationAndDay(
   from: Day,
   count: number,
 ): PlanSummary {
-  const days = daysShown(shop, from, count);
+  const days = dayRange(shop, from, count);
   const first = days[0]!;
-  const crew = new Map<DayNumber, number>();
-  /** by station and day. */
-  const work = new Map<string, ViewedWork[]>();
+  const crewBookedS = new Map<DayNumber, number>();
+  /** by day and station. */
+  const work = new Map<string, SummaryWork[]>();
   for (const booking of bookings) {
-    unitOf(shop, booking);
     for (const piece of workPieces(shop, booking)) {
-      for (const { day, from: start, to } of pieceByDay(shop, piece.from, piece.to)) {
+      for (const { day, from: start, to } of splitByDay(shop, piece)) {
         if (day < first || day >= first + count) continue;
-        crew.set(day, (crew.get(day) ?? 0) + (to - start) * piece.crewShare);
+        crewBookedS.set(day, (crewBookedS.get(day) ?? 0) + (to - start) * piece.crewShare);
         const key = `${day} ${booking.station}`;
         const list = work.get(key) ?? [];
         work.set(key, list);
@@ -94,79 +92,49 @@ export function planByStationAndDay(
       count: station.count,
       days: days.map((day) => {
         const units = shop.units.slice(station.firstUnit, station.firstUnit + station.count);
-        const list = (work.get(`${day} ${station.id}`) ?? []).sort(inTime);
+        const list = (work.get(`${day} ${station.id}`) ?? []).sort(byTimeThenUnit);
         return {
           day: dayOfNumber(day),
-          openS: units.reduce((sum, unit) => sum + openOn(shop, day, unit.hours), 0),
-          bookedS: occupied(list),
+          openS: units.reduce((sum, unit) => sum + openSecondsOn(shop, day, unit.hours), 0),
+          bookedS: unitSecondsOf(list),
           work: list,
         };
       }),
     })),
     crew: days.map((day) => ({
       day: dayOfNumber(day),
-      openS: openOn(shop, day, shop.crewHours) * shop.spec.crew.count - awayOn(shop, day),
-      bookedS: Math.round(crew.get(day) ?? 0),
+      openS: openSecondsOn(shop, day, shop.crewHours) * shop.spec.crew.count - awaySecondsOn(shop, day),
+      bookedS: Math.round(crewBookedS.get(day) ?? 0),
     })),
   };
 }
 
-function inTime(a: ViewedWork, b: ViewedWork): number {
+function byTimeThenUnit(a: SummaryWork, b: SummaryWork): number {
   return a.from < b.from ? -1 : a.from > b.from ? 1 : a.unit - b.unit;
 }
 
-/**
- * The days from one on.
- *
- * @param count 1 to 400; only days the shop was compiled for
- * @throws PlanInputError naming what is asked for and what there is
- */
-export function daysShown(shop: ShopHours, from: Day, count: number): DayNumber[] {
-  const first = dayNumber(from, 'from');
-  const end = shop.firstDay + shop.days;
-  if (!Number.isInteger(count) || count < 1 || count > 400 || first < shop.firstDay || first + count > end) {
-    throw new PlanInputError(
-      `${count} days from '${from}' are asked for; it must be 1 to 400 days within ${dayOfNumber(shop.firstDay)} to ${dayOfNumber(end - 1)}`,
-    );
-  }
-  return Array.from({ length: count }, (_, i) => first + i);
+function openSecondsOn(shop: ShopHours, day: DayNumber, hours: OpenHours): number {
+  return hours.openSecondsAt(shop.clock.startOf(day + 1)) - hours.openSecondsAt(shop.clock.startOf(day));
 }
 
-/** A stretch cut at the midnights of the shop's clock. */
-export function* pieceByDay(
-  shop: ShopHours,
-  from: EpochS,
-  to: EpochS,
-): Generator<{ day: DayNumber; from: EpochS; to: EpochS }> {
-  for (let start = from, day = shop.clock.dayAt(from); start < to; day++) {
-    const end = Math.min(to, shop.clock.startOf(day + 1));
-    yield { day, from: start, to: end };
-    start = end;
-  }
-}
-
-function openOn(shop: ShopHours, day: DayNumber, hours: ShopHours['hours']): number {
-  return hours.workAt(shop.clock.startOf(day + 1)) - hours.workAt(shop.clock.startOf(day));
-}
-
-/** People-seconds of the crew's hours in which people are away. */
-function awayOn(shop: ShopHours, day: DayNumber): number {
+/** Person-seconds of the crew's hours on a day in which people are away. */
+function awaySecondsOn(shop: ShopHours, day: DayNumber): number {
   const from = shop.clock.startOf(day);
   const to = shop.clock.startOf(day + 1);
   return (shop.spec.crew.away ?? []).reduce((sum, away) => {
-    const spans = shop.crewHours.between(Math.max(from, away.from), Math.min(to, away.to));
-    return sum + away.count * spans.reduce((total, span) => total + span.to - span.from, 0);
+    const intervals = shop.crewHours.between(Math.max(from, away.from), Math.min(to, away.to));
+    return sum + away.count * intervals.reduce((total, interval) => total + interval.to - interval.from, 0);
   }, 0);
 }
 
-/** Unit-seconds covered by work. */
-function occupied(work: readonly ViewedWork[]): number {
+/** Unit-seconds in which there is work. */
+function unitSecondsOf(work: readonly SummaryWork[]): number {
   let total = 0;
   for (const unit of new Set(work.map((each) => each.unit))) {
-    const spans = work
+    const intervals = work
       .filter((each) => each.unit === unit)
       .map((each) => ({ from: Date.parse(each.from) / 1000, to: Date.parse(each.to) / 1000 }));
-    for (const span of mergeSpans(spans)) total += span.to - span.from;
+    for (const { from, to } of mergeIntervals(intervals)) total += to - from;
   }
   return total;
 }

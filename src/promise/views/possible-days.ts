@@ -1,31 +1,32 @@
 import { dayNumber, dayOfNumber } from '../calendar/day.ts';
-import { type PromisedDay, promiseDay } from '../calendar/promise-day.ts';
+import { type DeliveryRule, type PromisedDay, promiseDay } from '../calendar/promise-day.ts';
 import type { ShopHours } from '../calendar/shop-hours.ts';
+import type { Day, EpochS } from '../calendar/time.ts';
+import { requireInteger } from '../input-checks.ts';
 import { quickPromise } from '../insert/insert.ts';
+import type { Job } from '../plan/job.ts';
 import type { Plan } from '../plan/plan.ts';
-import { type Day, type DeliveryRule, type EpochS, type Job, PlanInputError } from '../types.ts';
 
 /** A day a customer may ask for. */
 export type PossibleDay = {
   readonly day: Day;
   readonly possible: boolean;
-  /** null when possible; `no-delivery`: nothing is handed out or delivered that day. */
-  readonly why: 'too-early' | 'no-delivery' | null;
+  /** undefined when possible; `no-delivery`: nothing can be collected or delivered that day. */
+  readonly why: 'too-early' | 'no-delivery' | undefined;
 };
 
-/** Days an order can be asked for, and the earliest of them, wherever it lies. */
+/** Which days of a range an order can be asked for, and the earliest day of all, in the range or not. */
 export type PossibleDays = {
-  /** null: not within the shop's days. */
-  readonly earliest: PromisedDay | null;
+  /** undefined when it is not within the shop's days. */
+  readonly earliest: PromisedDay | undefined;
   readonly days: readonly PossibleDay[];
 };
 
 /**
- * The days on which an order could be ready. One insertion answers for all of them: what can be ready on a day can be
- * handed out on any later one.
+ * The days on which an order could be ready. One insertion answers for all of them: what can be ready on one day can
+ * also be handed over on any later one.
  *
- * @param from first day asked about
- * @param count how many days, 1 to 1000
+ * @param count how many days from `from` on, 1 to 1000
  */
 export function possibleDays(
   plan: Plan,
@@ -36,18 +37,16 @@ export function possibleDays(
   from: Day,
   count: number,
 ): PossibleDays {
-  if (!Number.isInteger(count) || count < 1 || count > 1000) {
-    throw new PlanInputError(`count is ${count}; it must be a whole number from 1 to 1000`);
-  }
+  requireInteger(count, 1, 1000, 'count');
   const first = dayNumber(from, 'from');
   const endsAt = quickPromise(plan, job, notBefore);
-  const earliest = Number.isFinite(endsAt) ? promiseDay(plan.shop, endsAt, packingS, rule) : null;
+  const earliest = Number.isFinite(endsAt) ? promiseDay(plan.shop, endsAt, packingS, rule) : undefined;
   return {
     earliest,
     days: Array.from({ length: count }, (_, i) => {
       const day = dayOfNumber(first + i);
       const why = whyNot(plan.shop, day, rule, earliest);
-      return { day, possible: why === null, why };
+      return { day, possible: why === undefined, why };
     }),
   };
 }
@@ -56,11 +55,8 @@ function whyNot(
   shop: ShopHours,
   day: Day,
   rule: DeliveryRule,
-  earliest: PromisedDay | null,
+  earliest: PromisedDay | undefined,
 ): PossibleDay['why'] {
-  if (earliest === null || day < earliest.day) return 'too-early';
-  const number = dayNumber(day);
-  const served =
-    rule.kind === 'carrier' ? shop.workingDays.isCarrierDay(number) : shop.workingDays.isWorking(number);
-  return served ? null : 'no-delivery';
+  if (earliest === undefined || day < earliest.day) return 'too-early';
+  return shop.workingDays.isDeliveryDay(rule.kind, dayNumber(day)) ? undefined : 'no-delivery';
 }

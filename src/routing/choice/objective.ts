@@ -1,60 +1,64 @@
 /**
- * What the shop wants of a choice of methods, as its owner's policy says it:
+ * What the shop wants of a choice of methods, from its owner's policy:
  *
  * - `least-cost` (policy lowest-price): the least cost of the order. A price never falls when cost rises, so no choice
  *   has a lower price before endings.
- * - `best-rate` (policy margin-per-bottleneck-minute): the most of `(worth - cost) / bottleneck`, where the bottleneck is
- *   the time of the station this order loads longest, divided by how many of it there are. `worth` is one sum for all
- *   choices: what the order sells for made the cheapest way. So a dearer method never looks better for raising a
+ * - `best-rate` (policy margin-per-bottleneck-minute): the highest `(worth - cost) / bottleneck`. The bottleneck is the
+ *   time of the station that this order loads longest, divided by how many of it there are. `worth` is one amount for all
+ *   choices: what the order sells for when made the cheapest way. So a method does not look better for raising the
  *   price. Where no choice earns anything, the least cost decides.
- * - `least-load` (policy earliest): the earliest `start + load` of the station that is through last, then the least cost.
+ * - `least-load` (policy earliest): the earliest `start + load` of the station that finishes last, then the least cost.
  *
- * Equal choices go to the methods listed first in the catalog.
+ * Ties go to the methods listed first in the catalog.
  */
 export type Objective =
   | { readonly kind: 'least-cost' }
   | { readonly kind: 'best-rate'; readonly worth: number }
   | { readonly kind: 'least-load'; readonly startsMs: readonly number[] };
 
-/** How good a choice is: less is better, the second where the first is equal. */
+/** How good a choice is: less is better; the second decides where the first is equal. */
 export type Score = readonly [first: number, second: number];
 
 /**
- * Millionths of the currency's unit that one place in the list of methods counts when all else is equal: far less than
- * any money, far more than the rounding of sums.
+ * Cost of each step down the list of methods, millionths of the currency's unit: far less than any price, far more than
+ * the rounding of sums.
  */
-export const PLACE_COST = 1e-3;
+export const TIE_BREAK_COST = 1e-3;
 
-/** Scores a choice. `methods` is the sum of the places of its methods in the catalog. */
+/**
+ * Scores a choice.
+ *
+ * @param methods sum of the indexes of its methods in the catalog
+ */
 export function scoreOf(
   objective: Objective,
   cost: number,
   loads: ArrayLike<number>,
   methods: number,
 ): Score {
-  const whole = cost + PLACE_COST * methods;
+  const total = cost + TIE_BREAK_COST * methods;
   switch (objective.kind) {
     case 'least-cost':
-      return [whole, 0];
+      return [total, 0];
     case 'best-rate': {
-      const margin = objective.worth - whole;
-      return margin > 0 ? [-margin / bottleneckOf(loads), whole] : [-margin, whole];
+      const margin = objective.worth - total;
+      return margin > 0 ? [-margin / bottleneckMs(loads), total] : [-margin, total];
     }
     case 'least-load':
-      return [latestOf(loads, objective.startsMs), whole];
+      return [latestEndMs(loads, objective.startsMs), total];
   }
 }
 
-/** Longest load, ms; 1 ms where nothing is loaded, so that a rate stays finite. */
-export function bottleneckOf(loads: ArrayLike<number>): number {
-  let most = 1;
-  for (let s = 0; s < loads.length; s++) most = Math.max(most, loads[s]!);
-  return most;
+/** Longest load; 1 ms where nothing is loaded, so that a rate stays finite. */
+function bottleneckMs(loads: ArrayLike<number>): number {
+  let longest = 1;
+  for (let s = 0; s < loads.length; s++) longest = Math.max(longest, loads[s]!);
+  return longest;
 }
 
-function latestOf(loads: ArrayLike<number>, startsMs: readonly number[]): number {
+/** A station with nothing to do delays nobody. */
+function latestEndMs(loads: ArrayLike<number>, startsMs: readonly number[]): number {
   let latest = 0;
-  // A station with nothing to do holds nobody up.
   for (let s = 0; s < loads.length; s++)
     if (loads[s]! > 0) latest = Math.max(latest, startsMs[s]! + loads[s]!);
   return latest;
@@ -65,4 +69,10 @@ export function isBetter(score: Score, than: Score): boolean {
   const slack = 1e-12 * Math.max(Math.abs(score[0]), Math.abs(than[0]));
   if (score[0] < than[0] - slack) return true;
   return score[0] <= than[0] + slack && score[1] < than[1];
+}
+
+/** Whether loads keep the capacities, both in ms by station, but for the rounding of sums. */
+export function within(loads: ArrayLike<number>, capacityMs: readonly number[]): boolean {
+  for (let s = 0; s < loads.length; s++) if (loads[s]! > capacityMs[s]! + 1e-3) return false;
+  return true;
 }

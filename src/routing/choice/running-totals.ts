@@ -1,50 +1,54 @@
-import { type ChoiceModel, type Share, wholeOf } from './model.ts';
+import { type ChoiceModel, type Share, wholeUnits } from './model.ts';
 import { type SparseLoads, type SparseModel, sparseModel } from './sparse-loads.ts';
 
-/** Running sums of a choice in the making: options are put in and taken out again in any order. */
+/** Running sums of a partial choice: options are added and removed in any order. */
 export class RunningTotals {
+  /** ms, by station, as of the last `recompute`. */
   readonly loads: Float64Array;
   readonly #model: ChoiceModel;
   readonly #sparse: SparseModel;
-  readonly #own: Float64Array;
-  readonly #amounts: Float64Array;
-  readonly #uses: Int32Array;
+  /** loads and cost of all but the shared pools. */
+  readonly #ownLoads: Float64Array;
   #ownCost = 0;
+  /** shares taken, by pool. */
+  readonly #amounts: Float64Array;
+  /** options that use it, by set-up. */
+  readonly #uses: Int32Array;
   #methods = 0;
 
-  constructor(model: ChoiceModel) {
+  constructor(model: ChoiceModel, sparse: SparseModel = sparseModel(model)) {
     this.#model = model;
-    this.#sparse = sparseModel(model);
+    this.#sparse = sparse;
     this.loads = new Float64Array(model.stations.length);
-    this.#own = new Float64Array(model.stations.length);
+    this.#ownLoads = new Float64Array(model.stations.length);
     this.#amounts = new Float64Array(model.pools.length);
     this.#uses = new Int32Array(model.setUps.length);
   }
 
-  /** Puts in a slot's option. */
-  put(slot: number, option: number): void {
+  /** Adds an option of a slot. */
+  add(slot: number, option: number): void {
     const part = this.#model.slots[slot]!.options[option]!;
-    this.#take(part, this.#sparse.options[slot]![option]!, 1);
+    this.#count(part, this.#sparse.options[slot]![option]!, 1);
     this.#methods += part.method;
-    for (const index of part.setUps) if (this.#uses[index]!++ === 0) this.#setUp(index, 1);
+    for (const index of part.setUps) if (this.#uses[index]!++ === 0) this.#countSetUp(index, 1);
   }
 
-  /** Takes a slot's option out again. */
+  /** Removes an option that was added for the slot. */
   remove(slot: number, option: number): void {
     const part = this.#model.slots[slot]!.options[option]!;
-    this.#take(part, this.#sparse.options[slot]![option]!, -1);
+    this.#count(part, this.#sparse.options[slot]![option]!, -1);
     this.#methods -= part.method;
-    for (const index of part.setUps) if (--this.#uses[index]! === 0) this.#setUp(index, -1);
+    for (const index of part.setUps) if (--this.#uses[index]! === 0) this.#countSetUp(index, -1);
   }
 
-  /** Works the sums out with whole sheets and batches: `loads` is set, the cost returned. */
-  settle(): number {
+  /** Adds whole sheets and batches: sets `loads` and returns the cost. */
+  recompute(): number {
     const { pools } = this.#model;
     const { loads } = this;
-    loads.set(this.#own);
+    loads.set(this.#ownLoads);
     let cost = this.#ownCost;
     for (let p = 0; p < pools.length; p++) {
-      const count = wholeOf(this.#amounts[p]!);
+      const count = wholeUnits(this.#amounts[p]!);
       if (count <= 0) continue;
       cost += count * pools[p]!.cost;
       const { stations, loads: each } = this.#sparse.pools[p]!;
@@ -53,22 +57,22 @@ export class RunningTotals {
     return cost;
   }
 
-  /** Sum of the methods' places in the catalog: settles ties for those listed first. */
+  /** Sum of the methods' indexes in the catalog: breaks ties in favor of those listed first. */
   get methods(): number {
     return this.#methods;
   }
 
-  #setUp(index: number, sign: 1 | -1): void {
-    this.#take(this.#model.setUps[index]!, this.#sparse.setUps[index]!, sign);
+  #countSetUp(index: number, sign: 1 | -1): void {
+    this.#count(this.#model.setUps[index]!, this.#sparse.setUps[index]!, sign);
   }
 
-  #take(
+  #count(
     part: { readonly cost: number; readonly shares: readonly Share[] },
     { stations, loads }: SparseLoads,
     sign: 1 | -1,
   ): void {
     this.#ownCost += sign * part.cost;
-    for (let i = 0; i < stations.length; i++) this.#own[stations[i]!]! += sign * loads[i]!;
+    for (let i = 0; i < stations.length; i++) this.#ownLoads[stations[i]!]! += sign * loads[i]!;
     for (const { pool, amount } of part.shares) this.#amounts[pool]! += sign * amount;
   }
 }

@@ -1,28 +1,15 @@
 import { type Channels, coverageOn, labOfHex, rgbOfHex, separate, whiteFor } from '../../artwork/index.ts';
 import type { Cloth } from '../../catalog/compile.ts';
 import type { ArtworkFacts } from '../../contract/index.ts';
+import { memoByKey } from '../../memo-by-key.ts';
+import { TextCache } from '../../text-cache.ts';
 
-/** Most cloths remembered for an artwork; a shop's catalog has fewer. */
-const CLOTHS_KEPT = 256;
+/** By the cloth's hex color. A shop's catalog has fewer colors than this. */
+const inkByCloth = memoByKey((_: ArtworkFacts) => new TextCache<Channels>(256));
 
-/** Quotes ask for the same few artworks on the same few cloths again and again. */
-const cache = new WeakMap<ArtworkFacts, Map<string, Channels>>();
-
-/** Ink of an artwork on a cloth, summed over its pixels; white as if the method printed it on every cloth but white. */
-export function inkSumsOn(facts: ArtworkFacts, cloth: Cloth): Channels {
-  let byCloth = cache.get(facts);
-  if (byCloth === undefined) {
-    byCloth = new Map();
-    cache.set(facts, byCloth);
-  }
-  const { hex } = cloth.color;
-  let sums = byCloth.get(hex);
-  if (sums === undefined) {
-    sums = coverageOn(facts, hex).px;
-    if (byCloth.size >= CLOTHS_KEPT) byCloth.clear();
-    byCloth.set(hex, sums);
-  }
-  return sums;
+/** Ink of an artwork on a cloth, summed over its pixels. White is counted as if it were printed on every cloth but white. */
+export function inkSumsOn(facts: ArtworkFacts, { color }: Cloth): Channels {
+  return inkByCloth(facts).get(color.hex, (hex) => coverageOn(facts, hex).px);
 }
 
 /** Ink of one solid color, per unit of area. */

@@ -1,54 +1,50 @@
 import { findFindings } from '../../artwork/index.ts';
 import type { Blank, Method } from '../../catalog/index.ts';
 import type { ArtworkFacts, Finding } from '../../contract/index.ts';
+import { memoByKey } from '../../memo-by-key.ts';
+import { TextCache } from '../../text-cache.ts';
 import type { Print } from './print.ts';
 
-/** Most placements remembered for an artwork. */
-const KEPT = 64;
+/**
+ * Findings take long to work out, so they are kept by artwork, methods and the text of all else. The methods are keyed as
+ * an object, since another version of the catalog may give the same ids other limits.
+ */
+const findingsByMethods = memoByKey((_: ArtworkFacts) =>
+  memoByKey((_: readonly Method[]) => new TextCache<readonly Finding[]>(64)),
+);
 
-const cache = new WeakMap<ArtworkFacts, Map<string, readonly Finding[]>>();
-const keys = new WeakMap<Method, number>();
-let nextKey = 0;
+/** One list for each method, so that its findings are found again. */
+const listOf = memoByKey((method: Method): readonly Method[] => [method]);
 
-/** What the artwork check notices of a print on a cloth, judged for some methods; remembered, since it takes its time. */
-export function findingsOf(
+/** What the artwork check notices of a print on a cloth, judged for one method. */
+export function findingsForMethod(
   print: Print,
+  clothHex: string,
+  blank: Blank,
+  method: Method,
+): readonly Finding[] {
+  return findingsFor(print, clothHex, blank, listOf(method));
+}
+
+/** What the artwork check notices of a print on a cloth, judged for all methods of a list. Pass the same list each time. */
+export function findingsFor(
+  { artwork, widthMm }: Print,
   clothHex: string,
   blank: Blank,
   methods: readonly Method[],
 ): readonly Finding[] {
-  const { artwork } = print;
   if (artwork === undefined) return [];
   const { facts, source } = artwork;
-  let known = cache.get(facts);
-  if (known === undefined) {
-    known = new Map();
-    cache.set(facts, known);
-  }
   const breathes = !blank.use.includes('drinkware');
-  const key = `${clothHex} ${print.widthMm} ${breathes} ${methods.map(keyOf).join()} ${source?.kind ?? ''}`;
-  let findings = known.get(key);
-  if (findings === undefined) {
-    findings = findFindings({
+  const key = `${clothHex} ${widthMm} ${breathes} ${source?.kind ?? ''}`;
+  return findingsByMethods(facts)(methods).get(key, () =>
+    findFindings({
       facts,
       source,
       clothHex,
-      placedWidthMm: print.widthMm,
+      placedWidthMm: widthMm,
       methods: methods.map(({ id, limits }) => ({ id, ...limits })),
       breathes,
-    });
-    if (known.size >= KEPT) known.clear();
-    known.set(key, findings);
-  }
-  return findings;
-}
-
-/** A number for a method of this version of the catalog: another version may give the same id other limits. */
-function keyOf(method: Method): number {
-  let key = keys.get(method);
-  if (key === undefined) {
-    key = nextKey++;
-    keys.set(method, key);
-  }
-  return key;
+    }),
+  );
 }

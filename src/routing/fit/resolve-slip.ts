@@ -2,6 +2,7 @@ import { listedIds } from '../../catalog/checks/sections.ts';
 import type { Cloth, CompiledBlank, CompiledCatalog, CompiledFinish } from '../../catalog/compile.ts';
 import type { Fault, NamesPlacement, Remedy, Slip, SlipLine } from '../../contract/index.ts';
 import { piecesOf } from '../../contract/index.ts';
+import { scaleToTotal } from '../../largest-remainder.ts';
 import { type KnownArtwork, type Lettering, type Print, printOfArtwork, printOfNames } from './print.ts';
 
 /** An artwork with these mends; undefined when there is no such artwork. */
@@ -29,19 +30,9 @@ export function withMethod(line: ResolvedLine, method: string): ResolvedLine {
   return { ...line, line: { ...line.line, method } };
 }
 
-/** The same line with another count, its sizes in the same proportion as near as whole pieces allow. */
+/** The same line with another count, its sizes in the same proportion. */
 export function withCount(line: ResolvedLine, pieces: number): ResolvedLine {
-  const shares = line.line.counts.map(({ size, count }, index) => {
-    const exact = (count * pieces) / line.pieces;
-    return { size, index, count: Math.floor(exact), rest: exact - Math.floor(exact) };
-  });
-  let left = pieces - shares.reduce((sum, { count }) => sum + count, 0);
-  for (const share of [...shares].sort((one, other) => other.rest - one.rest || one.index - other.index)) {
-    if (left === 0) break;
-    share.count++;
-    left--;
-  }
-  const counts = shares.filter(({ count }) => count > 0).map(({ size, count }) => ({ size, count }));
+  const counts = scaleToTotal(line.line.counts, pieces);
   return {
     ...line,
     pieces,

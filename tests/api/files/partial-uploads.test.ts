@@ -3,7 +3,7 @@ import { mkdir, mkdtemp, readdir, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { CutError, openPartialUploads, type PartialUploads } from '../../../api/files/index.ts';
+import { openPartialUploads, type PartialUploads, TruncatedBodyError } from '../../../api/files/index.ts';
 
 const LIMITS = { count: 5, bytes: 1000, ageMs: 1000, idleAgeMs: 100, parts: 10 };
 const ID = 'a'.repeat(32);
@@ -23,7 +23,7 @@ afterEach(() => rm(folder, { recursive: true, force: true }));
 async function* pieces(...texts: string[]): AsyncGenerator<Uint8Array> {
   for (const text of texts) {
     await new Promise((done) => setTimeout(done, 1));
-    if (text === 'CUT') throw new CutError('cut');
+    if (text === 'CUT') throw new TruncatedBodyError('cut');
     yield Buffer.from(text);
   }
 }
@@ -32,9 +32,9 @@ const state = async (from = one) => (await from.state(ID, 0))!;
 describe('a file on its way in parts', () => {
   it('is put together in order, whichever process took a part', async () => {
     await one.begin(ID, ABOUT);
-    await one.keep(await state(), pieces('01', '2'), null);
-    await two.keep(await state(two), pieces('3456'), null);
-    await one.keep(await state(), pieces('789'), null);
+    await one.storePart(await state(), pieces('01', '2'), null);
+    await two.storePart(await state(two), pieces('3456'), null);
+    await one.storePart(await state(), pieces('789'), null);
     expect(await state(two)).toMatchObject({ offset: 10, artwork: null });
     expect((await two.bytes(await state(two)))?.toString()).toBe('0123456789');
     await two.finish(ID, 'hash');
@@ -45,12 +45,12 @@ describe('a file on its way in parts', () => {
   it('keeps one of two parts that start at the same place', async () => {
     await one.begin(ID, ABOUT);
     const [here, there] = await Promise.all([
-      one.keep(await state(), pieces('aaa'), null),
-      two.keep(await state(two), pieces('bb', 'bb'), null),
+      one.storePart(await state(), pieces('aaa'), null),
+      two.storePart(await state(two), pieces('bb', 'bb'), null),
     ]);
     const kinds = [here.kind, there.kind];
-    expect([...kinds].sort()).toEqual(['elsewhere', 'kept']);
-    const winner = kinds.indexOf('kept') === 0 ? 3 : 4;
+    expect([...kinds].sort()).toEqual(['stored', 'wrong-offset']);
+    const winner = kinds.indexOf('stored') === 0 ? 3 : 4;
     expect(here).toMatchObject({ offset: winner });
     expect(there).toMatchObject({ offset: winner });
     expect((await state()).offset).toBe(winner);
@@ -59,18 +59,18 @@ describe('a file on its way in parts', () => {
 
   it('keeps what came before a cut, unless a checksum of the whole part was given', async () => {
     await one.begin(ID, ABOUT);
-    expect(await one.keep(await state(), pieces('012', 'CUT', '3'), null)).toEqual({
-      kind: 'kept',
+    expect(await one.storePart(await state(), pieces('012', 'CUT', '3'), null)).toEqual({
+      kind: 'stored',
       offset: 3,
-      cut: true,
+      truncated: true,
     });
     const digest = createHash('sha1').update('3456').digest();
-    expect(await one.keep(await state(), pieces('34', 'CUT'), { algorithm: 'sha1', digest })).toEqual({
-      kind: 'altered',
+    expect(await one.storePart(await state(), pieces('34', 'CUT'), { algorithm: 'sha1', digest })).toEqual({
+      kind: 'checksum-mismatch',
     });
     expect((await state()).offset).toBe(3);
-    expect((await one.keep(await state(), pieces('34', '56'), { algorithm: 'sha1', digest })).kind).toBe(
-      'kept',
+    expect((await one.storePart(await state(), pieces('34', '56'), { algorithm: 'sha1', digest })).kind).toBe(
+      'stored',
     );
     expect(await readdir(join(folder, ID))).toHaveLength(3);
   });
@@ -81,23 +81,26 @@ describe('a file on its way in parts', () => {
       yield Buffer.from('0');
       throw new Error('no space left');
     }
-    await expect(one.keep(await state(), failing(), null)).rejects.toThrow('no space');
-    expect(await one.keep(await state(), pieces('CUT'), null)).toMatchObject({ offset: 0, cut: true });
+    await expect(one.storePart(await state(), failing(), null)).rejects.toThrow('no space');
+    expect(await one.storePart(await state(), pieces('CUT'), null)).toMatchObject({
+      offset: 0,
+      truncated: true,
+    });
     expect(await readdir(join(folder, ID))).toEqual(['about.json']);
   });
 
   it('that is given up meanwhile is gone, not a fault', async () => {
     await one.begin(ID, ABOUT);
     const before = await state();
-    const slow = one.keep(before, pieces('0', '1', '2'), null);
+    const slow = one.storePart(before, pieces('0', '1', '2'), null);
     await two.remove(ID);
     expect((await slow).kind).toBe('gone');
-    expect((await two.keep(before, pieces('0'), null)).kind).toBe('gone');
+    expect((await two.storePart(before, pieces('0'), null)).kind).toBe('gone');
   });
 
   it('is not what a process left half made when it died', async () => {
     await one.begin(ID, ABOUT);
-    await one.keep(await state(), pieces('01'), null);
+    await one.storePart(await state(), pieces('01'), null);
     // a part that was being written, one after a gap, and an upload that was never born
     await writeFile(join(folder, ID, 'taking-x'), '23');
     await writeFile(join(folder, ID, '5'.padStart(15, '0')), '567');

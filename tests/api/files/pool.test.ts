@@ -18,7 +18,7 @@ import { svg } from './fixtures/svg.ts';
 let pool: FilePool;
 const troubles: string[] = [];
 beforeAll(async () => {
-  pool = await openFilePool({ size: 2, queue: 2, onTrouble: (what) => troubles.push(what) });
+  pool = await openFilePool({ size: 2, queue: 2, onWarning: (what) => troubles.push(what) });
   await pool.ready();
 });
 afterAll(() => pool.close());

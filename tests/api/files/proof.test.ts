@@ -2,10 +2,15 @@ import { createHash } from 'node:crypto';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { decodePng } from '../../../api/files/png.ts';
-import { layOver } from '../../../api/files/proof/lay-over.ts';
+import { compositeOver } from '../../../api/files/proof/composite.ts';
 import { type ProofPlacement, type ProofRequest, renderProof } from '../../../api/files/proof.ts';
 import { blankRaster } from '../../../src/artwork/raster.ts';
-import { LETTERING_FONTS, type Lettered, lettering, missingLetters } from '../../../src/production/index.ts';
+import {
+  LETTERING_FONTS,
+  type LetteringSpec,
+  lettering,
+  missingLetters,
+} from '../../../src/production/index.ts';
 import { paint } from './fixtures/png.ts';
 
 /** A board of 400 x 200 mm whose cloth is a rectangle with 20 mm margins. */
@@ -138,7 +143,7 @@ describe('a proof', () => {
 });
 
 describe('a name on a proof', () => {
-  const shown = async (name: Partial<Lettered>, angleDeg = 0, text = 'H') => {
+  const shown = async (name: Partial<LetteringSpec>, angleDeg = 0, text = 'H') => {
     const lettered = { text, font: 'condensed-bold', capHeightMm: 60, mostWidthMm: 300, ...name };
     const png = await renderProof(
       request([{ ...flat, angleDeg, ink: { name: lettered, hex: '#ffcd00' } }]),
@@ -239,7 +244,7 @@ describe('laying one picture over another', () => {
             height: 40,
             data: new Uint8Array(paint(40, 40, () => [10, 200, 90, 255])),
           };
-          layOver(canvas, { width: 7, height: 5, data: paint(7, 5, () => [210, 20, 95, alpha]) }, lie);
+          compositeOver(canvas, { width: 7, height: 5, data: paint(7, 5, () => [210, 20, 95, alpha]) }, lie);
           const reach = Math.hypot(lie.widthPx, lie.heightPx) / 2 + 2;
           for (let y = 0; y < 40; y++)
             for (let x = 0; x < 40; x++) {
@@ -258,7 +263,13 @@ describe('laying one picture over another', () => {
   it('adds up to the area of the picture', () => {
     const canvas = { width: 60, height: 60, data: new Uint8Array(paint(60, 60, () => [0, 0, 0, 255])) };
     const white = { width: 10, height: 10, data: paint(10, 10, () => [255, 255, 255, 255]) };
-    layOver(canvas, white, { centerXPx: 30.3, centerYPx: 29.6, widthPx: 30, heightPx: 20, angleDeg: 30 });
+    compositeOver(canvas, white, {
+      centerXPx: 30.3,
+      centerYPx: 29.6,
+      widthPx: 30,
+      heightPx: 20,
+      angleDeg: 30,
+    });
     let sum = 0;
     for (let at = 0; at < canvas.data.length; at += 4) sum += canvas.data[at]! / 255;
     expect(Math.abs(sum - 600)).toBeLessThan(12);

@@ -3,7 +3,17 @@ import { afterEach, beforeEach, expect, it } from 'vitest';
 import { createShop } from '../../../api/services/create-shop.ts';
 import { demoCatalog } from '../../../demo/catalog.ts';
 import { OrderPlaced, OrderStatus } from '../../../src/contract/index.ts';
-import { BASE, onBothStores, openRig, orderBody, placed, problemOf, type Rig, SHOP, shelve } from '../rig.ts';
+import {
+  addArtwork,
+  BASE,
+  onBothStores,
+  openRig,
+  orderBody,
+  placed,
+  problemOf,
+  type Rig,
+  SHOP,
+} from '../rig.ts';
 
 onBothStores('ordering', (kind) => {
   let rig: Rig;
@@ -77,7 +87,7 @@ onBothStores('ordering', (kind) => {
     expect(reused).toMatchObject({ status: 422, code: 'key-reused' });
 
     await createShop(rig.store, 'second', demoCatalog, { now: () => rig.clock.ms, randomBytes });
-    await shelve(rig.store, 'second', rig.artwork);
+    await addArtwork(rig.store, 'second', rig.artwork);
     const quote = (await (await rig.post('/v1/shops/second/quotes', { slip })).json()) as { token: string };
     const there = await placed(
       await rig.post('/v1/shops/second/orders', orderBody(quote.token, slip), { 'idempotency-key': '"k1"' }),

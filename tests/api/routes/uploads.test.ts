@@ -8,8 +8,8 @@ import { DEFAULT_LIMITS } from '../../../api/deps.ts';
 import { type FilePool, openFilePool } from '../../../api/files/index.ts';
 import { type RunningServer, startServer } from '../../../api/server.ts';
 import { ArtworkAnswer } from '../../../src/contract/index.ts';
-import { type CuttingProxy, openCuttingProxy } from '../../tools/cutting-proxy.ts';
-import { heavyPng } from '../../tools/heavy-png.ts';
+import { largePng } from '../../tools/generators/large-png.ts';
+import { type CuttingProxy, openCuttingProxy } from '../../tools/servers/cutting-proxy.ts';
 import { BASE, openRig, problemOf, type Rig } from '../rig.ts';
 
 const TUS = { 'tus-resumable': '1.0.0' };
@@ -22,7 +22,7 @@ let png: Buffer;
 beforeAll(async () => {
   pool = await openFilePool({ size: 1 });
   rig = await openRig({ pool });
-  png = await heavyPng(150_000);
+  png = await largePng(150_000);
 });
 afterAll(async () => {
   await rig.close();
@@ -339,7 +339,7 @@ describe('over a line that is cut', () => {
     one = await startServer(options);
     two = await startServer(options);
     line = await openCuttingProxy(one.url);
-    big = await heavyPng(2_500_000);
+    big = await largePng(2_500_000);
   });
   afterAll(async () => {
     await line?.close();
@@ -379,7 +379,7 @@ describe('over a line that is cut', () => {
   });
 
   it('goes on with another process', async () => {
-    const other = await heavyPng(1_900_000);
+    const other = await largePng(1_900_000);
     let turn = 0;
     const address = (
       await fetch(`${one.url}${BASE}/uploads`, {
@@ -416,10 +416,10 @@ describe('over a line that is cut', () => {
     socket.write(
       `PATCH ${address} HTTP/1.1\r\nHost: x\r\nTus-Resumable: 1.0.0\r\nUpload-Offset: 0\r\nContent-Type: application/offset+octet-stream\r\nContent-Length: 1000\r\n\r\n${'x'.repeat(300)}`,
     );
-    await new Promise((done) => setTimeout(done, 200));
     // The socket stays open and silent, as a phone's that lost its cell does.
-    const head = await fetch(`${one.url}${address}`, { method: 'HEAD', headers: TUS });
-    expect(head.headers.get('upload-offset')).toBe('300');
+    const offset = async () =>
+      (await fetch(`${one.url}${address}`, { method: 'HEAD', headers: TUS })).headers.get('upload-offset');
+    await expect.poll(offset).toBe('300');
     socket.destroy();
   });
 

@@ -136,8 +136,8 @@ function faulty(store: Store, failing: () => boolean): Store {
     ...parts,
     idempotency: Object.assign(Object.create(parts.idempotency) as StoreParts['idempotency'], {
       get: parts.idempotency.get.bind(parts.idempotency),
-      async keep(...args: Parameters<StoreParts['idempotency']['keep']>) {
-        await parts.idempotency.keep(...args);
+      async add(...args: Parameters<StoreParts['idempotency']['add']>) {
+        await parts.idempotency.add(...args);
         await new Promise((done) => setTimeout(done, 2));
         if (failing()) throw new Error('injected');
       },

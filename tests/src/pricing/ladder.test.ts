@@ -46,7 +46,7 @@ describe('the fair ladder', () => {
       }),
       { numRuns: 1500 },
     );
-  }, 120_000);
+  });
 
   it('never has a lower total piece by piece up to past the last break', () => {
     fc.assert(
@@ -65,7 +65,7 @@ describe('the fair ladder', () => {
       }),
       { numRuns: 60 },
     );
-  }, 120_000);
+  });
 
   it('caps a count at what the next break costs, and says so', () => {
     const { lines, reasons } = priced(shopOf(), [{ counts: { s: 11 } }]);

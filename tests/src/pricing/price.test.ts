@@ -2,10 +2,10 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { CompiledCatalog } from '../../../src/catalog/compile.ts';
 import { Charge, QuotedLine } from '../../../src/contract/index.ts';
-import { amountOf, amountText } from '../../../src/pricing/amounts.ts';
+import { amountText } from '../../../src/pricing/amounts.ts';
 import { costOf, money, type PricedSlip, priceSlip, writeMoney } from '../../../src/pricing/index.ts';
 import { anyOrder, anyPolicy } from './orders.ts';
-import { type LineWish, routedOf, shopOf } from './shop.ts';
+import { billOf, type LineWish, routedOf, shopOf } from './shop.ts';
 
 function priced(
   catalog: CompiledCatalog,
@@ -145,7 +145,7 @@ describe('fees and tax', () => {
       catalog: { ...catalog.catalog, prices: { ...catalog.catalog.prices, mode: 'list' as const } },
     };
     const routed = routedOf(listed, [{ counts: { s: 3 } }]);
-    const free = { ...costOf(listed, routed), basis: 0n };
+    const free = billOf(listed, routed, '0');
     const quote = priceSlip(listed, routed, free);
     expect([quote.subtotal, quote.tax.amount, quote.total]).toEqual([subtotal, tax, total]);
     expect(quote.total.split('.')[1]?.length ?? 0).toBe(digits);
@@ -199,8 +199,7 @@ describe('the margin floor', () => {
     // 11 at 20.00 are capped at 12 × 15.00 = 180.00, unless cost asks for more.
     const catalog = shopOf({ floorMargin: '0.75' });
     const routed = routedOf(catalog, [{ counts: { s: 11 } }]);
-    const at = (basis: string): PricedSlip =>
-      priceSlip(catalog, routed, { ...costOf(catalog, routed), basis: amountOf(basis) });
+    const at = (basis: string): PricedSlip => priceSlip(catalog, routed, billOf(catalog, routed, basis));
     expect(at('45').total).toBe('180.00');
     expect(at('50').total).toBe('200.00');
     expect(charges(at('50').lines[0]!)).toEqual({ 'break-cap': '-20.00' });
@@ -226,7 +225,7 @@ describe('cost plus', () => {
     const catalog = shopOf({ mode: 'cost-plus', margin: '0.4' });
     const routed = routedOf(catalog, [{ counts: { s: 1 } }]);
     // 6 / 0.6 = 10 exactly, though 1 / 0.6 never ends.
-    const cost = { ...costOf(catalog, routed), basis: amountOf('6'), basisByLine: [amountOf('6')] };
+    const cost = billOf(catalog, routed, '6');
     expect(priceSlip(catalog, routed, cost).total).toBe('10.00');
   });
 

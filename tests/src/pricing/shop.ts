@@ -2,6 +2,8 @@ import { checkCatalog } from '../../../src/catalog/check.ts';
 import { type CompiledCatalog, compileCatalog } from '../../../src/catalog/compile.ts';
 import type { CatalogInput } from '../../../src/catalog/index.ts';
 import { Slip } from '../../../src/contract/index.ts';
+import { amountOf } from '../../../src/pricing/amounts.ts';
+import { type BillOfCost, costOf } from '../../../src/pricing/index.ts';
 import type { RoutedLine, RoutedPlacement, RoutedSlip } from '../../../src/routing/routed.ts';
 
 type Prices = CatalogInput['prices'];
@@ -276,6 +278,13 @@ export function routedOf(
     slip: Slip.parse({ format: 1, delivery: 'pick-up', ...slip, lines: lines.map(({ line }) => line) }),
     lines,
   };
+}
+
+/** The bill of a slip of one line, as if it cost `basis`. */
+export function billOf(catalog: CompiledCatalog, routed: RoutedSlip, basis: string): BillOfCost {
+  const amount = amountOf(basis);
+  const bill = costOf(catalog, routed);
+  return { ...bill, basis: amount, basisByLine: [amount], isAtMost: (limit) => amount <= limit };
 }
 
 function lineOf(catalog: CompiledCatalog, wish: LineWish, index: number): RoutedLine {

@@ -10,7 +10,7 @@ import {
   lettering,
   missingLetters,
 } from '../../../src/production/index.ts';
-import { FONT_FILES, letteringTable, readFont } from '../../tools/make-lettering-table.ts';
+import { FONT_FILES, letteringTable, readFont } from '../../tools/generators/make-lettering-table.ts';
 
 const FONTS = LETTERING_FONTS.map(({ id }) => id);
 
@@ -22,7 +22,10 @@ describe('the table of letters', () => {
     );
     // The formatter may break lines and choose quotes: figures and letters are what must agree.
     const bare = (text: string): string => text.replaceAll(/['"\\\s]/g, '').replaceAll(/,([\]}])/g, '$1');
-    expect(bare(written) === bare(letteringTable()), 'run tests/tools/make-lettering-table.ts').toBe(true);
+    expect(
+      bare(written) === bare(letteringTable()),
+      'run tests/tools/generators/make-lettering-table.ts',
+    ).toBe(true);
   });
 
   it.each(FONT_FILES)('$id has ink as a renderer draws it', async ({ id, folder, files }) => {

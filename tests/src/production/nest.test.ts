@@ -2,13 +2,13 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   fitsSheet,
+  monotoneSheets,
   type NestPrints,
   type NestSheet,
   nest,
   printsPerSheet,
-  steadySheets,
 } from '../../../src/production/nest.ts';
-import { faultsOf } from './laid.ts';
+import { faultsOf } from './layout-faults.ts';
 
 const SHEET: NestSheet = { widthMm: 320, heightMm: 450, marginMm: 5, gapMm: 6 };
 
@@ -37,15 +37,15 @@ describe('any nest', () => {
   it('needs no fewer sheets than the least there can be, and no more than the steady count', () => {
     fc.assert(
       fc.property(anySheet, anyPrints, fc.boolean(), (sheet, prints, mayTurn) => {
-        const { sheets, least } = nest(sheet, prints, mayTurn);
-        expect(sheets).toBeGreaterThanOrEqual(least);
-        expect(sheets).toBeLessThanOrEqual(steadySheets(sheet, prints, mayTurn));
+        const { sheets, lowerBound } = nest(sheet, prints, mayTurn);
+        expect(sheets).toBeGreaterThanOrEqual(lowerBound);
+        expect(sheets).toBeLessThanOrEqual(monotoneSheets(sheet, prints, mayTurn));
         const apart = prints.reduce(
           (sum, { widthMm, heightMm, count }) =>
             sum + Math.ceil(count / printsPerSheet(sheet, widthMm, heightMm, mayTurn)),
           0,
         );
-        expect(steadySheets(sheet, prints, mayTurn)).toBeLessThanOrEqual(apart);
+        expect(monotoneSheets(sheet, prints, mayTurn)).toBeLessThanOrEqual(apart);
       }),
       { numRuns: 300 },
     );
@@ -77,8 +77,8 @@ describe('the steady count', () => {
               ? prints.map((print, index) => (index === at ? { ...print, count: print.count + add } : print))
               : [...prints, { widthMm, heightMm, count: add }];
           for (const mayTurn of [true, false])
-            expect(steadySheets(sheet, grown, mayTurn)).toBeGreaterThanOrEqual(
-              steadySheets(sheet, prints, mayTurn),
+            expect(monotoneSheets(sheet, grown, mayTurn)).toBeGreaterThanOrEqual(
+              monotoneSheets(sheet, prints, mayTurn),
             );
         },
       ),
@@ -94,7 +94,7 @@ describe('the steady count', () => {
     // Found by trying 20,000 orders at random; 8 of them were so. Should nesting learn better, find another.
     expect(nest(SHEET, prints(5)).sheets).toBe(2);
     expect(nest(SHEET, prints(6)).sheets).toBe(1);
-    expect(steadySheets(SHEET, prints(5))).toBeLessThanOrEqual(steadySheets(SHEET, prints(6)));
+    expect(monotoneSheets(SHEET, prints(5))).toBeLessThanOrEqual(monotoneSheets(SHEET, prints(6)));
   });
 
   it('repeats what comes again: counts by the thousand are counted as one by one', () => {
@@ -105,7 +105,7 @@ describe('the steady count', () => {
     ];
     // One large, two chest and one sleeve print to a sheet.
     for (const times of [1, 7, 1000, 200_000])
-      expect(steadySheets(SHEET, kinds(times))).toBeLessThanOrEqual(times);
+      expect(monotoneSheets(SHEET, kinds(times))).toBeLessThanOrEqual(times);
     expect(nest(SHEET, kinds(200_000)).sheets).toBeLessThanOrEqual(200_000);
   });
 });
@@ -154,7 +154,7 @@ describe('worked by hand', () => {
   });
 
   it('lays nothing on no sheets', () => {
-    expect(nest(SHEET, [])).toEqual({ sheets: 0, least: 0, layouts: [] });
+    expect(nest(SHEET, [])).toEqual({ sheets: 0, lowerBound: 0, layouts: [] });
     expect(nest(SHEET, [{ widthMm: 10, heightMm: 10, count: 0 }]).sheets).toBe(0);
   });
 });
@@ -178,7 +178,7 @@ describe('hostile input', () => {
       { widthMm: 1, heightMm: 2.5, count: 20_000_000 },
     ]);
     // 20,000,000 mm² and 50,000,000 mm² on sheets of 9,000,000 mm²
-    expect(tiny.least).toBe(8);
+    expect(tiny.lowerBound).toBe(8);
     expect(tiny.sheets).toBeLessThanOrEqual(9);
   });
 });

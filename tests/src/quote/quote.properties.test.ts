@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { CatalogInput } from '../../../src/catalog/index.ts';
 import { type QuoteAnswer, QuoteResponse } from '../../../src/contract/index.ts';
+import { costUpperBound } from '../../../src/pricing/cost-bound.ts';
 import type { QuoteResult } from '../../../src/quote/quote.ts';
 import { randomOf } from '../routing/choice/models.ts';
 import { ART, compiled, factsWith, type LineInput, planOf, quoted } from '../routing/shop.ts';
@@ -76,10 +77,14 @@ describe('quote, of any slip', () => {
           return;
         }
         quotes++;
-        // What the bill is known not to exceed before it is worked out, in millionths.
-        const { basis, atMost } = found.internal!.bill;
-        expect(Number(basis) / 1e12).toBeLessThanOrEqual(atMost);
-        if (atMost < Number.POSITIVE_INFINITY) bounded++;
+        const { bill, routed } = found.internal!;
+        const upperBound = costUpperBound(shop, routed);
+        if (upperBound !== undefined) {
+          expect(bill.basis <= upperBound).toBe(true);
+          bounded++;
+        }
+        expect(bill.isAtMost(bill.basis)).toBe(true);
+        expect(bill.isAtMost(bill.basis - 1n)).toBe(false);
         const parts = [
           ...found.answer.lines.map(({ total }) => total),
           ...found.answer.fees.map(({ amount }) => amount),

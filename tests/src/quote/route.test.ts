@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { countsFrom } from '../../../src/promise/index.ts';
+import { releaseTime } from '../../../src/promise/index.ts';
 import { routeSlip, type Setting } from '../../../src/quote/route.ts';
 import { candidatesOf } from '../../../src/routing/fit/candidates.ts';
 import { plainLettering } from '../../../src/routing/fit/print.ts';
@@ -13,7 +13,7 @@ function settingOf(isTurned: boolean): Setting {
     if (isTurned) c.methods.reverse();
   });
   const plan = planOf(catalog);
-  return { catalog, plan, notBefore: countsFrom(plan.shop, NOW).notBefore, rushEnd: undefined };
+  return { catalog, plan, notBefore: releaseTime(plan.shop, NOW).notBefore, rushEnd: undefined };
 }
 /** Methods are tried as the catalog lists them: in one the cheap one comes first, in the other the dear one. */
 const settings = [settingOf(false), settingOf(true)] as const;

@@ -8,7 +8,7 @@ import { applyRemedies, type Raster } from '../../../src/artwork/index.ts';
 import { Remedy } from '../../../src/contract/index.ts';
 import { everyKindOfPicture, type KindOfPicture } from '../../api/files/fixtures/every-kind.ts';
 import { paint, writeRgba } from '../../api/files/fixtures/png.ts';
-import { launchChromium } from '../../tools/chromium.ts';
+import { launchChromium } from '../../tools/browser/launch-chromium.ts';
 import { type ServedPage, servePage } from '../pages/serve-page.ts';
 
 const HTML = `<!doctype html><html lang="en"><meta charset="utf-8"><title>Reader</title><script type="module" src="/page.js"></script></html>`;

@@ -4,7 +4,7 @@ import type { Browser, Page } from 'playwright';
 import sharp from 'sharp';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { FACTS_VERSION } from '../../../src/artwork/index.ts';
-import { launchChromium } from '../../tools/chromium.ts';
+import { launchChromium } from '../../tools/browser/launch-chromium.ts';
 import { type ServedPage, servePage } from '../pages/serve-page.ts';
 
 const HTML = `<!doctype html><html lang="en"><meta charset="utf-8"><title>Reader</title><script type="module" src="/page.js"></script></html>`;

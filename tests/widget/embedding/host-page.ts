@@ -1,5 +1,5 @@
 import type { Page } from 'playwright';
-import type { Rig, Visit, Visitor } from '../../e2e/rig.ts';
+import type { TestSite, Visit, Visitor } from '../../e2e/test-site.ts';
 
 /** A shop's own page around the slip. */
 export type HostPage = {
@@ -17,7 +17,7 @@ export const SLIP = '<platen-order shop="quill-and-kettle"></platen-order>';
 export const SCRIPT = '<script type="module" src="/widget/platen-order.js"></script>';
 
 /** Opens a page of ours at the real server's origin, so that the API is the page's own. */
-export async function visitHost(rig: Rig, host: HostPage, visitor: Visitor = {}): Promise<Visit> {
+export async function visitHost(rig: TestSite, host: HostPage, visitor: Visitor = {}): Promise<Visit> {
   const visit = await rig.visit('/healthz', visitor);
   await serveHost(visit.page, rig.server.url, host);
   await visit.page.goto(new URL('/host.html', rig.server.url).href);

@@ -1,13 +1,13 @@
 /** The slip in other people's pages: forms, shadow roots, dialogs, policies, hostile styles, two copies. */
 import type { Page } from 'playwright';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type Rig, startRig } from '../../e2e/rig.ts';
-import { demoArtwork, SlipHand } from '../../e2e/slip-hand.ts';
+import { demoArtwork, SlipPage } from '../../e2e/slip-page.ts';
+import { startTestSite, type TestSite } from '../../e2e/test-site.ts';
 import { type HostPage, SCRIPT, SLIP, serveHost, visitHost } from './host-page.ts';
 
-let rig: Rig;
+let rig: TestSite;
 beforeAll(async () => {
-  rig = await startRig();
+  rig = await startTestSite();
 });
 afterAll(() => rig?.close());
 
@@ -36,7 +36,7 @@ describe('as a form field', () => {
       head: SCRIPT,
       body: `<form><fieldset><platen-order name="design" shop="quill-and-kettle"></platen-order></fieldset></form>`,
     });
-    const hand = new SlipHand(page);
+    const hand = new SlipPage(page);
     await hand.pickItem('Stoneware mug');
     const sent = () => page.evaluate(() => new FormData(document.forms[0]).get('design'));
     expect(JSON.parse(String(await sent())).lines[0].blank).toBe('mug');
@@ -69,7 +69,7 @@ describe('as a form field', () => {
       head: SCRIPT,
       body: `<form><fieldset><platen-order name="design" shop="quill-and-kettle"></platen-order></fieldset></form>`,
     });
-    const hand = new SlipHand(page);
+    const hand = new SlipPage(page);
     const item = hand.slip.getByRole('radio', { name: 'Stoneware mug' });
     await item.waitFor();
     const set = (on: 'platen-order' | 'fieldset', disabled: boolean) =>
@@ -100,7 +100,7 @@ describe('as a form field', () => {
       head: SCRIPT,
       body: `<form action="/never"><platen-order name="d" required shop="quill-and-kettle"></platen-order><button>Send</button></form>`,
     });
-    await new SlipHand(page).slip.getByRole('radio').first().waitFor();
+    await new SlipPage(page).slip.getByRole('radio').first().waitFor();
     const outcome = await page.evaluate(() => {
       const slip = document.querySelector('platen-order') as HTMLElement & {
         validity: ValidityState;
@@ -163,7 +163,7 @@ describe('before and beside other scripts', () => {
         },
       },
     });
-    const hand = new SlipHand(page);
+    const hand = new SlipPage(page);
     await expect.poll(() => hand.slip.getByRole('radio', { name: 'Navy' }).isChecked()).toBe(true);
     const later = await page.evaluate((text) => {
       const slip = document.querySelector('platen-order') as HTMLElement & { value: string };
@@ -192,7 +192,7 @@ describe('before and beside other scripts', () => {
       body: SLIP,
       files: { '/third.js': { type: 'text/javascript', body: 'window.ok = 1;' } },
     });
-    await new SlipHand(page).slip.getByRole('radio').first().waitFor();
+    await new SlipPage(page).slip.getByRole('radio').first().waitFor();
     expect(await page.evaluate(() => (window as unknown as { ok: number }).ok)).toBe(1);
     expect(faults).toEqual([]);
     await leave();
@@ -231,7 +231,7 @@ describe('before and beside other scripts', () => {
         },
       },
     });
-    const hand = new SlipHand(page);
+    const hand = new SlipPage(page);
     await hand.pickItem('Everyday cotton tee');
     await hand.count('M', 2);
     await hand.addArtwork(demoArtwork('kettle-roundel.png'));
@@ -258,7 +258,7 @@ describe('before and beside other scripts', () => {
 });
 
 /** The slip's height once the parts that come later have come: the same three times in a row. */
-async function restingHeight(hand: SlipHand): Promise<number> {
+async function restingHeight(hand: SlipPage): Promise<number> {
   await hand.slip.locator('[part="ladder"]').waitFor();
   await hand.page.waitForLoadState('networkidle');
   // what was noticed about the artwork is unfolded by a press in both, whether it came promptly or late
@@ -267,7 +267,7 @@ async function restingHeight(hand: SlipHand): Promise<number> {
   do await noticed.click();
   while ((await noticed.getAttribute('aria-expanded')) !== 'true');
   let height = -1;
-  for (let same = 0, looks = 0; same < 3 && looks < 60; looks++) {
+  for (let same = 0; same < 3; ) {
     await hand.page.waitForTimeout(150);
     const now = Math.round((await hand.slip.boundingBox())?.height ?? 0);
     same = now === height ? same + 1 : 0;
@@ -338,7 +338,7 @@ describe('while its code is on its way', () => {
     const failed = page.waitForEvent('requestfailed');
     await failed;
     letGo();
-    const { slip } = new SlipHand(page);
+    const { slip } = new SlipPage(page);
     await slip.getByRole('alert').waitFor();
     expect(times).toBe(1);
     await page.clock.runFor(2_000);
@@ -373,7 +373,7 @@ describe('while its code is on its way', () => {
       await slip.updateComplete;
       document.body.append(slip);
     });
-    const { slip } = new SlipHand(page);
+    const { slip } = new SlipPage(page);
     await slip.getByRole('radio').first().waitFor();
     const late = page.waitForResponse(CATALOG);
     answerLate();
@@ -404,7 +404,7 @@ describe('under a strict policy', () => {
         headers: headers as Record<string, string>,
         files: watch,
       });
-      const hand = new SlipHand(page);
+      const hand = new SlipPage(page);
       await hand.pickItem('Everyday cotton tee');
       await hand.count('L', 2);
       await hand.addArtwork(demoArtwork('evening-hills.jpg'));
@@ -433,7 +433,7 @@ describe('in a page with hostile styles', () => {
         },
       },
     });
-    const hand = new SlipHand(page);
+    const hand = new SlipPage(page);
     await hand.slip.locator('[part~="slip"] h2').waitFor();
     const seen = await hand.slip.evaluate((slip) => {
       const of = (selector: string) => getComputedStyle(slip.shadowRoot!.querySelector(selector)!);
@@ -451,7 +451,7 @@ describe('in a page with hostile styles', () => {
       body: SLIP,
       files: { '/hostile.css': { type: 'text/css', body: styles } },
     });
-    const hand = new SlipHand(page);
+    const hand = new SlipPage(page);
     await hand.pickItem('Everyday cotton tee');
     await hand.slip.locator('[part="finish"]').waitFor();
     const seen = await hand.slip.evaluate((slip) => {
@@ -529,7 +529,7 @@ describe('in odd places', () => {
     await page.evaluate(() => {
       document.getElementById('tab')!.hidden = false;
     });
-    const hand = new SlipHand(page);
+    const hand = new SlipPage(page);
     await hand.pickItem('Everyday cotton tee');
     await hand.count('M', 4);
     await page.evaluate(() => {
@@ -577,7 +577,7 @@ describe('in odd places', () => {
         { head: `<style>body{margin:0}</style>${SCRIPT}`, body: SLIP },
         { widthPx, heightPx: 800, pixelRatio: widthPx === 640 ? 2 : 1 },
       );
-      const hand = new SlipHand(page);
+      const hand = new SlipPage(page);
       await hand.pickItem('Everyday cotton tee');
       await hand.count('M', 2);
       await hand.addArtwork(demoArtwork('kettle-roundel.png'));

@@ -3,13 +3,13 @@ import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import type { Page } from 'playwright';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type Rig, startRig } from '../../e2e/rig.ts';
-import { demoArtwork, SlipHand } from '../../e2e/slip-hand.ts';
+import { demoArtwork, SlipPage } from '../../e2e/slip-page.ts';
+import { startTestSite, type TestSite } from '../../e2e/test-site.ts';
 import { SCRIPT, visitHost } from './host-page.ts';
 
-let rig: Rig;
+let rig: TestSite;
 beforeAll(async () => {
-  rig = await startRig();
+  rig = await startTestSite();
 });
 afterAll(() => rig?.close());
 
@@ -39,7 +39,7 @@ describe('on another origin', () => {
       if (message.type() === 'error') errors.push(message.text());
     });
     await page.goto(`http://127.0.0.1:${(shop.address() as AddressInfo).port}/`);
-    const hand = new SlipHand(page);
+    const hand = new SlipPage(page);
     await hand.pickItem('Everyday cotton tee');
     await hand.count('M', 3);
     await hand.addArtwork(demoArtwork('kettle-roundel.png'));
@@ -57,7 +57,7 @@ describe('on another origin', () => {
     page.on('pageerror', (error) => errors.push(error.message));
     await before(page);
     await page.goto(`http://127.0.0.1:${(shop.address() as AddressInfo).port}/`);
-    const hand = new SlipHand(page);
+    const hand = new SlipPage(page);
     await hand.pickItem('Everyday cotton tee');
     await hand.pickColor('Navy');
     await hand.count('M', 3);
@@ -65,16 +65,13 @@ describe('on another origin', () => {
     return { hand, page, errors, leave: () => context.close() };
   }
   /** Told in a line where it comes late: then it is unfolded. */
-  async function boxNoticed({ slip }: SlipHand): Promise<void> {
+  async function boxNoticed({ slip }: SlipPage): Promise<void> {
     await expect
-      .poll(
-        async () => {
-          const folded = slip.locator('.told button[aria-expanded="false"]');
-          if (await folded.isVisible()) await folded.click();
-          return slip.locator('[part="finding"]', { hasText: 'stands in a filled box' }).count();
-        },
-        { timeout: 15_000 },
-      )
+      .poll(async () => {
+        const folded = slip.locator('.told button[aria-expanded="false"]');
+        if (await folded.isVisible()) await folded.click();
+        return slip.locator('[part="finding"]', { hasText: 'stands in a filled box' }).count();
+      })
       .toBe(1);
   }
   const strict = (worker: string): string => {
@@ -246,7 +243,7 @@ describe('by the page’s own hand', () => {
       },
       { colorScheme: 'dark' },
     );
-    const hand = new SlipHand(page);
+    const hand = new SlipPage(page);
     await hand.pickItem('Everyday cotton tee');
     await hand.count('M', 4);
     const seen = () =>

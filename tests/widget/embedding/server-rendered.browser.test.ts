@@ -2,15 +2,15 @@
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { afterAll, beforeAll, expect, inject, it } from 'vitest';
-import { type Rig, startRig } from '../../e2e/rig.ts';
-import { ask } from '../../tools/broker.ts';
+import { startTestSite, type TestSite } from '../../e2e/test-site.ts';
+import { requestResource } from '../../tools/setup/broker.ts';
 
-let rig: Rig;
+let rig: TestSite;
 /** The shop's own project, with the package installed. */
 let project: string;
 beforeAll(async () => {
-  project = await ask(inject('packageBroker'));
-  rig = await startRig();
+  project = await requestResource(inject('packageBroker'));
+  rig = await startTestSite();
 });
 afterAll(() => rig?.close());
 

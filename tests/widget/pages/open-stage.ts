@@ -1,7 +1,7 @@
 import { resolve } from 'node:path';
 import type { Browser, BrowserContextOptions, Page } from 'playwright';
 import { afterAll, beforeAll } from 'vitest';
-import { launchChromium } from '../../tools/chromium.ts';
+import { launchChromium } from '../../tools/browser/launch-chromium.ts';
 import { type ServedPage, STRICT_POLICY, servePage } from './serve-page.ts';
 import type { Told } from './stage-page.ts';
 
@@ -90,6 +90,12 @@ export async function centerOf(page: Page, selector = '.item'): Promise<{ x: num
   return { x: box.x + box.width / 2, y: box.y + box.height / 2 };
 }
 
+/** Clicks where the first artwork is drawn. */
+export async function clickItem(page: Page): Promise<void> {
+  const { x, y } = await centerOf(page);
+  await page.mouse.click(x, y);
+}
+
 /** Client px of one mm of the drawing. */
 export async function pxPerMm(page: Page): Promise<number> {
   return page.evaluate(() => {
@@ -97,4 +103,34 @@ export async function pxPerMm(page: Page): Promise<number> {
     const scale = window.stage.getBoundingClientRect().width / window.stage.offsetWidth;
     return (item.offsetWidth * scale) / window.stage.placements[0]!.widthMm;
   });
+}
+
+/**
+ * Center of a handle of the selected first artwork, client px: a corner (-1 left or top, 1 right or bottom) or the
+ * turning handle. Handles are drawn on the canvas, so their places follow from the artwork's: corners stand off small
+ * artworks, the turning handle is 24 px above the ink.
+ */
+export async function handleAt(
+  page: Page,
+  handle: { readonly x: -1 | 1; readonly y: -1 | 1 } | 'turn',
+): Promise<{ x: number; y: number }> {
+  const center = await centerOf(page);
+  return page.evaluate(
+    ([which, middle]) => {
+      const item = window.stage.renderRoot.querySelector<HTMLElement>('.item')!;
+      const scale = window.stage.getBoundingClientRect().width / window.stage.offsetWidth;
+      const { offsetWidth: width, offsetHeight: height } = item;
+      const standOff = Math.max(0, 15 - Math.min(width, height) / 4);
+      const from =
+        which === 'turn'
+          ? { x: 0, y: -height / 2 - standOff - 24 }
+          : { x: which.x * (width / 2 + standOff), y: which.y * (height / 2 + standOff) };
+      const radians = (window.stage.placements[0]!.angleDeg * Math.PI) / 180;
+      return {
+        x: middle.x + scale * (from.x * Math.cos(radians) - from.y * Math.sin(radians)),
+        y: middle.y + scale * (from.x * Math.sin(radians) + from.y * Math.cos(radians)),
+      };
+    },
+    [handle, center] as const,
+  );
 }

@@ -1,23 +1,23 @@
 /** Geometry of placements: what a gesture does to the numbers. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { hatch } from '../../../widget/stage/blank-svg.ts';
-import { fitted, toMm, toPx } from '../../../widget/stage/camera.ts';
+import { hatchPath } from '../../../widget/stage/blank-svg.ts';
+import { fitCamera, toMm, toPx } from '../../../widget/stage/camera.ts';
 import {
   angleForPointer,
   type Corner,
   cornerPoint,
-  insideArea,
-  normalAngle,
+  intersectsBox,
+  isInsideArea,
+  normalizeAngle,
   type Position,
-  pinched,
-  rounded,
-  tightestArea,
-  touchesBox,
-  turned,
-  turnedBounds,
+  pinchPosition,
+  rotatedBounds,
+  rotatePoint,
+  roundPosition,
+  scaleFromCorner,
+  smallestArea,
   widthForPointer,
-  withWidthFromCorner,
 } from '../../../widget/stage/placement-math.ts';
 import { ticks } from '../../../widget/stage/ruler.ts';
 import { snapAngle, snapMove, snapWidth } from '../../../widget/stage/snap.ts';
@@ -49,12 +49,12 @@ describe('rounding', () => {
   it('is done once: what is rounded stays, what was not changed is not touched', () => {
     fc.assert(
       fc.property(position, position, (before, after) => {
-        const once = rounded(after, before);
-        expect(rounded(once, once)).toEqual(once);
-        expect(rounded(once, before)).toEqual(once);
-        expect(rounded(before, before)).toEqual(before);
+        const once = roundPosition(after, before);
+        expect(roundPosition(once, once)).toEqual(once);
+        expect(roundPosition(once, before)).toEqual(once);
+        expect(roundPosition(before, before)).toEqual(before);
         expect(Math.abs(once.xMm - after.xMm)).toBeLessThanOrEqual(0.005 + 1e-9);
-        expect(rounded({ ...before, xMm: before.xMm + 1 }, before)).toMatchObject({
+        expect(roundPosition({ ...before, xMm: before.xMm + 1 }, before)).toMatchObject({
           yMm: before.yMm,
           widthMm: before.widthMm,
           angleDeg: before.angleDeg,
@@ -64,17 +64,17 @@ describe('rounding', () => {
   });
 
   it('brings angles to (-180, 180], and writes no minus before a zero', () => {
-    expect([370, -190, 180, -180, 360, 540, 0.004, -0.004].map(normalAngle)).toEqual([
+    expect([370, -190, 180, -180, 360, 540, 0.004, -0.004].map(normalizeAngle)).toEqual([
       10, 170, 180, 180, 0, 180, 0, 0,
     ]);
-    expect(Object.is(normalAngle(-0.001), 0)).toBe(true);
-    expect(Object.is(rounded(at({ xMm: -0.001 }), at()).xMm, 0)).toBe(true);
+    expect(Object.is(normalizeAngle(-0.001), 0)).toBe(true);
+    expect(Object.is(roundPosition(at({ xMm: -0.001 }), at()).xMm, 0)).toBe(true);
   });
 });
 
 describe('the turned box', () => {
   it('of quarter turns swaps width and height', () => {
-    const box = turnedBounds(at({ angleDeg: 90 }), 0.5);
+    const box = rotatedBounds(at({ angleDeg: 90 }), 0.5);
     expect(box.right - box.left).toBeCloseTo(40, 9);
     expect(box.bottom - box.top).toBeCloseTo(80, 9);
   });
@@ -82,7 +82,7 @@ describe('the turned box', () => {
   it('holds all four corners and touches each side with one', () => {
     fc.assert(
       fc.property(position, aspect, (one, ratio) => {
-        const box = turnedBounds(one, ratio);
+        const box = rotatedBounds(one, ratio);
         const corners = ([-1, 1] as const).flatMap((x) =>
           ([-1, 1] as const).map((y) => cornerPoint(one, ratio, { x, y })),
         );
@@ -96,11 +96,11 @@ describe('the turned box', () => {
 
   it('inside an area: to the edge yes, over it no', () => {
     const area = { widthMm: 100, heightMm: 200 };
-    expect(insideArea(at({ widthMm: 100 }), 1, area)).toBe(true);
-    expect(insideArea(at({ widthMm: 100.2 }), 1, area)).toBe(false);
-    expect(insideArea(at({ yMm: 39.9 }), 1, area)).toBe(false);
-    expect(insideArea(at({ widthMm: 130, angleDeg: 45 }), 0.05, area)).toBe(true); // a turn makes a slender mark narrower
-    expect(insideArea(at({ widthMm: 95, angleDeg: 45 }), 1, area)).toBe(false);
+    expect(isInsideArea(at({ widthMm: 100 }), 1, area)).toBe(true);
+    expect(isInsideArea(at({ widthMm: 100.2 }), 1, area)).toBe(false);
+    expect(isInsideArea(at({ yMm: 39.9 }), 1, area)).toBe(false);
+    expect(isInsideArea(at({ widthMm: 130, angleDeg: 45 }), 0.05, area)).toBe(true); // a turn makes a slender mark narrower
+    expect(isInsideArea(at({ widthMm: 95, angleDeg: 45 }), 1, area)).toBe(false);
   });
 
   it('touches a keep-out exactly when a point of the ink lies in it (sampled)', () => {
@@ -111,7 +111,7 @@ describe('the turned box', () => {
         let near = false;
         for (let u = -1; u <= 1.0001; u += 0.05)
           for (let v = -1; v <= 1.0001; v += 0.05) {
-            const offset = turned(
+            const offset = rotatePoint(
               { x: (u * one.widthMm) / 2, y: (v * one.widthMm * ratio) / 2 },
               one.angleDeg,
             );
@@ -125,7 +125,7 @@ describe('the turned box', () => {
             // between two samples a corner may still touch
             if (inside(one.widthMm * Math.max(1, ratio) * 0.05)) near = true;
           }
-        const touches = touchesBox(one, ratio, box);
+        const touches = intersectsBox(one, ratio, box);
         if (hit) expect(touches).toBe(true);
         if (!near) expect(touches).toBe(false);
       }),
@@ -139,9 +139,9 @@ describe('the turned box', () => {
       heightMm: 400,
       areaBySize: { s: { widthMm: 260, heightMm: 380 }, xs: { widthMm: 280, heightMm: 300 } },
     };
-    expect(tightestArea(face, [])).toEqual({ widthMm: 300, heightMm: 400 });
-    expect(tightestArea(face, ['s', 'xs', 'xl'])).toEqual({ widthMm: 260, heightMm: 300 });
-    expect(tightestArea(face, ['constructor', '__proto__'])).toEqual({ widthMm: 300, heightMm: 400 });
+    expect(smallestArea(face, [])).toEqual({ widthMm: 300, heightMm: 400 });
+    expect(smallestArea(face, ['s', 'xs', 'xl'])).toEqual({ widthMm: 260, heightMm: 300 });
+    expect(smallestArea(face, ['constructor', '__proto__'])).toEqual({ widthMm: 300, heightMm: 400 });
   });
 });
 
@@ -154,7 +154,7 @@ describe('scaling', () => {
         corner,
         fc.double({ min: 6, max: 900, noNaN: true }),
         (one, ratio, grabbed: Corner, widthMm) => {
-          const scaled = withWidthFromCorner(one, ratio, grabbed, widthMm);
+          const scaled = scaleFromCorner(one, ratio, grabbed, widthMm);
           const opposite = { x: -grabbed.x as -1 | 1, y: -grabbed.y as -1 | 1 };
           const size = one.widthMm * Math.max(1, ratio) + widthMm * Math.max(1, ratio);
           expect(far(cornerPoint(scaled, ratio, opposite), cornerPoint(one, ratio, opposite))).toBeLessThan(
@@ -207,9 +207,9 @@ describe('two fingers', () => {
       { x: -10, y: 100 },
       { x: 10, y: 100 },
     ] as const;
-    expect(pinched(at(), from, from)).toEqual(at());
+    expect(pinchPosition(at(), from, from)).toEqual(at());
     const along = from.map((point) => ({ x: point.x + 5, y: point.y - 3 }));
-    expect(pinched(at(), from, [along[0]!, along[1]!])).toMatchObject({ xMm: 5, yMm: 97, widthMm: 80 });
+    expect(pinchPosition(at(), from, [along[0]!, along[1]!])).toMatchObject({ xMm: 5, yMm: 97, widthMm: 80 });
   });
 
   it('scale about the point between them and turn after 7 degrees', () => {
@@ -222,16 +222,16 @@ describe('two fingers', () => {
       { x: 20, y: 90 },
     ] as const;
     // the center is 10 mm below the fingers; at twice the size 20 mm
-    expect(pinched(at(), from, wide)).toMatchObject({ xMm: 0, yMm: 110, widthMm: 160, angleDeg: 0 });
+    expect(pinchPosition(at(), from, wide)).toMatchObject({ xMm: 0, yMm: 110, widthMm: 160, angleDeg: 0 });
     const spin = (deg: number) =>
       from.map((point) => {
-        const offset = turned({ x: point.x, y: point.y - 90 }, deg);
+        const offset = rotatePoint({ x: point.x, y: point.y - 90 }, deg);
         return { x: offset.x, y: 90 + offset.y };
       });
     const [a, b] = spin(6);
-    expect(pinched(at(), from, [a!, b!]).angleDeg).toBe(0);
+    expect(pinchPosition(at(), from, [a!, b!]).angleDeg).toBe(0);
     const [c, d] = spin(37);
-    expect(pinched(at(), from, [c!, d!]).angleDeg).toBe(30);
+    expect(pinchPosition(at(), from, [c!, d!]).angleDeg).toBe(30);
   });
 
   it('on one and the same point do not divide by nothing', () => {
@@ -239,7 +239,7 @@ describe('two fingers', () => {
       { x: 0, y: 0 },
       { x: 0, y: 0 },
     ] as const;
-    const result = pinched(at(), same, [
+    const result = pinchPosition(at(), same, [
       { x: 0, y: 0 },
       { x: 30, y: 0 },
     ]);
@@ -297,7 +297,7 @@ describe('the camera', () => {
         fc.integer({ min: 1, max: 3000 }),
         fc.integer({ min: 1, max: 3000 }),
         (width, height, widthPx, heightPx) => {
-          const camera = fitted(
+          const camera = fitCamera(
             { left: -5, top: 7, right: width - 5, bottom: height + 7 },
             widthPx,
             heightPx,
@@ -317,7 +317,7 @@ describe('the camera', () => {
 });
 
 describe('the ruler', () => {
-  it.each(['mm', 'in'] as const)('in %s: ticks never crowd, labels have room, zero is labelled', (units) => {
+  it.each(['mm', 'in'] as const)('in %s: ticks never crowd, labels have room, zero is labeled', (units) => {
     fc.assert(
       fc.property(
         fc.double({ min: 0.02, max: 60, noNaN: true }),
@@ -330,7 +330,7 @@ describe('the ruler', () => {
           for (let i = 1; i < labels.length; i++)
             expect(labels[i]!.atPx - labels[i - 1]!.atPx).toBeGreaterThan(30);
           expect(labels.find((tick) => Math.abs(tick.atPx - zero) < 1e-6)?.figure).toBe(0);
-          // a labelled tick lies as far from zero as it says
+          // a labeled tick lies as far from zero as it says
           for (const { atPx, figure } of labels) {
             const away = Math.abs(atPx - zero) / pxPerMm / (units === 'mm' ? 1 : 25.4);
             expect(away).toBeCloseTo(figure!, 2);
@@ -355,7 +355,7 @@ it('the hatch of a keep-out stays inside it', () => {
       fc.integer({ min: 2, max: 20 }),
       (width, height, gap) => {
         const box = { left: -40, top: 10, right: width - 40, bottom: height + 10 };
-        for (const [, x, y] of hatch(box, gap).matchAll(/[ML](-?[\d.]+) (-?[\d.]+)/g)) {
+        for (const [, x, y] of hatchPath(box, gap).matchAll(/[ML](-?[\d.]+) (-?[\d.]+)/g)) {
           expect(Number(x)).toBeGreaterThanOrEqual(box.left - 0.01);
           expect(Number(x)).toBeLessThanOrEqual(box.right + 0.01);
           expect(Number(y)).toBeGreaterThanOrEqual(box.top - 0.01);
@@ -364,5 +364,5 @@ it('the hatch of a keep-out stays inside it', () => {
       },
     ),
   );
-  expect(hatch({ left: 0, top: 0, right: 10, bottom: 10 }, 4)).toContain('M');
+  expect(hatchPath({ left: 0, top: 0, right: 10, bottom: 10 }, 4)).toContain('M');
 });

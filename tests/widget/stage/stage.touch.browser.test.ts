@@ -80,6 +80,34 @@ it('a tap picks, then a drag moves it and the page stays', async () => {
   expect(after.x - at.x).toBeGreaterThan(20);
 });
 
+it('a swipe from an empty spot leaves the picked artwork picked; a tap there lets go', async () => {
+  await tap(await centerOf(page));
+  await expect.poll(() => page.evaluate(() => window.stage.selected)).toBe('art');
+  await swipe({ x: 60, y: 560 }, { x: 60, y: 360 });
+  await expect.poll(scrolled).toBeGreaterThan(100);
+  expect(await page.evaluate(() => window.stage.selected)).toBe('art');
+  await page.evaluate(() => scrollTo(0, 0));
+  await tap({ x: 60, y: 560 });
+  await expect.poll(() => page.evaluate(() => window.stage.selected)).toBeNull();
+});
+
+it('a tap elsewhere on the page after a swipe over the drawing changes nothing on it', async () => {
+  const at = await centerOf(page);
+  await swipe(at, { x: at.x, y: at.y - 150 });
+  await expect.poll(scrolled).toBeGreaterThan(60);
+  await page.evaluate(() => {
+    scrollTo(0, 0);
+    // something of the page that lies over the artwork
+    const sheet = new CSSStyleSheet();
+    sheet.replaceSync('#over{position:fixed;inset:0}');
+    document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
+    document.body.append(Object.assign(document.createElement('div'), { id: 'over' }));
+  });
+  await tap(await centerOf(page));
+  await page.waitForTimeout(100);
+  expect(await page.evaluate(() => window.stage.selected)).toBeNull();
+});
+
 it('two fingers on the picked artwork scale and turn it, and the page neither scrolls nor zooms', async () => {
   const at = await centerOf(page);
   await tap(at);

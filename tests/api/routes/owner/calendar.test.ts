@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { ifInstalled, loadHolidays } from '../../../../api/services/holidays.ts';
 import { demoCatalog } from '../../../../demo/catalog.ts';
 import { BASE, type MutableCatalog, openRig, problemOf, type Rig } from '../../rig.ts';
 
@@ -83,6 +84,25 @@ describe('holidays to import', () => {
       body: '{"country":"US","years":[2026]}',
     });
     expect((await problemOf(refused)).code).toBe('not-allowed');
+  });
+});
+
+describe('holidays without the optional package', () => {
+  it('are answered with what to install', async () => {
+    const rig = await openRig({ deps: { loadHolidays: async () => undefined } });
+    const problem = await problemOf(
+      await rig.own('/calendar/holidays/import', { method: 'POST', body: '{"country":"US","years":[2026]}' }),
+    );
+    expect(problem).toMatchObject({ status: 404, code: 'not-found' });
+    expect(problem.detail).toContain('npm install date-holidays');
+    await rig.close();
+  });
+
+  it('are told from a package that is there and fails', async () => {
+    const missing: string = 'no-package-has-this-name';
+    expect(await ifInstalled(() => import(/* @vite-ignore */ missing))).toBeUndefined();
+    expect(await loadHolidays()).toBeTypeOf('function');
+    await expect(ifInstalled(() => Promise.reject(new Error('broken')))).rejects.toThrow('broken');
   });
 });
 

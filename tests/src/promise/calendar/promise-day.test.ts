@@ -1,15 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  buildPlan,
-  countsFrom,
   type DeliveryRule,
   latestEnd,
   type PromisedDay,
-  possibleDays,
   promiseDay,
+  releaseTime,
 } from '../../../../src/promise/index.ts';
-import { at, chain, iso, shopOf, week, windows, work } from '../shops.ts';
+import { at, iso, shopOf, week, windows } from '../shops.ts';
 
 const PICK_UP: DeliveryRule = { kind: 'pick-up', workingDays: 0, handOverBy: null };
 const CARRIER: DeliveryRule = { kind: 'carrier', workingDays: 2, handOverBy: '15:00' };
@@ -35,51 +33,51 @@ function days(endsAt: string, packingS: number, rule: DeliveryRule): string {
 }
 
 describe('the promised day', () => {
-  it('is the day it is packed, for pick-up', () => {
+  it('is the day the order is packed, for pick-up', () => {
     expect(days('2026-05-20T15:00:00-04:00', 600, PICK_UP)).toBe('2026-05-20 2026-05-20 2026-05-20');
   });
 
-  it('packing takes open hours: what ends at closing is packed the next working day', () => {
+  it('allows for packing in open hours: work that ends at closing is packed the next working day', () => {
     expect(days('2026-05-20T16:55:00-04:00', 600, PICK_UP)).toBe('2026-05-21 2026-05-21 2026-05-21');
-    // over the long weekend
+    // after the long weekend
     expect(days('2026-05-22T17:00:00-04:00', 600, PICK_UP)).toBe('2026-05-26 2026-05-26 2026-05-26');
-    // exactly at closing is still that day
+    // packed exactly at closing time is still that day
     expect(days('2026-05-20T16:50:00-04:00', 600, PICK_UP)).toBe('2026-05-20 2026-05-20 2026-05-20');
   });
 
-  it('what dries in the night before Saturday is there on the next working day', () => {
+  it('is the next working day for work that finishes drying on a Saturday night', () => {
     expect(days('2026-05-23T03:00:00-04:00', 0, PICK_UP)).toBe('2026-05-23 2026-05-26 2026-05-26');
   });
 
-  it('a pick-up rule may add working days of the shop, its own closures included', () => {
+  it('may add working days of the shop for pick-up, which skip its own closures', () => {
     expect(days('2026-05-27T10:00:00-04:00', 0, { ...PICK_UP, workingDays: 1 })).toBe(
       '2026-05-27 2026-05-27 2026-06-01',
     );
   });
 
-  it('a carrier moves Monday to Friday without holidays, but on days the shop alone is closed', () => {
+  it("counts carrier days: Monday to Friday without holidays, but including the shop's own closures", () => {
     expect(days('2026-05-21T10:00:00-04:00', 0, CARRIER)).toBe('2026-05-21 2026-05-21 2026-05-26');
     expect(days('2026-05-27T10:00:00-04:00', 0, CARRIER)).toBe('2026-05-27 2026-05-27 2026-05-29');
   });
 
-  it('packed after the carrier came, it leaves on the next working day', () => {
+  it('is later when the order is packed after the carrier has come', () => {
     expect(days('2026-05-21T15:00:00-04:00', 0, CARRIER)).toBe('2026-05-21 2026-05-21 2026-05-26');
     expect(days('2026-05-21T15:00:01-04:00', 0, CARRIER)).toBe('2026-05-21 2026-05-22 2026-05-27');
-    // stock-taking on 28 and 29 May: nobody hands it over before Monday
+    // the shop is closed on 28 and 29 May, so nobody hands it over before Monday
     expect(days('2026-05-27T16:00:00-04:00', 0, CARRIER)).toBe('2026-05-27 2026-06-01 2026-06-03');
   });
 
-  it('reads the day off the clock of the shop, not of UTC', () => {
+  it("is a day in the shop's time zone, not in UTC", () => {
     expect(promiseDay(shop, at('2026-05-21T02:00:00Z'), 0, PICK_UP)!.packedDay).toBe('2026-05-20');
   });
 
-  it('is not known where the hours end', () => {
-    expect(promiseDay(shop, shop.to, 0, PICK_UP)).toBeNull();
-    expect(promiseDay(shop, shop.to - 1, 86_400, PICK_UP)).toBeNull();
-    expect(promiseDay(shop, Number.POSITIVE_INFINITY, 60, PICK_UP)).toBeNull();
+  it("is unknown past the end of the shop's hours", () => {
+    expect(promiseDay(shop, shop.to, 0, PICK_UP)).toBeUndefined();
+    expect(promiseDay(shop, shop.to - 1, 86_400, PICK_UP)).toBeUndefined();
+    expect(promiseDay(shop, Number.POSITIVE_INFINITY, 60, PICK_UP)).toBeUndefined();
   });
 
-  it('names wrong rules', () => {
+  it('throws on a wrong rule', () => {
     expect(() => promiseDay(shop, shop.from, -1, PICK_UP)).toThrow(/packingS is -1/);
     expect(() => promiseDay(shop, shop.from, 0, { ...PICK_UP, workingDays: 0.5 })).toThrow(
       /workingDays is 0\.5/,
@@ -107,10 +105,10 @@ describe('the latest end that keeps a promise', () => {
         },
       ),
     );
-    expect(latestEnd(shop, { day: '2026-05-01', packingS: 0, rule: PICK_UP })).toBeNull();
+    expect(latestEnd(shop, { day: '2026-05-01', packingS: 0, rule: PICK_UP })).toBeUndefined();
   });
 
-  it('is never earlier for a later end', () => {
+  it('keeps its order: a later end is never promised earlier', () => {
     fc.assert(
       fc.property(fc.nat({ max: 40 * 86_400 }), fc.nat({ max: 10 * 86_400 }), (offset, more) => {
         const early = promiseDay(shop, shop.from + offset, 600, CARRIER)!;
@@ -122,23 +120,23 @@ describe('the latest end that keeps a promise', () => {
 });
 
 describe('the order cut-off', () => {
-  it('lets an order count from now before it, from the next working day after it', () => {
+  it('releases an order at once before the cut-off, and on the next working day after it', () => {
     const before = at('2026-05-22T13:59:59-04:00');
-    expect(countsFrom(shop, before)).toEqual({ notBefore: before, afterCutoff: false });
-    const after = countsFrom(shop, at('2026-05-22T14:00:00-04:00'));
+    expect(releaseTime(shop, before)).toEqual({ notBefore: before, afterCutoff: false });
+    const after = releaseTime(shop, at('2026-05-22T14:00:00-04:00'));
     expect(after.afterCutoff).toBe(true);
-    // Tuesday after Memorial Day
+    // the Tuesday after Memorial Day
     expect(iso(after.notBefore)).toBe('2026-05-26T04:00:00Z');
   });
 
-  it('does not matter on days that are not worked, nor without one', () => {
+  it('does not apply on days that are not worked, or when there is none', () => {
     const sunday = at('2026-05-24T20:00:00-04:00');
-    expect(countsFrom(shop, sunday)).toEqual({ notBefore: sunday, afterCutoff: false });
+    expect(releaseTime(shop, sunday)).toEqual({ notBefore: sunday, afterCutoff: false });
     const none = shopOf({}, '2026-03-02', 5);
-    expect(countsFrom(none, at('2026-03-02T23:00:00Z')).afterCutoff).toBe(false);
+    expect(releaseTime(none, at('2026-03-02T23:00:00Z')).afterCutoff).toBe(false);
   });
 
-  it('is read off the clock on days it is changed', () => {
+  it('follows the clock on days when it is changed', () => {
     const sunday = shopOf(
       {
         calendar: {
@@ -150,50 +148,7 @@ describe('the order cut-off', () => {
       '2026-03-08',
       14,
     );
-    expect(countsFrom(sunday, at('2026-03-08T15:59:59Z')).afterCutoff).toBe(false);
-    expect(countsFrom(sunday, at('2026-03-08T16:00:00Z')).afterCutoff).toBe(true);
-  });
-});
-
-describe('days a customer may ask for', () => {
-  it('are all served days from the earliest on', () => {
-    const plan = buildPlan(shop, []);
-    const job = chain('a', work('press', 8 * 60));
-    const asked = possibleDays(plan, job, at('2026-05-20T12:00:00-04:00'), 600, PICK_UP, '2026-05-19', 14);
-    expect(asked.earliest?.day).toBe('2026-05-21');
-    expect(asked.days.map(({ day, why }) => `${day.slice(8)} ${why ?? 'yes'}`)).toEqual([
-      '19 too-early',
-      '20 too-early',
-      '21 yes',
-      '22 yes',
-      '23 no-delivery',
-      '24 no-delivery',
-      '25 no-delivery',
-      '26 yes',
-      '27 yes',
-      '28 no-delivery',
-      '29 no-delivery',
-      '30 no-delivery',
-      '31 no-delivery',
-      '01 yes',
-    ]);
-  });
-
-  it('are none where the plan is full', () => {
-    const plan = buildPlan(shop, []);
-    const asked = possibleDays(
-      plan,
-      chain('a', work('press', 60_000)),
-      shop.from,
-      0,
-      PICK_UP,
-      '2026-05-19',
-      3,
-    );
-    expect(asked.earliest).toBeNull();
-    expect(asked.days.every((day) => day.why === 'too-early')).toBe(true);
-    expect(() => possibleDays(plan, chain('a'), shop.from, 0, PICK_UP, '2026-05-19', 0)).toThrow(
-      /count is 0/,
-    );
+    expect(releaseTime(sunday, at('2026-03-08T15:59:59Z')).afterCutoff).toBe(false);
+    expect(releaseTime(sunday, at('2026-03-08T16:00:00Z')).afterCutoff).toBe(true);
   });
 });

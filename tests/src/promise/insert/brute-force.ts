@@ -1,7 +1,8 @@
 import type { Booking, Chain, WorkStep } from '../../../../src/promise/index.ts';
-import { MINUTE_S, MINUTES, MinuteLoad, type SmallShop } from '../small-plans.ts';
+import { MinuteLoad } from '../minute-checks.ts';
+import { MINUTE_S, MINUTES, type SmallShop } from '../small-plans.ts';
 
-/** When batches of the step before are ready, as minutes; `runStart` is when its first batch began. */
+/** The minutes at which the batches of the previous step are ready; `runStart` is when its first batch began. */
 type Ready = {
   readonly at: readonly number[];
   readonly runStart: number;
@@ -10,8 +11,8 @@ type Ready = {
 };
 
 /**
- * The earliest end of a chain by trying every start on every unit for every step, minute by minute, with no index and
- * no rule: only what a plan must keep to. Infinity when nothing fits.
+ * The earliest end of a chain, found by trying every start of every step on every unit, minute by minute, without an
+ * index or a rule. Infinity when nothing fits.
  */
 export function earliestEnd(
   small: SmallShop,
@@ -119,7 +120,7 @@ export function earliestEnd(
   return best * MINUTE_S;
 }
 
-/** When batch k may start: the last when all input is there, others as soon as enough pieces (or shares) are. */
+/** When batch k may start: the last when all input is ready, others once enough pieces (or shares) are. */
 function readyFor(ready: Ready, step: WorkStep, k: number): number {
   if (ready.whole || k === step.batches - 1) return Math.max(...ready.at);
   const counted = ready.pieces !== undefined && step.batchPieces !== undefined;

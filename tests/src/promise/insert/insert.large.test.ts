@@ -33,7 +33,7 @@ function jobOf(id: string, random: () => number): Job {
   );
 }
 
-describe('a plan of thousands of bookings, through every split of its indexes', () => {
+describe('a plan of thousands of bookings, large enough to split its indexes', () => {
   const shop = shopOf({
     stations: [
       { id: 'printer', count: 3 },
@@ -46,7 +46,7 @@ describe('a plan of thousands of bookings, through every split of its indexes', 
   const bookings: Booking[] = [];
   let plan = buildPlan(shop, []);
   for (let i = 0; i < 1_200; i++) {
-    // half in order of time, half anywhere, so that gaps are filled, too
+    // half in order of time, half anywhere, so that gaps are filled as well
     const share = i % 2 === 0 ? i / 1_200 : random();
     const placed = insert(plan, jobOf(`order-${i}`, random), shop.from + Math.floor(share * 50 * 86_400));
     if (placed.kind === 'refused') throw new Error(`order ${i} was refused`);
@@ -54,7 +54,7 @@ describe('a plan of thousands of bookings, through every split of its indexes', 
     bookings.push(...placed.bookings);
   }
 
-  it('never has two bookings on a unit, nor more crew than there is, at any change', () => {
+  it('never has two bookings on a unit at once, or more crew at work than there is', () => {
     expect(bookings).toHaveLength(3_600);
     const units = new Map<string, Booking[]>();
     for (const booking of bookings) {
@@ -79,18 +79,18 @@ describe('a plan of thousands of bookings, through every split of its indexes', 
         { at: piece.to, by: -piece.crewShare },
       ])
       .sort((a, b) => a.at - b.at || a.by - b.by);
-    let taken = 0;
-    let most = 0;
+    let load = 0;
+    let peak = 0;
     for (const { by } of changes) {
-      taken += by;
-      most = Math.max(most, taken);
+      load += by;
+      peak = Math.max(peak, load);
     }
-    expect(most).toBeLessThanOrEqual(3 + 1e-9);
-    // the crew was really what ran out
-    expect(most).toBeGreaterThan(2.8);
+    expect(peak).toBeLessThanOrEqual(3 + 1e-9);
+    // the crew really was the bottleneck
+    expect(peak).toBeGreaterThan(2.8);
   });
 
-  it('answers as one built at once from its bookings does', () => {
+  it('gives the same answers as one built from its bookings at once', () => {
     const rebuilt = buildPlan(shop, bookings);
     expect(new Set(bookingsOf(plan))).toEqual(new Set(bookingsOf(rebuilt)));
     for (let i = 0; i < 100; i++) {
@@ -98,7 +98,9 @@ describe('a plan of thousands of bookings, through every split of its indexes', 
       const notBefore = shop.from + Math.floor(random() * 50 * 86_400);
       const placed = insert(plan, job, notBefore);
       expect(insert(rebuilt, job, notBefore)).toEqual(placed);
-      expect(quickPromise(plan, job, notBefore)).toBe(placed.kind === 'placed' ? placed.endsAt : null);
+      expect(quickPromise(plan, job, notBefore)).toBe(
+        placed.kind === 'placed' ? placed.endsAt : Number.POSITIVE_INFINITY,
+      );
     }
   });
 });

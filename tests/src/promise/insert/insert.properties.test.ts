@@ -1,23 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { buildPlan, commit, insert, quickPromise, workPieces } from '../../../../src/promise/index.ts';
-import {
-  anyJob,
-  chainJob,
-  filledPlan,
-  inputFaults,
-  MINUTE_S,
-  MINUTES,
-  MinuteLoad,
-  otherJobs,
-  smallShop,
-} from '../small-plans.ts';
+import { inputFaults, MinuteLoad } from '../minute-checks.ts';
+import { anyJob, chainJob, filledPlan, MINUTE_S, MINUTES, otherJobs, smallShop } from '../small-plans.ts';
 import { earliestEnd } from './brute-force.ts';
 
 const minute = fc.nat({ max: MINUTES });
 
 describe('inserting among given bookings', () => {
-  it('never exceeds a unit or the crew in any minute, works in open minutes alone, and starts no batch before its input', () => {
+  it('never exceeds capacity in any minute, works only in open minutes, and starts no batch before its input', () => {
     fc.assert(
       fc.property(smallShop(), otherJobs(true), (small, jobs) => {
         const { bookings } = filledPlan(small.shop, jobs);
@@ -38,7 +29,7 @@ describe('inserting among given bookings', () => {
     );
   });
 
-  it('ends a job of one chain at the earliest end that trying everything finds', () => {
+  it('ends a job of one chain at the earliest end an exhaustive search finds', () => {
     let compared = 0;
     let refused = 0;
     fc.assert(
@@ -63,12 +54,12 @@ describe('inserting among given bookings', () => {
       ),
       { numRuns: 2000 },
     );
-    // the comparison must really have taken place
+    // the cases compared must not be too few
     expect(compared).toBeGreaterThan(300);
     expect(refused).toBeGreaterThan(30);
   });
 
-  it('is the same from a plan changed booking by booking as from one built at once', () => {
+  it('gives the same result in a plan changed booking by booking as in one built at once', () => {
     fc.assert(
       fc.property(smallShop(), otherJobs(true), anyJob(true), minute, (small, jobs, job, from) => {
         const { plan, bookings } = filledPlan(small.shop, jobs);
@@ -96,7 +87,7 @@ describe('inserting among given bookings', () => {
     );
   });
 
-  it('quickPromise gives the end of insert, or gives up where told to', () => {
+  it('quickPromise gives the same end as insert, or gives up after the given instant', () => {
     fc.assert(
       fc.property(
         smallShop(),
@@ -118,7 +109,7 @@ describe('inserting among given bookings', () => {
     );
   });
 
-  it('without like work, more bookings never make a chain end earlier', () => {
+  it('never ends a chain earlier because of more bookings, without like work', () => {
     fc.assert(
       fc.property(
         smallShop({ outages: false }),
@@ -138,7 +129,7 @@ describe('inserting among given bookings', () => {
     );
   });
 
-  it('starting later never makes a chain end earlier', () => {
+  it('never ends a chain earlier for a later release time', () => {
     fc.assert(
       fc.property(
         smallShop({ outages: false }),

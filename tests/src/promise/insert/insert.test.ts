@@ -32,17 +32,17 @@ function filled(plan: Plan, ...jobs: Job[]): Plan {
   return jobs.reduce((now, job) => commit(now, placed(insert(now, job, MONDAY_8)).bookings), plan);
 }
 
-describe('steps of one job, worked by hand', () => {
+describe('the steps of a job, worked by hand', () => {
   const empty = buildPlan(shopOf(), []);
 
-  it('pause at noon and over night', () => {
-    // 8 h of open time on Monday: 10 h end on Tuesday at 10:00
+  it('pause at noon and overnight', () => {
+    // Monday has 8 h of open time, so 10 h end on Tuesday at 10:00
     const result = placed(insert(empty, chain('a', work('press', 600)), MONDAY_8));
     expect(times(result.bookings)).toEqual(['press 0: 03-02T08:00 03-02T08:00 03-03T10:00']);
     expect(result.earliest).toBe(true);
   });
 
-  it('do not begin in closed hours, and end at closing rather than at the next opening', () => {
+  it('do not begin in closed hours, and end at closing time, not at the next opening', () => {
     const noon = at('2026-03-02T12:00:00Z');
     expect(times(placed(insert(empty, chain('a', work('press', 60)), noon)).bookings)).toEqual([
       'press 0: 03-02T13:00 03-02T13:00 03-02T14:00',
@@ -53,20 +53,20 @@ describe('steps of one job, worked by hand', () => {
     ]);
   });
 
-  it('flow on: pressing starts with the first print and is done one batch after the last', () => {
+  it('overlap where batches flow on: the last press batch follows the last print', () => {
     const job = chain(
       'a',
       work('printer', 10, { batches: 6, crewShare: 0.5 }),
       work('press', 2, { batches: 6, crewShare: 0.5 }),
     );
-    // prints end at 10, 20 .. 60 min; 6 presses of 2 min in a row: the last starts at 60, so the first at 50
+    // prints end at 10, 20 .. 60 min; of 6 presses of 2 min in a row the last starts at 60, so the first at 50
     expect(times(placed(insert(empty, job, MONDAY_8)).bookings)).toEqual([
       'printer 0: 03-02T08:00 03-02T08:00 03-02T09:00',
       'press 0: 03-02T08:50 03-02T08:50 03-02T09:02',
     ]);
   });
 
-  it('flow on, slower after: pressing starts as soon as one is printed', () => {
+  it('overlap where the second step is slower: pressing starts as soon as one batch is printed', () => {
     const job = chain(
       'a',
       work('printer', 2, { batches: 6, crewShare: 0.5 }),
@@ -78,7 +78,7 @@ describe('steps of one job, worked by hand', () => {
     ]);
   });
 
-  it('count pieces where batches differ: ten pieces by fours, pressed by sixes', () => {
+  it('count pieces where batch sizes differ: ten pieces, printed by fours and pressed by sixes', () => {
     const job = chain(
       'a',
       work('printer', 10, { batches: 3, batchPieces: 4, crewShare: 0.5 }),
@@ -90,7 +90,7 @@ describe('steps of one job, worked by hand', () => {
     );
   });
 
-  it('hand over all at once where the recipe says so', () => {
+  it('hand over everything at once where the recipe says so', () => {
     const job = chain(
       'a',
       work('printer', 10, { batches: 6, flow: 'whole' }),
@@ -101,7 +101,7 @@ describe('steps of one job, worked by hand', () => {
     );
   });
 
-  it('set up while the step before is at its first batches, never before it', () => {
+  it('are set up during the first batches of the previous step, never before it', () => {
     const job = chain(
       'a',
       work('printer', 30, { batches: 2, crewShare: 0 }),
@@ -113,7 +113,7 @@ describe('steps of one job, worked by hand', () => {
     );
   });
 
-  it('dry over night: a wait goes on in closed hours', () => {
+  it('dry overnight: a wait goes on in closed hours', () => {
     const job = chain(
       'a',
       work('printer', 60),
@@ -124,10 +124,10 @@ describe('steps of one job, worked by hand', () => {
     const result = placed(insert(empty, job, late));
     // printed at 17:00, dry at 07:00, the press opens at 08:00
     expect(times(result.bookings)[1]).toBe('press 0: 03-03T08:00 03-03T08:00 03-03T08:30');
-    expect(result.steps.map((step) => step.station)).toEqual(['printer', null, 'press']);
+    expect(result.steps.map((step) => step.station)).toEqual(['printer', undefined, 'press']);
   });
 
-  it('end with a wait in the night when the last step is one', () => {
+  it('end during closed hours when the last step is a wait', () => {
     const job = chain('a', work('press', 60), { kind: 'wait', key: 'cool', waitS: 7200 });
     expect(iso(placed(insert(empty, job, at('2026-03-06T16:00:00Z'))).endsAt)).toBe('2026-03-06T19:00:00Z');
   });
@@ -139,7 +139,7 @@ describe('steps of one job, worked by hand', () => {
     ]);
   });
 
-  it('take the other unit when one is busy, and a gap that is wide enough', () => {
+  it('use another unit when one is busy, or a gap that is wide enough', () => {
     const shop = shopOf({ stations: [{ id: 'press', count: 2 }], crew: { count: 9 } });
     const plan = filled(buildPlan(shop, []), chain('a', work('press', 120)));
     expect(times(placed(insert(plan, chain('b', work('press', 60)), MONDAY_8)).bookings)).toEqual([
@@ -168,7 +168,7 @@ describe('steps of one job, worked by hand', () => {
 describe('the crew, shared by all stations', () => {
   const shop = shopOf({ crew: { count: 1 } });
 
-  it('two steps of half a person go side by side, a third waits', () => {
+  it('works on two half-person steps at once, a third waits', () => {
     const stations = [
       { id: 'printer', count: 1 },
       { id: 'press', count: 1 },
@@ -185,16 +185,16 @@ describe('the crew, shared by all stations', () => {
     ]);
   });
 
-  it('a press that cures alone needs hands only to load', () => {
+  it('is needed only to load a press that cures alone', () => {
     const alone = { setUpS: 600, setUpCrewShare: 1, crewShare: 0 };
     const plan = filled(buildPlan(shop, []), chain('a', work('press', 60, alone)));
-    // the only person is busy until 08:10, then free though the press runs on
+    // the only person is busy until 08:10, then free while the press runs on
     expect(times(placed(insert(plan, chain('b', work('printer', 60)), MONDAY_8)).bookings)).toEqual([
       'printer 0: 03-02T08:10 03-02T08:10 03-02T09:10',
     ]);
   });
 
-  it('three thirds are one person', () => {
+  it('can do three third-person steps per person', () => {
     const stations = [{ id: 'press', count: 4 }];
     const third = { crewShare: 1 / 3 };
     const plan = filled(
@@ -202,25 +202,28 @@ describe('the crew, shared by all stations', () => {
       ...['a', 'b', 'c'].map((id) => chain(id, work('press', 60, third))),
     );
     expect(
-      new Set(times(plan.tracks.flatMap((track) => [...track.bookings()])).map((text) => text.slice(9))),
+      new Set(
+        times(plan.schedules.flatMap((schedule) => [...schedule.bookings()])).map((text) => text.slice(9)),
+      ),
     ).toEqual(new Set(['03-02T08:00 03-02T08:00 03-02T09:00']));
     expect(times(placed(insert(plan, chain('d', work('press', 60, third)), MONDAY_8)).bookings)).toEqual([
       'press 0: 03-02T09:00 03-02T09:00 03-02T10:00',
     ]);
   });
 
-  it('so are seventeen seventeenths, which do not come out even', () => {
+  it('can do seventeen steps of 1/17, which is not a whole number of CREW_PARTS', () => {
     const share = { crewShare: 1 / 17 };
     const plan = filled(
       buildPlan(shopOf({ stations: [{ id: 'press', count: 18 }], crew: { count: 1 } }), []),
       ...Array.from({ length: 17 }, (_, i) => chain(`a${i}`, work('press', 60, share))),
     );
-    for (const track of plan.tracks.slice(0, 17)) expect([...track.bookings()][0]!.start).toBe(MONDAY_8);
+    for (const schedule of plan.schedules.slice(0, 17))
+      expect([...schedule.bookings()][0]!.start).toBe(MONDAY_8);
     const next = placed(insert(plan, chain('b', work('press', 60, share)), MONDAY_8));
     expect(iso(next.endsAt)).toBe('2026-03-02T10:00:00Z');
   });
 
-  it('a step that needs nobody runs when the crew is gone', () => {
+  it('is not needed for a step without people, which runs after hours', () => {
     const night = shopOf({
       stations: [{ id: 'printer', count: 1, hours: week({ mon: windows('08:00-20:00') }) }],
     });
@@ -235,7 +238,7 @@ describe('the crew, shared by all stations', () => {
     ]);
   });
 
-  it('people on leave are not there', () => {
+  it('is smaller while people are on leave', () => {
     const away = shopOf({
       crew: {
         count: 2,
@@ -248,7 +251,7 @@ describe('the crew, shared by all stations', () => {
     ]);
   });
 
-  it('a lunch in which other stations use all hands does not stop a step that pauses then', () => {
+  it('may all be busy elsewhere while a step pauses for lunch', () => {
     const plan = filled(
       buildPlan(
         shopOf({
@@ -273,7 +276,7 @@ describe('like work', () => {
   const pressed = (id: string, key: string, more = {}): Job =>
     chain(id, work('press', 30, { setUpS: 1200, like: { key, sharedSetUpS: 300 }, ...more }));
 
-  it('directly after the same key needs the short set-up, after another the full one', () => {
+  it('needs the short set-up directly after the same key, the full one after another', () => {
     const plan = filled(buildPlan(shop, []), pressed('a', '160 C'));
     expect(times(placed(insert(plan, pressed('b', '160 C'), MONDAY_8)).bookings)).toEqual([
       'press 0: 03-02T08:50 03-02T08:55 03-02T09:25',
@@ -283,7 +286,7 @@ describe('like work', () => {
     ]);
   });
 
-  it('the unit is held for like work as long as that saves set-up, and no other work gets between', () => {
+  it('has the unit held for it as long as that saves set-up, and no other work comes between', () => {
     let plan = filled(buildPlan(shop, []), pressed('a', '160 C'));
     const later = pressed('b', '160 C', { notBefore: at('2026-03-02T09:05:00Z') });
     const second = placed(insert(plan, later, MONDAY_8));
@@ -297,7 +300,7 @@ describe('like work', () => {
     ]);
   });
 
-  it('is not waited for when the gap costs more than the set-up saves', () => {
+  it('is set up in full when holding the unit costs more than the set-up saves', () => {
     const plan = filled(buildPlan(shop, []), pressed('a', '160 C'));
     const later = pressed('b', '160 C', { notBefore: at('2026-03-02T10:00:00Z') });
     const second = placed(insert(plan, later, MONDAY_8));
@@ -305,7 +308,7 @@ describe('like work', () => {
     expect(times(second.bookings)).toEqual(['press 0: 03-02T09:40 03-02T10:00 03-02T10:30']);
   });
 
-  it('shows why more bookings may end a job earlier: only through like work', () => {
+  it('is the only way in which more bookings make a job end earlier', () => {
     const empty = buildPlan(shop, []);
     const other = filled(empty, chain('z', work('press', 15)));
     const alike = filled(empty, chain('z', work('press', 15, { like: { key: '160 C', sharedSetUpS: 0 } })));
@@ -336,7 +339,7 @@ describe('several chains', () => {
     expect(result.earliest).toBe(false);
   });
 
-  it('may flow on between chains, and wait for a step that is not the last', () => {
+  it('may overlap batch by batch, and wait for a step that is not the last', () => {
     const steps = [work('printer', 10, { batches: 6 }), work('press', 60)];
     const job = (after: NonNullable<Job['chains'][number]['after']>): Job => ({
       id: 'a',
@@ -359,7 +362,7 @@ describe('several chains', () => {
     expect(ovenStart([{ chain: 0 }])).toBe('2026-03-02T10:00:00Z');
   });
 
-  it('place first what is ready first, then what is listed first', () => {
+  it('are placed by when they are ready, then in the order listed', () => {
     const job: Job = {
       id: 'a',
       chains: [
@@ -393,7 +396,7 @@ describe('refusals and wrong input', () => {
     return result.kind === 'refused' ? result.reasons : result;
   };
 
-  it('say which station is missing, never open, or needs more people than there are', () => {
+  it('name a station that is missing or never open, and a step that needs too many people', () => {
     expect(reasons(chain('a', work('kiln', 1)))).toEqual([
       { code: 'no-station', params: { station: 'kiln', step: 'on kiln' } },
     ]);
@@ -405,7 +408,7 @@ describe('refusals and wrong input', () => {
     ]);
   });
 
-  it('say that the plan is full within the horizon', () => {
+  it('say when the plan is full within the horizon', () => {
     expect(reasons(chain('a', work('press', 5 * 8 * 60)))).toMatchObject({ kind: 'placed' });
     expect(reasons(chain('a', work('press', 5 * 8 * 60 + 1)))).toEqual([
       { code: 'plan-full', params: { horizonDays: 5, station: 'press', step: 'on press' } },
@@ -415,7 +418,7 @@ describe('refusals and wrong input', () => {
     );
   });
 
-  it('name wrong values', () => {
+  it('name the wrong value', () => {
     const wrong = (job: Job): (() => unknown) => {
       return () => insert(plan, job, MONDAY_8);
     };
@@ -448,7 +451,7 @@ describe('refusals and wrong input', () => {
     );
   });
 
-  it('a job without work ends when it may begin', () => {
+  it('do not occur for a job without work, which ends at its release time', () => {
     expect(placed(insert(plan, { id: 'a', chains: [] }, MONDAY_8)).endsAt).toBe(MONDAY_8);
     const nothing = chain('a', work('press', 0), { kind: 'wait', key: 'dry', waitS: 60 });
     expect(placed(insert(plan, nothing, MONDAY_8))).toMatchObject({ bookings: [], endsAt: MONDAY_8 + 60 });

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { mergeSpans, OpenHours, spansWithout } from '../../../../src/promise/calendar/open-time.ts';
+import { mergeIntervals, subtractIntervals } from '../../../../src/promise/calendar/intervals.ts';
+import { OpenHours } from '../../../../src/promise/calendar/open-hours.ts';
 import { CrewOverlay } from '../../../../src/promise/plan/crew-overlay.ts';
 import { CrewProfile } from '../../../../src/promise/plan/crew-profile.ts';
 
@@ -12,14 +13,14 @@ type Load = {
 
 const SECONDS = 6_000;
 
-/** What is taken in every second, added up one by one. */
-function naive(loads: readonly Load[]): Int32Array {
-  const taken = new Int32Array(SECONDS);
-  for (const { from, to, parts } of loads) for (let at = from; at < to; at++) taken[at]! += parts;
-  return taken;
+/** The load in every second, added up second by second. */
+function loadBySecond(loads: readonly Load[]): Int32Array {
+  const load = new Int32Array(SECONDS);
+  for (const { from, to, parts } of loads) for (let at = from; at < to; at++) load[at]! += parts;
+  return load;
 }
 
-/** As the profile says it. */
+/** The load in every second according to a profile. */
 function asSeconds(profile: CrewProfile): Int32Array {
   const taken = new Int32Array(SECONDS);
   for (const { from, to, parts } of profile.segments()) taken.fill(parts, Math.max(0, from), to);
@@ -42,32 +43,32 @@ function of(loads: readonly Load[]): CrewProfile {
   );
 }
 
-/** Loads enough that chunks (256 segments) are many and are split. */
+/** Enough loads for many chunks (256 segments each), some of which are split. */
 const manyLoads = fc.array(load, { minLength: 300, maxLength: 1_500, size: 'max' });
 
-describe('the crew profile, against counting every second', () => {
-  it('built at once or load by load, with some taken away again, holds what was added', () => {
-    let most = 0;
+describe('a crew profile, compared with counting every second', () => {
+  it('is the sum of its loads when built at once, load by load, or with some removed again', () => {
+    let largest = 0;
     fc.assert(
-      fc.property(manyLoads, fc.nat({ max: 400 }), (loads, gone) => {
+      fc.property(manyLoads, fc.nat({ max: 400 }), (loads, removed) => {
         const built = of(loads);
         const added = loads.reduce((now, each) => now.with(each.from, each.to, each.parts), of([]));
-        most = Math.max(most, added.size);
-        expect(asSeconds(built)).toEqual(naive(loads));
-        expect(asSeconds(added)).toEqual(naive(loads));
-        const left = loads
-          .slice(0, gone)
+        largest = Math.max(largest, added.size);
+        expect(asSeconds(built)).toEqual(loadBySecond(loads));
+        expect(asSeconds(added)).toEqual(loadBySecond(loads));
+        const rest = loads
+          .slice(0, removed)
           .reduce((now, each) => now.with(each.from, each.to, -each.parts), built);
-        expect(asSeconds(left)).toEqual(naive(loads.slice(gone)));
-        // the one it came from is as it was
-        expect(asSeconds(built)).toEqual(naive(loads));
+        expect(asSeconds(rest)).toEqual(loadBySecond(loads.slice(removed)));
+        // the original has not changed
+        expect(asSeconds(built)).toEqual(loadBySecond(loads));
       }),
       { numRuns: 25 },
     );
-    expect(most).toBeGreaterThan(3 * 512);
+    expect(largest).toBeGreaterThan(3 * 512);
   });
 
-  it('finds the end of the last stretch over a limit', () => {
+  it('finds the end of the last overload', () => {
     fc.assert(
       fc.property(
         manyLoads,
@@ -78,8 +79,8 @@ describe('the crew profile, against counting every second', () => {
         }),
         (loads, more, questions) => {
           const profile = more.reduce((now, each) => now.with(each.from, each.to, each.parts), of(loads));
-          const taken = naive([...loads, ...more]);
-          // limits where the answer is not always yes or no
+          const taken = loadBySecond([...loads, ...more]);
+          // limits near the median, so that both answers occur
           const middle = [...taken].sort((a, b) => a - b)[SECONDS >> 1]!;
           for (const [a, b, spread] of questions) {
             const [from, to, limit] = [Math.min(a, b), Math.max(a, b), middle + spread - 30];
@@ -87,14 +88,19 @@ describe('the crew profile, against counting every second', () => {
             while (last >= from && taken[last]! <= limit) last--;
             let end = last;
             while (end < SECONDS && taken[end]! > limit) end++;
-            // past the last second nothing is taken, which is over a negative limit for ever
+            // past the last second the load is 0, which exceeds a negative limit for ever
             const expected =
               last < from
                 ? Number.NEGATIVE_INFINITY
                 : end === SECONDS && limit < 0
                   ? Number.POSITIVE_INFINITY
                   : end;
-            expect([from, to, limit, profile.lastOver(from, to, limit)]).toEqual([from, to, limit, expected]);
+            expect([from, to, limit, profile.endOfLastOverload(from, to, limit)]).toEqual([
+              from,
+              to,
+              limit,
+              expected,
+            ]);
             expect(profile.levelAt(Math.min(a, SECONDS - 1))).toBe(taken[Math.min(a, SECONDS - 1)]);
           }
         },
@@ -103,7 +109,7 @@ describe('the crew profile, against counting every second', () => {
     );
   });
 
-  it('finds the first open stretch long enough with no more than a limit taken', () => {
+  it('finds the first open time long enough in which the load does not exceed a limit', () => {
     fc.assert(
       fc.property(
         manyLoads,
@@ -115,18 +121,20 @@ describe('the crew profile, against counting every second', () => {
         }),
         (loads, more, closed, questions) => {
           const profile = more.reduce((now, each) => now.with(each.from, each.to, each.parts), of(loads));
-          const taken = naive([...loads, ...more]);
-          const shut = closed.map(([from, length]) => ({ from, to: from + length }));
-          const hours = new OpenHours(spansWithout([{ from: 0, to: SECONDS }], mergeSpans(shut)));
-          // open seconds only, one after another
-          const open = hours.spans.flatMap(({ from, to }) => [...taken.subarray(from, to)]);
+          const taken = loadBySecond([...loads, ...more]);
+          const closures = closed.map(([from, length]) => ({ from, to: from + length }));
+          const hours = new OpenHours(
+            subtractIntervals([{ from: 0, to: SECONDS }], mergeIntervals(closures)),
+          );
+          // the load in open seconds only
+          const open = hours.intervals.flatMap(({ from, to }) => [...taken.subarray(from, to)]);
           const middle = [...taken].sort((a, b) => a - b)[SECONDS >> 1]!;
           for (const [from, length, spread] of questions) {
             const limit = middle + spread - 60;
             let first = from;
             for (let at = from; at < open.length && at < first + length; at++)
               if (open[at]! > limit) first = at + 1;
-            const found = profile.firstUnder(hours, from, length, limit);
+            const found = profile.firstFit(hours, from, length, limit);
             if (first + length > open.length) expect(found + length).toBeGreaterThan(open.length);
             else expect([from, length, limit, found]).toEqual([from, length, limit, first]);
           }
@@ -136,7 +144,7 @@ describe('the crew profile, against counting every second', () => {
     );
   });
 
-  it('finds the same with a few loads looked at beside it as with them worked in', () => {
+  it('finds the same fit with loads in an overlay as with the same loads in the profile', () => {
     fc.assert(
       fc.property(
         manyLoads,
@@ -148,18 +156,20 @@ describe('the crew profile, against counting every second', () => {
         }),
         (loads, more, closed, questions) => {
           const profile = of(loads);
-          const ahead = new CrewOverlay();
-          for (const { from, to, parts } of more) ahead.add(from, to, parts);
+          const overlay = new CrewOverlay();
+          for (const { from, to, parts } of more) overlay.add(from, to, parts);
           const all = more.reduce((now, each) => now.with(each.from, each.to, each.parts), profile);
-          const shut = closed.map(([from, length]) => ({ from, to: from + length }));
-          const hours = new OpenHours(spansWithout([{ from: 0, to: SECONDS }], mergeSpans(shut)));
-          const middle = [...naive(loads)].sort((a, b) => a - b)[SECONDS >> 1]!;
+          const closures = closed.map(([from, length]) => ({ from, to: from + length }));
+          const hours = new OpenHours(
+            subtractIntervals([{ from: 0, to: SECONDS }], mergeIntervals(closures)),
+          );
+          const middle = [...loadBySecond(loads)].sort((a, b) => a - b)[SECONDS >> 1]!;
           for (const [from, length, spread] of questions) {
             const limit = middle + spread - 60;
-            const found = ahead.firstUnder(profile, hours, from, length, limit);
-            const worked = all.firstUnder(hours, from, length, limit);
-            if (worked + length > hours.totalS) expect(found + length).toBeGreaterThan(hours.totalS);
-            else expect([from, length, limit, found]).toEqual([from, length, limit, worked]);
+            const found = overlay.firstFit(profile, hours, from, length, limit);
+            const expected = all.firstFit(hours, from, length, limit);
+            if (expected + length > hours.totalS) expect(found + length).toBeGreaterThan(hours.totalS);
+            else expect([from, length, limit, found]).toEqual([from, length, limit, expected]);
           }
         },
       ),
@@ -167,9 +177,9 @@ describe('the crew profile, against counting every second', () => {
     );
   });
 
-  it('is empty where nothing is', () => {
+  it('without loads is empty', () => {
     expect([...of([]).segments()]).toEqual([]);
-    expect(of([]).lastOver(0, 100, 0)).toBe(Number.NEGATIVE_INFINITY);
+    expect(of([]).endOfLastOverload(0, 100, 0)).toBe(Number.NEGATIVE_INFINITY);
     expect([...of([]).with(5, 5, 1).segments()]).toEqual([]);
   });
 });

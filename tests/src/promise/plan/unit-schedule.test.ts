@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { OpenHours } from '../../../../src/promise/calendar/open-time.ts';
+import { OpenHours } from '../../../../src/promise/calendar/open-hours.ts';
 import type { Booking } from '../../../../src/promise/index.ts';
 import { UnitSchedule } from '../../../../src/promise/plan/unit-schedule.ts';
 
@@ -28,7 +28,7 @@ function booking(from: number, to: number): Booking {
   };
 }
 
-/** Enough bookings that chunks (128 of them) are many and are split; gaps are mostly narrow. */
+/** Enough bookings for many chunks (128 bookings each), some of which are split; gaps are mostly narrow. */
 const manyBookings = fc
   .array(
     fc.tuple(
@@ -53,29 +53,29 @@ const manyBookings = fc
 /** Closed for 7 of every 20 seconds. */
 const hours = new OpenHours(Array.from({ length: 3_000 }, (_, i) => ({ from: 20 * i, to: 20 * i + 13 })));
 
-describe('the track of a unit, against a plain list', () => {
-  it('built at once or in any order, with some taken out again, lists what is booked in order', () => {
-    let most = 0;
+describe('a unit schedule, compared with a plain list', () => {
+  it('lists bookings in order when built at once, in any order, or with some removed again', () => {
+    let largest = 0;
     fc.assert(
       fc.property(manyBookings, fc.infiniteStream(fc.nat()), (bookings, numbers) => {
         const shuffled = bookings.map((each) => ({ each, key: numbers.next().value as number }));
         shuffled.sort((a, b) => a.key - b.key);
-        const added = shuffled.reduce((track, { each }) => track.with(each), UnitSchedule.empty);
+        const added = shuffled.reduce((schedule, { each }) => schedule.with(each), UnitSchedule.empty);
         expect([...added.bookings()]).toEqual(bookings);
         expect([...UnitSchedule.of(shuffled.map(({ each }) => each)).bookings()]).toEqual(bookings);
-        const gone = new Set(shuffled.slice(0, shuffled.length >> 1).map(({ each }) => each));
-        const left = [...gone].reduce((track, each) => track.without(each), added);
-        expect([...left.bookings()]).toEqual(bookings.filter((each) => !gone.has(each)));
-        expect(left.size).toBe(bookings.length - gone.size);
-        expect(left.without(booking(-9, -8))).toBe(left);
-        most = Math.max(most, bookings.length);
+        const removed = new Set(shuffled.slice(0, shuffled.length >> 1).map(({ each }) => each));
+        const rest = [...removed].reduce((schedule, each) => schedule.without(each), added);
+        expect([...rest.bookings()]).toEqual(bookings.filter((each) => !removed.has(each)));
+        expect(rest.size).toBe(bookings.length - removed.size);
+        expect(rest.without(booking(-9, -8))).toBe(rest);
+        largest = Math.max(largest, bookings.length);
       }),
       { numRuns: 40 },
     );
-    expect(most).toBeGreaterThan(3 * 256);
+    expect(largest).toBeGreaterThan(3 * 256);
   });
 
-  it('walks through exactly the gaps that are wide enough in open time', () => {
+  it('visits exactly the gaps that are wide enough in open time', () => {
     fc.assert(
       fc.property(
         manyBookings,
@@ -83,7 +83,7 @@ describe('the track of a unit, against a plain list', () => {
         fc.integer({ min: 1, max: 20 }),
         fc.oneof(fc.constant(Number.POSITIVE_INFINITY), fc.nat({ max: 5_000 })),
         (bookings, from, needS, latest) => {
-          const track = bookings.reduce((now, each) => now.with(each), UnitSchedule.empty);
+          const schedule = bookings.reduce((now, each) => now.with(each), UnitSchedule.empty);
           const gaps = bookings.map((each, i) => ({
             from: bookings[i - 1]?.end ?? Number.NEGATIVE_INFINITY,
             to: each.heldFrom,
@@ -96,15 +96,16 @@ describe('the track of a unit, against a plain list', () => {
               i === 0 ||
               (gap.from <= latest &&
                 (gap.to === Number.POSITIVE_INFINITY ||
-                  hours.workAt(gap.to) - hours.workAt(gap.from) >= needS)),
+                  hours.openSecondsAt(gap.to) - hours.openSecondsAt(gap.from) >= needS)),
           );
           const walked: { from: number; to: number }[] = [];
-          let gap = track.gapAt(from) as ReturnType<UnitSchedule['nextGap']>;
+          let gap = schedule.gapAt(from) as ReturnType<UnitSchedule['nextGap']>;
           while (gap) {
             walked.push({ from: gap.from, to: gap.to });
             expect(gap.before?.end ?? Number.NEGATIVE_INFINITY).toBe(gap.from);
-            expect(track.after(gap)?.heldFrom ?? Number.POSITIVE_INFINITY).toBe(gap.to);
-            gap = gap.to === Number.POSITIVE_INFINITY ? null : track.nextGap(gap, hours, needS, latest);
+            expect(schedule.bookingAfter(gap)?.heldFrom ?? Number.POSITIVE_INFINITY).toBe(gap.to);
+            gap =
+              gap.to === Number.POSITIVE_INFINITY ? undefined : schedule.nextGap(gap, hours, needS, latest);
           }
           expect(walked).toEqual(expected);
         },
@@ -113,11 +114,11 @@ describe('the track of a unit, against a plain list', () => {
     );
   });
 
-  it('where the floor made bookings overlap, the later one occupies only what is left', () => {
-    const track = UnitSchedule.of([booking(0, 10), booking(4, 8), booking(9, 15), booking(20, 30)]);
-    const gap = track.gapAt(0);
+  it('counts the later of two overlapping bookings only from the end of the earlier one', () => {
+    const schedule = UnitSchedule.of([booking(0, 10), booking(4, 8), booking(9, 15), booking(20, 30)]);
+    const gap = schedule.gapAt(0);
     expect([gap.from, gap.to]).toEqual([Number.NEGATIVE_INFINITY, 0]);
-    expect(track.gapAt(15)).toMatchObject({ from: 15, to: 20 });
-    expect(track.gapAt(12)).toMatchObject({ from: 10, to: 10 });
+    expect(schedule.gapAt(15)).toMatchObject({ from: 15, to: 20 });
+    expect(schedule.gapAt(12)).toMatchObject({ from: 10, to: 10 });
   });
 });

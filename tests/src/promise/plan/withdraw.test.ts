@@ -9,8 +9,9 @@ import {
   type Plan,
   withdraw,
 } from '../../../../src/promise/index.ts';
+import { MinuteLoad } from '../minute-checks.ts';
 import { at, chain, iso, shopOf, work } from '../shops.ts';
-import { filledPlan, MINUTE_S, MINUTES, MinuteLoad, otherJobs, smallShop } from '../small-plans.ts';
+import { filledPlan, MINUTE_S, MINUTES, otherJobs, smallShop } from '../small-plans.ts';
 
 const MONDAY_8 = at('2026-03-02T08:00:00Z');
 
@@ -42,7 +43,7 @@ const like = (id: string, minutes: number, setUpMinutes: number, more = {}): Job
     }),
   );
 
-/** Short jobs of like work, so that most rely on the one before. */
+/** Short jobs of like work, so that most share the set-up of the one before. */
 const likeJobs: fc.Arbitrary<[Job, number][]> = fc.array(
   fc.tuple(
     fc
@@ -63,15 +64,15 @@ const likeJobs: fc.Arbitrary<[Job, number][]> = fc.array(
   { minLength: 2, maxLength: 6 },
 );
 
-describe('taking an order out of the plan', () => {
-  it('leaves its place to the next', () => {
+describe('withdrawing an order from the plan', () => {
+  it('frees its place and changes nothing else', () => {
     const plan = filled(1, chain('a', work('press', 60)), chain('b', work('press', 60)));
     const out = withdraw(plan, [...bookingsOf(plan)].slice(0, 1), MONDAY_8);
     expect(shown(out.plan)).toEqual(['b all 09:00 09:00 10:00']);
     expect(out.changed).toEqual([]);
   });
 
-  it('lets like work that relied on it set up for itself, without moving its run', () => {
+  it('gives like work that relied on it a full set-up, without moving its run', () => {
     const plan = filled(1, like('a', 60, 30), like('b', 60, 30));
     expect(shown(plan)).toEqual(['a all 08:00 08:30 09:30', 'b all 09:30 09:30 10:30']);
     const out = withdraw(plan, [...bookingsOf(plan)].slice(0, 1), MONDAY_8);
@@ -79,8 +80,8 @@ describe('taking an order out of the plan', () => {
     expect(out.changed[0]!.after).toMatchObject({ joined: false, setUpS: 1800 });
   });
 
-  it('keeps its place booked as the set-up where there is no room for one', () => {
-    // nobody is free just before b: the only person is at another press from 08:30 on
+  it('keeps its place booked as a set-up where there is no room for a full one', () => {
+    // nobody is free just before b: the only person works at another press from 08:30 on
     const shop = shopOf({ stations: [{ id: 'press', count: 2 }], crew: { count: 1 } });
     let plan = buildPlan(shop, []);
     for (const job of [like('a', 60, 30), chain('busy', work('press', 60)), like('b', 60, 30)]) {
@@ -88,29 +89,29 @@ describe('taking an order out of the plan', () => {
       if (placed.kind === 'refused') throw new Error('refused');
       plan = commit(plan, placed.bookings);
     }
-    const gone = [...bookingsOf(plan)].filter((booking) => booking.job === 'a');
-    const out = withdraw(plan, gone, MONDAY_8);
+    const removed = [...bookingsOf(plan)].filter((booking) => booking.job === 'a');
+    const out = withdraw(plan, removed, MONDAY_8);
     expect(shown(out.plan)).toEqual([
       'b set-up 08:00 08:30 09:30',
       'b all 09:30 09:30 10:30',
       'busy all 08:30 08:30 09:30',
     ]);
     expect(out.changed).toEqual([
-      { before: null, after: expect.objectContaining({ job: 'b', part: 'set-up' }) },
+      { before: undefined, after: expect.objectContaining({ job: 'b', part: 'set-up' }) },
     ]);
-    // when b goes as well, its set-up goes with it
+    // withdrawing b as well also withdraws its set-up
     const mine = [...bookingsOf(out.plan)].filter((booking) => booking.job === 'b');
     expect(shown(withdraw(out.plan, mine, MONDAY_8).plan)).toEqual(['busy all 08:30 08:30 09:30']);
   });
 
-  it('changes nothing when the booking is not there', () => {
+  it('changes nothing when the booking is not in the plan', () => {
     const plan = filled(1, chain('a', work('press', 60)));
     const [booking] = bookingsOf(plan);
     expect(shown(withdraw(plan, [{ ...booking!, job: 'z' }], MONDAY_8).plan)).toEqual(shown(plan));
   });
 
-  it('of any plan leaves one within capacity, in which all other runs stay where they were', () => {
-    let mended = 0;
+  it('from any plan leaves a plan within capacity in which no other run moved', () => {
+    let repaired = 0;
     fc.assert(
       fc.property(
         smallShop(),
@@ -119,8 +120,8 @@ describe('taking an order out of the plan', () => {
         fc.nat({ max: MINUTES }),
         (small, jobs, who, from) => {
           const { plan, bookings } = filledPlan(small.shop, jobs);
-          const gone = bookings.filter((booking) => booking.job === `old-${who}`);
-          const out = withdraw(plan, gone, from * MINUTE_S);
+          const removed = bookings.filter((booking) => booking.job === `old-${who}`);
+          const out = withdraw(plan, removed, from * MINUTE_S);
           const left = [...bookingsOf(out.plan)];
           expect(new MinuteLoad(small, left).faults).toEqual([]);
           const run = (
@@ -141,8 +142,8 @@ describe('taking an order out of the plan', () => {
           expect(run(left.filter((booking) => booking.part === 'all'))).toEqual(
             run(bookings.filter((booking) => booking.job !== `old-${who}`)),
           );
-          mended += out.changed.length;
-          // the plan changed step by step is the plan built at once
+          repaired += out.changed.length;
+          // the plan after the change equals one built from its bookings
           const again = buildPlan(small.shop, left);
           const probe = chain('probe', work('s0', 3, { setUpS: 60 }), work('s1', 2, { crewShare: 0.5 }));
           expect(insert(again, probe, 0)).toEqual(insert(out.plan, probe, 0));
@@ -150,6 +151,6 @@ describe('taking an order out of the plan', () => {
       ),
       { numRuns: 1500 },
     );
-    expect(mended).toBeGreaterThan(100);
+    expect(repaired).toBeGreaterThan(100);
   });
 });

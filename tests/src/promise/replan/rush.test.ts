@@ -16,21 +16,14 @@ import {
   replanForRush,
   type ShopHours,
 } from '../../../../src/promise/index.ts';
+import { inputFaults, MinuteLoad } from '../minute-checks.ts';
 import { at, chain, iso, shopOf, work } from '../shops.ts';
-import {
-  anyJob,
-  inputFaults,
-  MINUTE_S,
-  MINUTES,
-  MinuteLoad,
-  promisedOrders,
-  smallShop,
-} from '../small-plans.ts';
+import { anyJob, MINUTE_S, MINUTES, promisedOrders, smallShop } from '../small-plans.ts';
 
 const PICK_UP: DeliveryRule = { kind: 'pick-up', workingDays: 0, handOverBy: null };
 const MONDAY_8 = at('2026-03-02T08:00:00Z');
 
-/** Orders inserted one after another, each promised a day of its own or the day it comes to. */
+/** Orders inserted one after another, each promised for the given day or else its earliest. */
 function ordered(
   shop: ShopHours,
   jobs: readonly (readonly [Job, string?])[],
@@ -60,7 +53,7 @@ describe('a rush', () => {
   const shop = shopOf({ stations: [{ id: 'press', count: 1 }], crew: { count: 1 } });
   const day = work('press', 8 * 60);
 
-  it('takes the place of an order promised for later, which moves and keeps its day', () => {
+  it('takes the place of an order with slack, which moves and still keeps its day', () => {
     const { plan, orders } = ordered(shop, [[chain('a', day)], [chain('b', day), '2026-03-06']]);
     const rush = chain('r', work('press', 4 * 60));
     const found = room(replanForRush(plan, orders, rush, { notBefore: MONDAY_8 }));
@@ -69,10 +62,10 @@ describe('a rush', () => {
     expect(found.moved.map((moved) => [moved.order, iso(moved.endsAt!)])).toEqual([
       ['b', '2026-03-04T12:00:00Z'],
     ]);
-    expect([...found.plan.tracks[0]!.bookings()].map((booking) => booking.job)).toEqual(['a', 'r', 'b']);
+    expect([...found.plan.schedules[0]!.bookings()].map((booking) => booking.job)).toEqual(['a', 'r', 'b']);
   });
 
-  it('moves nobody when it need not be that early', () => {
+  it('moves no order when it is due later', () => {
     const { plan, orders } = ordered(shop, [[chain('a', day), '2026-03-06']]);
     const found = room(
       replanForRush(plan, orders, chain('r', work('press', 60)), {
@@ -84,7 +77,7 @@ describe('a rush', () => {
     expect(iso(found.insertion.endsAt)).toBe('2026-03-03T09:00:00Z');
   });
 
-  it('is refused, with the orders in the way, when every promise is tight', () => {
+  it('is refused, naming the orders in the way, when no promise leaves enough slack', () => {
     const { plan, orders } = ordered(shop, [[chain('a', day)], [chain('b', day), '2026-03-04']]);
     const result = replanForRush(plan, orders, chain('r', work('press', 9 * 60)), {
       notBefore: MONDAY_8,
@@ -94,12 +87,12 @@ describe('a rush', () => {
     expect((result as Refusal).reasons).toEqual([
       {
         code: 'ends-too-late',
-        // after Monday and Tuesday, nine hours
+        // nine hours after Monday and Tuesday
         params: { endsAt: at('2026-03-05T09:00:00Z'), by: at('2026-03-03T17:00:00Z') },
       },
       {
         code: 'slack-too-small',
-        // nine hours from Tuesday 08:00 on end on Wednesday at 09:00; eight more on Thursday at 09:00
+        // nine hours from Tuesday 08:00 end on Wednesday at 09:00, eight more on Thursday at 09:00
         params: {
           order: 'b',
           keepBy: latestEnd(shop, orders[1]!.promised)!,
@@ -109,7 +102,7 @@ describe('a rush', () => {
     ]);
   });
 
-  it('leaves alone what has begun, what is frozen, and an order whose move would not help', () => {
+  it('does not move what has begun or is frozen, or an order whose move would not help', () => {
     const { plan, orders } = ordered(shop, [
       [chain('a', day), '2026-03-06'],
       [chain('b', day), '2026-03-06'],
@@ -129,7 +122,7 @@ describe('a rush', () => {
     expect(iso(frozen.insertion.endsAt)).toBe('2026-03-04T09:00:00Z');
   });
 
-  it('gives a like booking its own set-up when the work it relied on moves away', () => {
+  it('gives a booking its full set-up when the like work before it moves away', () => {
     const like = { setUpS: 1800, like: { key: 'red', sharedSetUpS: 0 } };
     const { plan, orders } = ordered(shop, [
       [chain('a', work('press', 120, like)), '2026-03-06'],
@@ -139,7 +132,7 @@ describe('a rush', () => {
     const found = room(replanForRush(plan, orders, chain('r', work('press', 60)), { notBefore: MONDAY_8 }));
     expect(iso(found.insertion.endsAt)).toBe('2026-03-02T09:00:00Z');
     const after = new Map(found.moved.map((moved) => [moved.order, moved.after[0]!]));
-    // b ran from 10:30 to 11:30 without a set-up; it runs there still, now set up from 10:00 on
+    // b still runs from 10:30 to 11:30, now with a set-up from 10:00
     expect(after.get('b')).toMatchObject({
       joined: false,
       setUpS: 1800,
@@ -147,13 +140,13 @@ describe('a rush', () => {
       runStart: at('2026-03-02T10:30:00Z'),
       end: at('2026-03-02T11:30:00Z'),
     });
-    // a follows b now and needs no set-up
+    // a now follows b and needs no set-up
     expect(after.get('a')).toMatchObject({ joined: true, setUpS: 0, end: at('2026-03-02T14:30:00Z') });
   });
 });
 
-describe('whatever the plan, a rush', () => {
-  it('keeps every promise, never exceeds capacity, and moves only what may move', () => {
+describe('a rush in any plan', () => {
+  it('keeps every promise, never exceeds capacity, and moves only what may be moved', () => {
     let moves = 0;
     fc.assert(
       fc.property(
@@ -186,8 +179,8 @@ describe('whatever the plan, a rush', () => {
           );
           const all = [...after, ...found.insertion.bookings];
           expect(new MinuteLoad(small, all).faults).toEqual([]);
-          // the plan returned is the plan of those bookings
-          const listed = [...found.plan.tracks].flatMap((track) => [...track.bookings()]);
+          // the returned plan holds exactly these bookings
+          const listed = [...found.plan.schedules].flatMap((track) => [...track.bookings()]);
           expect(new Set(listed)).toEqual(new Set(all));
           for (const moved of found.moved) {
             const order = orders.find((each) => each.job.id === moved.order)!;
@@ -196,7 +189,7 @@ describe('whatever the plan, a rush', () => {
             for (const was of moved.before.filter((booking) => booking.start < from * MINUTE_S)) {
               expect(moved.after).toContainEqual(was);
             }
-            // a set-up that lost its like work may begin earlier; batches never do
+            // a repaired set-up may begin earlier, batches never do
             for (const booking of moved.after)
               expect(booking.runStart).toBeGreaterThanOrEqual(order.notBefore);
           }

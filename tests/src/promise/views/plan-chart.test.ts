@@ -11,8 +11,8 @@ import {
 import { at, chain, iso, shopOf, week, windows, work } from '../shops.ts';
 import { anyJob, filledPlan, MINUTE_S, otherJobs, smallShop } from '../small-plans.ts';
 
-describe('the plan as it can be drawn', () => {
-  it('parts work at midnight and batches where they end, and knows hours, outages and crew', () => {
+describe('the plan as data for drawing it', () => {
+  it('splits work at midnight, lists batch ends, and gives hours, outages and crew', () => {
     const shop = shopOf({
       stations: [
         {
@@ -59,7 +59,7 @@ describe('the plan as it can be drawn', () => {
     expect(() => drawnDays(shop, [], new Map(), '2026-03-02', 401)).toThrow('1 to 400 days');
   });
 
-  it('has all work of any plan once, and never more people booked than there are', () => {
+  it('contains all work of any plan exactly once, and never more busy people than are present', () => {
     fc.assert(
       fc.property(smallShop(), otherJobs(true), anyJob(true), (small, jobs, job) => {
         const { plan } = filledPlan(small.shop, jobs);

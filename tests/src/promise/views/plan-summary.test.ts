@@ -17,7 +17,7 @@ function planned(plan: Plan, job: Job, from: string): Plan {
 }
 
 describe('the plan by station and day', () => {
-  it('shows work in its open hours, set-up apart, with sums', () => {
+  it('lists the pieces of work in open hours, set-up separately, with sums', () => {
     const shop = shopOf({
       stations: [
         { id: 'press', count: 2 },
@@ -122,11 +122,11 @@ describe('the plan by station and day', () => {
         { day: '2026-03-03', openS: 2 * 8 * 3600, bookedS: 3600 },
       ],
     });
-    // plain data: nothing is lost on the wire
+    // plain data: a JSON round trip loses nothing
     expect(JSON.parse(JSON.stringify(view))).toEqual(view);
   });
 
-  it('cuts a night shift at the midnight of the shop', () => {
+  it("splits a night shift at midnight in the shop's time zone", () => {
     const shop = shopOf(
       {
         stations: [{ id: 'press', count: 1 }],
@@ -144,7 +144,7 @@ describe('the plan by station and day', () => {
       chain('a', work('press', 60, { crewShare: 0.5 })),
       '2026-03-03T04:30:00Z',
     );
-    // 04:30 to 05:00 UTC and, when the one person is away, nothing: 06:00 to 07:00 instead
+    // the only person is away from 05:00 to 06:00 UTC, so nothing fits before 06:00
     const view = planByStationAndDay(shop, bookingsOf(plan), '2026-03-02', 2);
     expect(
       view.stations[0]!.days.map((day) => [day.openS, day.bookedS, day.work.map((each) => each.from)]),
@@ -155,7 +155,7 @@ describe('the plan by station and day', () => {
     expect(view.crew.map((day) => day.openS)).toEqual([7200, 3600]);
   });
 
-  it('names days it does not know', () => {
+  it('throws on days the shop was not compiled for', () => {
     const shop = shopOf({}, '2026-03-02', 5);
     const ask = (from: string, count: number) => () => planByStationAndDay(shop, [], from, count);
     expect(ask('2026-03-01', 1)).toThrow(/1 days from '2026-03-01'.*within 2026-03-02 to 2026-03-06/);

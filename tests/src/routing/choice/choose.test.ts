@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { choose } from '../../../../src/routing/choice/choose.ts';
-import { bestOfAll } from '../../../../src/routing/choice/enumerate.ts';
-import { type ChoiceModel, isCompatible, outcomeOf } from '../../../../src/routing/choice/model.ts';
+import { isCompatible } from '../../../../src/routing/choice/clashes.ts';
+import { enumerateBest } from '../../../../src/routing/choice/enumerate.ts';
+import { type ChoiceModel, outcomeOf } from '../../../../src/routing/choice/model.ts';
 import { type Objective, scoreOf } from '../../../../src/routing/choice/objective.ts';
 import { RunningTotals } from '../../../../src/routing/choice/running-totals.ts';
 import { randomModel } from './models.ts';
@@ -14,7 +15,7 @@ const shapes = fc.record({
   lines: fc.integer({ min: 1, max: 5 }),
   prints: fc.integer({ min: 1, max: 3 }),
   methods: fc.integer({ min: 1, max: 4 }),
-  apart: fc.constantFrom(0, 0, 0.3),
+  clashShare: fc.constantFrom(0, 0, 0.3),
 });
 
 const objectives = fc.constantFrom<Objective>(
@@ -75,7 +76,7 @@ describe('choose', () => {
         fc.pre(combinations(model) > 1024 && combinations(model) <= 60_000);
         searched++;
         const found = choose(model, objective, { workLimit: ENOUGH });
-        const all = bestOfAll(model, objective, undefined, undefined);
+        const all = enumerateBest(model, objective, undefined, undefined);
         expect(found === undefined).toBe(all === undefined);
         if (found === undefined) return;
         expect(found.gap).toBe(0);
@@ -89,7 +90,7 @@ describe('choose', () => {
   it('never gets worse by another method to choose from', () => {
     fc.assert(
       fc.property(shapes, objectives, ({ seed, ...shape }, objective) => {
-        const more = randomModel(seed, { ...shape, apart: 0 });
+        const more = randomModel(seed, { ...shape, clashShare: 0 });
         const last = shape.methods - 1;
         const fewer: ChoiceModel = {
           ...more,
@@ -117,7 +118,7 @@ describe('choose', () => {
         if (free === undefined) return;
         const capacityMs = free.outcome.loads.map((load) => load * tight);
         const kept = choose(model, { kind: 'least-cost' }, { capacityMs, workLimit: ENOUGH });
-        const all = bestOfAll(model, { kind: 'least-cost' }, capacityMs, undefined);
+        const all = enumerateBest(model, { kind: 'least-cost' }, capacityMs, undefined);
         expect(kept === undefined).toBe(all === undefined);
         if (kept === undefined) return;
         kept.outcome.loads.forEach((load, s) => {
@@ -136,7 +137,7 @@ describe('choose', () => {
       const accept = (chosen: readonly number[]): boolean =>
         chosen.reduce((sum, option, slot) => sum + option * (slot + 1), 0) % 3 === 0;
       const found = choose(model, { kind: 'least-cost' }, { accept, workLimit: ENOUGH });
-      const all = bestOfAll(model, { kind: 'least-cost' }, undefined, accept);
+      const all = enumerateBest(model, { kind: 'least-cost' }, undefined, accept);
       expect(found?.score[0]).toBeCloseTo(all!.score[0], 4);
       expect(accept(found!.chosen)).toBe(true);
     }
@@ -149,7 +150,7 @@ describe('choose', () => {
       slots: Array.from({ length: 12 }, (_, line) => ({ line, options: [option(0), option(1), option(2)] })),
       setUps: [],
       pools: [],
-      apart: [],
+      incompatible: [],
     };
     const zero = new Array<number>(12).fill(0);
     expect(choose({ ...model, slots: model.slots.slice(0, 3) }, { kind: 'least-cost' })!.chosen).toEqual([
@@ -176,7 +177,7 @@ describe('choose', () => {
       ],
       setUps: [],
       pools: [{ cost: 4e6, loads: [0] }],
-      apart: [],
+      incompatible: [],
     };
     // two share a sheet (4), the third is cheaper the other way (3): 7; all on sheets would be 8, none 9
     expect(choose(model, { kind: 'least-cost' })!.outcome.cost).toBe(7e6);
@@ -192,7 +193,7 @@ describe('choose', () => {
         { kind: 'least-load', startsMs: [0, 0, 0, 0, 0] },
       ] as const) {
         const quick = choose(model, objective, { workLimit: 300 });
-        const proved = bestOfAll(model, objective, undefined, undefined);
+        const proved = enumerateBest(model, objective, undefined, undefined);
         if (quick!.gap === 0) {
           expect(quick!.score[0]).toBeCloseTo(proved!.score[0], 4);
           continue;
@@ -217,16 +218,16 @@ describe('Tally', () => {
           const chosen = model.slots.map(() => 0);
           const tally = new RunningTotals(model);
           model.slots.forEach((_, slot) => {
-            tally.put(slot, 0);
+            tally.add(slot, 0);
           });
           for (const [slotDraw, optionDraw] of moves) {
             const slot = slotDraw % model.slots.length;
             const { options } = model.slots[slot]!;
             tally.remove(slot, chosen[slot]!);
             chosen[slot] = optionDraw % options.length;
-            tally.put(slot, chosen[slot]!);
+            tally.add(slot, chosen[slot]!);
           }
-          const cost = tally.settle();
+          const cost = tally.recompute();
           const outcome = outcomeOf(model, chosen);
           expect(cost).toBeCloseTo(outcome.cost, 3);
           outcome.loads.forEach((load, s) => {

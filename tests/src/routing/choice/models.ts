@@ -18,7 +18,7 @@ export type ModelShape = {
   readonly methods: number;
   readonly stations?: number;
   /** share of pairs of methods that may not be on the same piece. Default 0. */
-  readonly apart?: number;
+  readonly clashShare?: number;
 };
 
 /**
@@ -27,7 +27,7 @@ export type ModelShape = {
  */
 export function randomModel(seed: number, shape: ModelShape): ChoiceModel {
   const random = randomOf(seed);
-  const { lines, prints, methods, stations = 5, apart = 0 } = shape;
+  const { lines, prints, methods, stations = 5, clashShare = 0 } = shape;
   const setUps: SetUp[] = [];
   const pools: Pool[] = [];
   const index = new Map<string, number>();
@@ -76,7 +76,7 @@ export function randomModel(seed: number, shape: ModelShape): ChoiceModel {
   const pairs = Array.from({ length: methods }, () => new Array<boolean>(methods).fill(false));
   for (let one = 0; one < methods; one++)
     for (let other = 0; other < one; other++)
-      if (random() < apart) {
+      if (random() < clashShare) {
         pairs[one]![other] = true;
         pairs[other]![one] = true;
       }
@@ -85,6 +85,6 @@ export function randomModel(seed: number, shape: ModelShape): ChoiceModel {
     slots,
     setUps,
     pools,
-    apart: pairs,
+    incompatible: pairs,
   };
 }

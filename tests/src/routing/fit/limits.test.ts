@@ -145,7 +145,7 @@ describe('limits', () => {
       c.methods[0]!.limits.clothLightness = { least: 30, most: 80 };
     };
     const of = (color: string) => reasonsFor(tees({ color }), { change }).spray;
-    // L* of #111111 is 5.1, of white 100: CIE 1976, from memory, checked in tests/reference/color-srgb-lab.test.ts
+    // L* of #111111 is 5.1, of white 100: CIE 1976, from memory, checked in tests/reference/color/color-srgb-lab.test.ts
     expect(of('black')).toEqual([
       { code: 'cloth-too-dark', at, params: { lightness: 5.1, least: 30, most: 80 } },
     ]);

@@ -1,0 +1,23 @@
+/** How finely a drawing (SVG, PDF) is turned into pixels. */
+export type Resolution = { readonly longSidePx: number; readonly areaPx: number };
+
+/**
+ * 4500 px is 381 mm at 300 to the inch; the area keeps a square drawing at 3464 x 3464 px, 293 mm at 300 to the inch. Our
+ * own choice: it bounds time and memory.
+ */
+export const MAX_DRAWING_RESOLUTION: Resolution = { longSidePx: 4500, areaPx: 12_000_000 };
+
+/**
+ * The largest picture within a fineness, keeping the ratio of the sides as near as whole pixels allow; each is at least 1.
+ * @param aspect width over height.
+ */
+export function pixelsFor(
+  aspect: number,
+  { longSidePx, areaPx }: Resolution = MAX_DRAWING_RESOLUTION,
+): { readonly widthPx: number; readonly heightPx: number } {
+  const ratio = aspect >= 1 ? aspect : 1 / aspect;
+  const long = Math.min(longSidePx, Math.sqrt(areaPx * ratio));
+  const longPx = Math.max(1, Math.round(long));
+  const shortPx = Math.max(1, Math.round(long / ratio));
+  return aspect >= 1 ? { widthPx: longPx, heightPx: shortPx } : { widthPx: shortPx, heightPx: longPx };
+}

@@ -1,0 +1,32 @@
+import { randomBytes } from 'node:crypto';
+import pg from 'pg';
+import { inject } from 'vitest';
+import { requestResource } from '../setup/broker.ts';
+
+/** An empty PostgreSQL database of a test's own. */
+export type FreshDatabase = { readonly url: string; drop(): Promise<void> };
+
+/**
+ * Makes an empty database on the run's PostgreSQL (started on first need) for a test or a file of tests.
+ *
+ * @throws Error with the server's words when PostgreSQL cannot be had; a test must then fail, not skip
+ */
+export async function freshDatabase(): Promise<FreshDatabase> {
+  const server = await requestResource(inject('postgresBroker'));
+  const name = `platen_test_${randomBytes(8).toString('hex')}`;
+  const url = new URL(server);
+  url.pathname = `/${name}`;
+  await asAdmin(server, `create database ${name}`);
+  // Connections that a test left open must not keep its database alive.
+  return { url: url.href, drop: () => asAdmin(server, `drop database if exists ${name} with (force)`) };
+}
+
+async function asAdmin(url: string, statement: string): Promise<void> {
+  const client = new pg.Client({ connectionString: url });
+  await client.connect();
+  try {
+    await client.query(statement);
+  } finally {
+    await client.end();
+  }
+}
