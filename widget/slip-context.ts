@@ -30,7 +30,7 @@ export function slipContext(
   return {
     catalog,
     words: loaded.words,
-    format: loaded.say,
+    format: loaded.format,
     units: session.units,
     language: languageTag,
     draft: editor.draft,

@@ -166,7 +166,7 @@ export class SlipSession implements ReactiveController {
       void this.language.words?.later.value;
       void this.deferred.placement.value;
     }
-    this.language.speak(this.languageTag, this.units, catalog);
+    this.language.load(this.languageTag, this.units, catalog);
     this.quote.request(orderNumber || !catalog ? null : toSlip(draft));
   }
 

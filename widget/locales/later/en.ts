@@ -1,6 +1,6 @@
 import type { CodeMessages } from '../code-messages.ts';
-import { type Line, type MessageFormat, spokenNote } from '../message-format.ts';
-import type { SpokenPlace } from '../stage-words.ts';
+import { formatNote, type Line, type MessageFormat } from '../message-format.ts';
+import type { WordedPosition } from '../stage-words.ts';
 
 /** Words for what the catalog names by a fixed word. */
 const surfaces: Readonly<Record<string, string>> = { flat: 'flat', curved: 'curved', cylinder: 'round' };
@@ -23,7 +23,7 @@ const across = (say: MessageFormat, xMm: number) =>
   Math.abs(xMm) < 0.005
     ? 'on the center line'
     : `${say.len(Math.abs(xMm))} ${xMm > 0 ? 'right' : 'left'} of center`;
-const place = (say: MessageFormat, p: SpokenPlace) =>
+const place = (say: MessageFormat, p: WordedPosition) =>
   `${across(say, p.xMm)}, ${say.len(p.yMm)} from the top${
     p.angleDeg === 0 ? '' : `, turned ${say.angle(p.angleDeg)}`
   }`;
@@ -240,7 +240,7 @@ export const messages: CodeMessages & { readonly details: typeof details } = {
       `The ink fills ${s.percent(p.share)} of the picture. It is placed by its ink, not by the empty sheet.`,
     'extreme-shape': (p, s) =>
       `The artwork is ${s.n(p.ratio)} times as long as it is high or wide. Check its size.`,
-    'source-note': (p, s) => spokenNote(messages.notes, p, s),
+    'source-note': (p, s) => formatNote(messages.notes, p, s),
   },
   remedies: {
     'remove-background': 'Remove the background',
