@@ -39,7 +39,13 @@ const bundlers: Readonly<Record<string, Bundler>> = {
   webpack: (entry, out) =>
     new Promise<void>((done, failed) => {
       webpack(
-        { mode: 'production', context: shop, entry, output: { path: out, filename: 'page.js' } },
+        {
+          mode: 'production',
+          context: shop,
+          entry,
+          output: { path: out, filename: 'page.js' },
+          optimization: { minimize: false },
+        },
         (error, stats) => {
           if (error || stats?.hasErrors()) failed(error ?? new Error(stats?.toString('errors-only')));
           else done();
