@@ -39,66 +39,66 @@ const FIRST_FIELD = '[part="item"] input';
  * @attr {string} lang - language; default: the page's, then the shop's
  * @attr {'light'|'dark'|'auto'} theme - default light
  * @attr {'mm'|'in'} units - default: the shop's
- * @attr {string} value - the slip as JSON text, as it was when the page came
- * @attr {string} name - under which a form sends the slip
- * @attr {boolean} required - a form is not sent without a finished slip
- * @attr {boolean} disabled - the slip can be looked at, and no more
+ * @attr {string} value - the initial slip as JSON text
+ * @attr {string} name - name of the form field
+ * @attr {boolean} required - a form is not submitted without a finished slip
+ * @attr {boolean} disabled - the slip can be viewed but not changed
  * @attr {string} order-number - show the status of this order instead of a slip
- * @attr {string} order-key - the secret part of its status address
- * @attr {string} status-page - address pattern of the status page, `{number}` and `{key}` filled in
+ * @attr {string} order-key - the secret key of that order's status
+ * @attr {string} status-page - address of the status page, with the placeholders `{number}` and `{key}`
  * @attr {string} assets - address of the folder with the package's `workers/` and `fonts/`; default: beside its scripts
- * @attr {boolean} forgetful - do not keep the slip in local storage
+ * @attr {boolean} forgetful - do not save the slip in the browser
  * @fires {PlatenChangeEvent} platen-change - the customer changed the slip
- * @fires {PlatenQuoteEvent} platen-quote - a fresh answer came
- * @fires {PlatenOrderEvent} platen-order-placed - the order was taken
- * @fires {PlatenProblemEvent} platen-problem - something could not be done
- * @csspart root - all of it
+ * @fires {PlatenQuoteEvent} platen-quote - a fresh answer arrived
+ * @fires {PlatenOrderEvent} platen-order-placed - the shop accepted the order
+ * @fires {PlatenProblemEvent} platen-problem - a request failed
+ * @csspart root - the whole slip
  * @csspart drawing - the drawing's side
- * @csspart slip - the paper
+ * @csspart slip - the sheet
  * @csspart line - a numbered line
  * @csspart item - its row of items
  * @csspart color - its row of colors
  * @csspart sizes - its row of sizes and counts
  * @csspart artwork - its row of artwork
  * @csspart placement - one artwork on one face
- * @csspart finding - what was noticed about it
+ * @csspart finding - a finding of the artwork check
  * @csspart names - its row of names
- * @csspart names-off - where names and pieces differ
+ * @csspart names-off - the note that names and pieces differ
  * @csspart finish - its row of finishes
- * @csspart ladder - what more pieces cost
+ * @csspart ladder - prices at other counts
  * @csspart delivery - how the order leaves the shop
- * @csspart needed-by - by when
- * @csspart unkept - that the slip could not be kept here
- * @csspart foot - the answer
- * @csspart method - how it is decorated
+ * @csspart needed-by - the day it is needed by
+ * @csspart unkept - the note that the slip could not be saved
+ * @csspart foot - the foot with the answer
+ * @csspart method - the decoration method
  * @csspart unit-price - price of a piece
  * @csspart ready-day - day the order is ready
- * @csspart total - price of it all
- * @csspart why - the reasons, unfolded
- * @csspart refusal - why it cannot be had
+ * @csspart total - total price
+ * @csspart why - the expanded reasons
+ * @csspart refusal - why the slip cannot be made
  * @csspart lack - what is still missing
- * @csspart order-button - the button that leads to ordering
- * @csspart order - who orders, and the proof
- * @csspart place-order - the button that orders
- * @csspart status - the order as it stands
+ * @csspart order-button - the button that goes to the order
+ * @csspart order - the order form: contact and proofs
+ * @csspart place-order - the button that places the order
+ * @csspart status - the status of the order
  * @cssprop --platen-paper - color of the slip
  * @cssprop --platen-sheet - color under the drawing
  * @cssprop --platen-paper-edge - color of its edge
  * @cssprop --platen-ink - color of its text
  * @cssprop --platen-ink-soft - color of quieter text
- * @cssprop --platen-accent - color of what is chosen and done
+ * @cssprop --platen-accent - color of buttons and of what is chosen
  * @cssprop --platen-accent-ink - color of text on it
  * @cssprop --platen-desk - color behind the slip
  * @cssprop --platen-rule - color of its lines
  * @cssprop --platen-field - color of fields
  * @cssprop --platen-field-edge - color of their edges
- * @cssprop --platen-focus - color of the ring around what has the focus
+ * @cssprop --platen-focus - color of the focus ring
  * @cssprop --platen-font - typeface of text
  * @cssprop --platen-font-heading - typeface of headings
  * @cssprop --platen-font-figures - typeface of figures
  * @cssprop --platen-radius - rounding of corners
  * @slot heading - replaces the slip's title
- * @slot after - stands under the slip's last row
+ * @slot after - below the slip's last row
  */
 export class PlatenOrder extends FormAssociatedElement {
   static override shadowRootOptions: ShadowRootInit = {

@@ -2,7 +2,7 @@ import type { OrderPlaced, QuoteResponse } from '../src/contract/index.ts';
 import type { Draft } from './draft/draft.ts';
 import type { ShopProblem } from './shop/shop-api.ts';
 
-/** The customer changed the slip. Never fired for changes the page makes through `value`. */
+/** The customer changed the slip. Not fired for changes the page makes through `value`. */
 export class PlatenChangeEvent extends Event {
   readonly draft: Draft;
   constructor(draft: Draft) {
@@ -11,7 +11,7 @@ export class PlatenChangeEvent extends Event {
   }
 }
 
-/** A fresh answer for the slip as it is: a quote, or a refusal with reasons. */
+/** A fresh answer for the slip: a quote, or a refusal with reasons. */
 export class PlatenQuoteEvent extends Event {
   readonly answer: QuoteResponse;
   constructor(answer: QuoteResponse) {
@@ -20,7 +20,7 @@ export class PlatenQuoteEvent extends Event {
   }
 }
 
-/** The order was taken. */
+/** The shop accepted the order. */
 export class PlatenOrderEvent extends Event {
   readonly order: OrderPlaced;
   constructor(order: OrderPlaced) {
@@ -29,7 +29,7 @@ export class PlatenOrderEvent extends Event {
   }
 }
 
-/** Something could not be done: the shop's problem, or no connection. The slip is untouched. */
+/** A request failed: a problem from the shop, or no connection. The slip is unchanged. */
 export class PlatenProblemEvent extends Event {
   readonly problem: ShopProblem;
   constructor(problem: ShopProblem) {

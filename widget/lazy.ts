@@ -12,7 +12,7 @@ export class Lazy<T> {
   }
 
   /** Whether the value has arrived; does not load it. */
-  get here(): boolean {
+  get isLoaded(): boolean {
     return this.#value !== null;
   }
 

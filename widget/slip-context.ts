@@ -77,5 +77,7 @@ export function slipContext(
     toggle: view.toggle,
     notice: view.notice,
     setNotice: view.setNotice,
+    shownName: view.shownName,
+    showName: view.showName,
   };
 }

@@ -1,8 +1,8 @@
 import { adoptStyles, type CSSResult, type LitElement, type ReactiveController } from 'lit';
-import { ArtworkIntake } from './artwork/artwork-intake.ts';
 import { ArtworkLibrary } from './artwork/artwork-library.ts';
 import { Assets } from './artwork/assets.ts';
-import { DeferredNamePreviews } from './artwork/deferred-name-previews.ts';
+import { DeferredNamePreviews } from './artwork/names/deferred-name-previews.ts';
+import { ArtworkIntake } from './artwork/placing/artwork-intake.ts';
 import { Announcer } from './controllers/announcer.ts';
 import { ExpandedMessages } from './controllers/expanded-messages.ts';
 import { deferredCode } from './deferred.ts';

@@ -1,4 +1,4 @@
-import { type DraftLine, shownNameIndex } from './draft/draft.ts';
+import { type DraftLine, nameAt } from './draft/draft.ts';
 import type { SlipSession } from './slip-session.ts';
 import type { StageActs } from './stage/stage-host.ts';
 
@@ -8,9 +8,7 @@ export function stageActions(
   isDisabled: () => boolean,
   changed: () => void,
 ): StageActs {
-  /** The name of a line that the drawing shows. */
-  const shownName = ({ id, names }: DraftLine): string =>
-    names?.entries[shownNameIndex(view.notice(`shown ${id}`), names)]?.text ?? '';
+  const shownName = ({ id, names }: DraftLine): string => (names ? nameAt(names, view.shownName(id)) : '');
 
   const move: StageActs['input'] = (placement, position) => {
     const line = editor.activeLineId;

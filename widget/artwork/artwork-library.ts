@@ -4,11 +4,11 @@ import type { ArtworkAnswer, ArtworkFacts, Finding, Remedy } from '../../src/con
 import { UNSENT } from '../draft/draft.ts';
 import { asProblem, type ShopApi, ShopProblem } from '../shop/shop-api.ts';
 import { type ArtworkItem, newItem } from './artwork-item.ts';
-import type { StoredFile } from './file-storage.ts';
 import { LocalFindings } from './local-findings.ts';
 import type { LibrarySource, LocalReader } from './local-reader.ts';
 import { RemediedArtworks } from './remedied-artworks.ts';
-import { type UploadCode, uploadWithRetry } from './upload-with-retry.ts';
+import type { StoredFile } from './upload/file-storage.ts';
+import { type UploadCode, uploadWithRetry } from './upload/upload-with-retry.ts';
 
 /** How long after an artwork could not be loaded it is loaded again. */
 const RESTORE_RETRY_MS = 3_000;

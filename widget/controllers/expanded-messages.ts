@@ -11,7 +11,7 @@ const ACTION_EVENTS = ['keydown', 'pointerdown', 'click', 'input', 'change', 'dr
 
 /**
  * Which unsolicited messages (findings, refusals, problems) are expanded. A message that comes promptly after an action
- * is expanded by itself. One that comes later waits for a press, and what it replaces keeps its room.
+ * is expanded by itself. One that comes later waits for a press, and what it replaces keeps its space.
  */
 export class ExpandedMessages implements ReactiveController {
   readonly #host: LitElement;

@@ -69,9 +69,9 @@ export function sizesWithWrongNames(line: DraftLine): { size: string; names: num
   return [...sizes.values()].filter(({ names, pieces }) => names !== pieces);
 }
 
-/** Index of the name the drawing shows. @param requested the index asked for, which may be past the end; default 0 */
-export function shownNameIndex(requested: string | undefined, names: NamesPlacement): number {
-  return Number(requested || 0) % names.entries.length;
+/** The name at an index that may be past the end, where the list begins again. */
+export function nameAt(names: NamesPlacement, index: number): string {
+  return names.entries[index % names.entries.length]?.text ?? '';
 }
 
 /** The first thing the line still needs, or null when it can be quoted. */

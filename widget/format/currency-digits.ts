@@ -1,6 +1,6 @@
 /**
- * Minor digits of currencies that do not have two (ISO 4217 list one). Not taken from the runtime: its figures are a
- * display convention and say 0 for HUF, where the standard says 2.
+ * Decimals of the currencies that do not have two (ISO 4217, list one). `Intl` has display conventions instead: 0 for
+ * HUF, for example, where the standard has 2.
  */
 const OTHER_THAN_TWO: Readonly<Record<string, number>> = {
   BIF: 0,
@@ -31,7 +31,7 @@ const OTHER_THAN_TWO: Readonly<Record<string, number>> = {
   UYW: 4,
 };
 
-/** Digits after the point that an amount of this currency is shown with. */
+/** Decimals an amount of this currency is shown with. */
 export function currencyDigits(currency: string): number {
   return Object.hasOwn(OTHER_THAN_TWO, currency) ? (OTHER_THAN_TWO[currency] ?? 2) : 2;
 }

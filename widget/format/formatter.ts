@@ -1,17 +1,17 @@
 import { currencyDigits } from './currency-digits.ts';
 import { MM_PER_INCH, type Units } from './length.ts';
 
-/** Shown where a figure is missing or is not a number: never the word "undefined" or "NaN". */
+/** Shown in place of a figure that is missing or not a number. */
 export const MISSING = '–';
 
-/** The forms of a counted phrase, by `Intl.PluralRules` category; `#` stands for the number. */
+/** The forms of a plural phrase, by `Intl.PluralRules` category; `#` stands for the number. */
 export type PluralForms = Partial<Record<Intl.LDMLPluralRule, string>> & { readonly other: string };
 
 const RTL_MARK = '\u200f';
 
 /**
- * Numbers, lengths, money and days as one language writes them. Every figure a customer sees goes through here.
- * Amounts are decimal strings from first to last; no float is made of them.
+ * Formats numbers, lengths, money and days in one language. Every figure a customer sees is formatted here. Amounts are
+ * decimal strings and never become floats.
  */
 export class Formatter {
   readonly lang: string;
@@ -19,12 +19,12 @@ export class Formatter {
   readonly #dates = new Map<string, Intl.DateTimeFormat>();
   #plural: Intl.PluralRules | null = null;
 
-  /** @param lang a BCP 47 tag; one the runtime cannot read falls back to `en`. */
+  /** @param lang a BCP 47 tag; `en` is used instead of an invalid one */
   constructor(lang: string) {
     this.lang = readableTag(lang);
   }
 
-  /** A plain number, at most `digits` after the point. */
+  /** A number with at most `digits` decimals. */
   number(value: unknown, digits = 2): string {
     if (typeof value !== 'number' || !Number.isFinite(value)) return MISSING;
     return this.#number(`n${digits}`, { maximumFractionDigits: digits }).format(value);
@@ -36,8 +36,9 @@ export class Formatter {
   }
 
   /**
-   * An amount such as "12.5" in a currency, with the digits of ISO 4217, or more when the amount has more.
-   * `sign` "always" shows a plus, for differences.
+   * An amount such as "12.5" in a currency, with the decimals of ISO 4217, or more if the amount has more.
+   *
+   * @param sign "always" also shows a plus, for differences
    */
   money(amount: unknown, currency: string, sign: 'auto' | 'always' = 'auto'): string {
     if (typeof amount !== 'string' || !/^-?\d+(\.\d+)?$/.test(amount)) return MISSING;
@@ -48,47 +49,47 @@ export class Formatter {
       currency,
       minimumFractionDigits: digits,
       maximumFractionDigits: digits,
-      // a difference stands beside amounts that say whose dollars they are
+      // a difference is shown beside amounts with the full symbol
       currencyDisplay: sign === 'always' ? 'narrowSymbol' : 'symbol',
       signDisplay: sign === 'always' ? 'exceptZero' : 'negative',
     });
     const value = amount as Intl.StringNumericLiteral;
     const text = format.format(value);
     if (!text.includes(RTL_MARK)) return text;
-    // written from right to left, a symbol such as US$ would come apart
+    // isolates a symbol such as US$, which right-to-left text would split
     const parts = format.formatToParts(value);
     return parts
       .map((part) => (part.type === 'currency' ? `\u2068${part.value}\u2069` : part.value))
       .join('');
   }
 
-  /** A share 0..1 as a percentage; shares under one in a hundred keep a digit. */
+  /** A share of 0 to 1 as a percentage; one below 1 % keeps a decimal. */
   percent(share: unknown): string {
     const value = typeof share === 'string' ? Number(share) : share;
     if (typeof value !== 'number' || !Number.isFinite(value)) return MISSING;
     const small = value !== 0 && Math.abs(value) < 0.01;
-    // a rate comes as a decimal string and is shown whole (7.25 %); a measured share is a number and is rounded
+    // a rate is a decimal string, shown exactly (7.25 %); a measured share is a number, rounded
     const digits = typeof share === 'string' ? 3 : small || !Number.isInteger(value * 100) ? 1 : 0;
     return this.#number(`p${digits}`, { style: 'percent', maximumFractionDigits: digits }).format(value);
   }
 
-  /** A length given in mm, in the customer's units: tenths of a millimeter, hundredths of an inch. */
+  /** A length, given in mm, in the customer's units: to 0.1 mm or 0.01 in. */
   length(mm: unknown, units: Units): string {
     return this.#length(mm, units, units === 'mm' ? 1 : 2);
   }
 
-  /** A short length such as a line's width: hundredths of a millimeter, thousandths of an inch. */
+  /** A short length such as a line's width, given in mm: to 0.01 mm or 0.001 in. */
   fineLength(mm: unknown, units: Units): string {
     return this.#length(mm, units, units === 'mm' ? 2 : 3);
   }
 
-  /** Width and height with one unit: "280 × 350 mm". */
+  /** Width and height, given in mm, such as "280 × 350 mm". */
   size(widthMm: unknown, heightMm: unknown, units: Units): string {
     const digits = units === 'mm' ? 1 : 2;
     return `${this.number(inUnits(widthMm, units), digits)} × ${this.#length(heightMm, units, digits)}`;
   }
 
-  /** A length for an input field: the bare number, without grouping, in this language's digits and marks. */
+  /** A length, given in mm, for an input field: a number without unit or grouping, in the language's digits. */
   lengthField(mm: number, units: Units): string {
     const digits = units === 'mm' ? 2 : 3;
     const value = inUnits(mm, units);
@@ -96,24 +97,24 @@ export class Formatter {
     return this.#number(`f${digits}`, { maximumFractionDigits: digits, useGrouping: false }).format(value);
   }
 
-  /** An angle in degrees, at most one digit after the point. */
+  /** An angle in degrees, with at most one decimal. */
   angle(deg: unknown): string {
     if (typeof deg !== 'number' || !Number.isFinite(deg)) return MISSING;
     return `${this.#number('a', { maximumFractionDigits: 1 }).format(deg)}°`;
   }
 
-  /** The name of the units, short: "mm", "in". */
+  /** The short name of the units, such as "mm". */
   unitName(units: Units): string {
     const parts = this.#unit(units, 0).formatToParts(1);
     return parts.find((part) => part.type === 'unit')?.value ?? units;
   }
 
-  /** An ISO day ("2026-03-29") in words, with the weekday. The same day everywhere: no time zone touches it. */
+  /** An ISO day ("2026-03-29") with the weekday. It has no time zone, and is the same day everywhere. */
   day(iso: unknown): string {
     return this.#day(iso, 'day', { weekday: 'short', day: 'numeric', month: 'short' });
   }
 
-  /** An ISO day in full: weekday, day, month and year. */
+  /** An ISO day with weekday, day, month and year. */
   fullDay(iso: unknown): string {
     return this.#day(iso, 'full', { weekday: 'long', day: 'numeric', month: 'long', year: 'numeric' });
   }
@@ -123,7 +124,7 @@ export class Formatter {
     return this.#day(iso, 'month', { month: 'long', year: 'numeric' });
   }
 
-  /** A UTC instant in the shop's zone, to the minute. */
+  /** An ISO instant in a time zone, to the minute. */
   instant(iso: unknown, timeZone: string): string {
     const time = typeof iso === 'string' ? Date.parse(iso) : Number.NaN;
     if (!Number.isFinite(time)) return MISSING;
@@ -137,7 +138,7 @@ export class Formatter {
     }).format(time);
   }
 
-  /** A clock time ("14:00") as this language writes it. */
+  /** A clock time such as "14:00". */
   time(clock: unknown): string {
     const match = typeof clock === 'string' ? /^(\d\d):(\d\d)$/.exec(clock) : null;
     if (!match) return MISSING;
@@ -145,7 +146,7 @@ export class Formatter {
     return this.#date('t', { timeZone: 'UTC', hour: 'numeric', minute: '2-digit' }).format(time);
   }
 
-  /** The seven weekdays, short, from the language's first day of the week on, with that day (1 Monday .. 7 Sunday). */
+  /** The short names of the weekdays, from the language's first day of the week, which is `first` (1 Monday .. 7 Sunday). */
   weekdays(): { readonly first: number; readonly names: readonly string[] } {
     const first = firstWeekday(this.lang);
     const format = this.#date('w', { timeZone: 'UTC', weekday: 'short' });
@@ -154,7 +155,7 @@ export class Formatter {
     return { first, names };
   }
 
-  /** The form for a count, with `#` replaced by the count as this language writes it. */
+  /** The form for a count, with `#` replaced by the count. */
   plural(count: unknown, forms: PluralForms): string {
     const value = typeof count === 'number' && Number.isFinite(count) ? count : 0;
     this.#plural ??= new Intl.PluralRules(this.lang);
@@ -162,7 +163,7 @@ export class Formatter {
     return form.replaceAll('#', typeof count === 'number' ? this.number(count, 2) : MISSING);
   }
 
-  /** Words joined as a list: "cotton, linen and hemp" or, with "or", "or". */
+  /** Words as a list, such as "cotton, linen and hemp". */
   list(words: unknown, kind: 'and' | 'or' = 'and'): string {
     const strings = Array.isArray(words) ? words.filter((word) => typeof word === 'string') : [];
     if (strings.length === 0) return MISSING;
@@ -172,7 +173,7 @@ export class Formatter {
     }).format(strings);
   }
 
-  /** Bytes as KB or MB. */
+  /** A number of bytes in kB or MB. */
   bytes(value: unknown): string {
     if (typeof value !== 'number' || !Number.isFinite(value)) return MISSING;
     const [unit, size] =
@@ -209,7 +210,7 @@ export class Formatter {
   #number(key: string, options: Intl.NumberFormatOptions): Intl.NumberFormat {
     let format = this.#intl.get(key);
     if (!format) {
-      // no minus before a zero
+      // no minus sign before zero
       format = new Intl.NumberFormat(this.lang, { signDisplay: 'negative', ...options });
       this.#intl.set(key, format);
     }
@@ -239,7 +240,7 @@ function readableTag(lang: string): string {
   }
 }
 
-/** 1 Monday .. 7 Sunday; Monday where the runtime does not know. */
+/** 1 Monday .. 7 Sunday; Monday if the runtime does not know. */
 function firstWeekday(lang: string): number {
   const locale = new Intl.Locale(lang) as Intl.Locale & {
     getWeekInfo?: () => { firstDay: number };

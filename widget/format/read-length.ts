@@ -1,4 +1,5 @@
-/** Lengths as people type them, in their own digits and separators. */
+/** Reads lengths as people type them, in the digits and separators of their language. */
+
 import { toAsciiDigits } from '../draft/whole-number.ts';
 import { MM_PER_INCH, type Units } from './length.ts';
 
@@ -39,20 +40,20 @@ const UNIT_MM: Readonly<Record<string, number>> = {
   بوصات: MM_PER_INCH,
 };
 
-/** What a language writes of its own in lengths. */
+/** How a language writes lengths. */
 export type LengthMarks = {
-  /** its grouping mark; only one that groups three digits is taken for one. */
+  /** its grouping separator; read as one only before groups of three digits. */
   readonly group: string;
-  /** its names of units, lower case, with their mm. */
+  /** mm of each of its names of units, which are in lower case. */
   readonly units: Readonly<Record<string, number>>;
 };
 
-/** Marks by language: to gather them asks the runtime for a few dozen names. */
-const known = new Map<string, LengthMarks>();
+/** Marks by language, as collecting them takes dozens of calls to `Intl`. */
+const cache = new Map<string, LengthMarks>();
 
 function marksOf(language: string): LengthMarks {
-  const marks = known.get(language) ?? { group: groupMark(language), units: unitNames(language) };
-  known.set(language, marks);
+  const marks = cache.get(language) ?? { group: groupMark(language), units: unitNames(language) };
+  cache.set(language, marks);
   return marks;
 }
 
@@ -61,7 +62,7 @@ function groupMark(language: string): string {
   return parts.find((part) => part.type === 'group')?.value ?? '';
 }
 
-/** What this language calls millimeters, centimeters and inches, long and short, of one and of several. */
+/** The language's names of millimeters, centimeters and inches, long and short, singular and plural. */
 function unitNames(language: string): Readonly<Record<string, number>> {
   const names: Record<string, number> = {};
   for (const [unit, mm] of [
@@ -79,13 +80,12 @@ function unitNames(language: string): Readonly<Record<string, number>> {
   return names;
 }
 
-/** What a customer typed into a length field. @param language a tag the runtime can read, as a formatter has it. */
+/** Reads the text of a length field. @param language a valid tag, as a formatter has it */
 export const parseLengthIn = (text: string, units: Units, language: string): ParsedLength =>
   parseLength(text, units, marksOf(language));
 
 /**
- * Reads a length such as `90`, `12,5`, `3.5 in`, `5 1/2"`, `9 cm`, `١٢٫٥ مم` or `１２．５`. Without a unit it is in
- * `units`.
+ * Reads a length such as `90`, `12,5`, `3.5 in`, `5 1/2"`, `9 cm`, `١٢٫٥ مم` or `１２．５`; without a unit, it is in `units`.
  */
 export function parseLength(text: string, units: Units, marks: LengthMarks): ParsedLength {
   const plain = plainMarks(text).trim();
@@ -107,7 +107,7 @@ function unitFactor(unit: string, units: Units, marks: LengthMarks): number | nu
   return null;
 }
 
-/** The number in a figure such as `-12.5`, `1 1/2`, `1/4`, or null. */
+/** The number written as `-12.5`, `1 1/2` or `1/4`, for example; null for anything else. */
 function readFigure(figure: string, group: string): number | null {
   const sign = figure.startsWith('-') ? -1 : 1;
   const unsigned = figure.replace(/^[+-]\s*/, '');
@@ -121,7 +121,7 @@ function readFigure(figure: string, group: string): number | null {
   return decimal === null ? null : sign * Number(decimal);
 }
 
-/** Grouping taken out and the decimal mark made a point; null when it is no number. */
+/** Removes grouping and makes the decimal separator a point; null if the result is no number. */
 function unifyMarks(figure: string, group: string): string | null {
   let text = figure.replace(/(?<=\d)[\s'](?=\d{3}(\D|$))/gu, '');
   const lastComma = text.lastIndexOf(',');
@@ -140,7 +140,7 @@ function unifyMarks(figure: string, group: string): string | null {
   return /^(\d+\.?\d*|\.\d+)$/.test(text) ? text : null;
 }
 
-/** ASCII digits and marks for those of other scripts and widths; `5½` becomes `5 1/2`. */
+/** Replaces digits and marks of other scripts and widths by ASCII ones; `5½` becomes `5 1/2`. */
 function plainMarks(text: string): string {
   return toAsciiDigits(text.replace(/[¼-¾⅐-⅞]/g, ' $&').replace(/[″“”]/g, '"'))
     .replace(/[٬\u200e\u200f\u061c]/g, '')

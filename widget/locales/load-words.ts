@@ -74,7 +74,7 @@ export async function loadWords(
   requested.money('0', ownCurrency, 'always');
   const { messages, language: loaded } = await loading;
   const later = new Lazy<LaterMessages>(() => loadLaterMessages(loaded), changed);
-  if (previous?.later.here) await later.fetch().catch(() => {});
+  if (previous?.later.isLoaded) await later.fetch().catch(() => {});
   const formatter = language.startsWith(loaded) ? requested : new Formatter(loaded);
   const lookUp = namesIn(catalog, loaded);
   const forCurrency = (currency: string): MessageFormat =>

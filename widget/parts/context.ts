@@ -1,7 +1,7 @@
 import type { PublicCatalog } from '../../src/catalog/index.ts';
 import type { Alternative, QuotedLine } from '../../src/contract/index.ts';
 import type { ArtworkLibrary } from '../artwork/artwork-library.ts';
-import type { NamePreviews } from '../artwork/name-preview.ts';
+import type { NamePreviews } from '../artwork/names/name-preview.ts';
 import type { ExpandedMessages } from '../controllers/expanded-messages.ts';
 import type { Draft, DraftLine } from '../draft/draft.ts';
 import type { DraftEditor } from '../draft/draft-editor.ts';
@@ -61,4 +61,7 @@ export type SlipContext = {
   /** the last message shown in one place of the slip, such as the rows of a pasted list that were not read. */
   notice(key: string): string;
   setNotice(key: string, text: string): void;
+  /** index of the name of a line that the drawing shows; counts on past the last name. */
+  shownName(line: string): number;
+  showName(line: string, index: number): void;
 };

@@ -1,7 +1,7 @@
 import type { TemplateResult } from 'lit';
 import type { OrderStatus, QuoteAnswer } from '../../src/contract/index.ts';
 import type { DraftLine, DraftPlacement } from '../draft/draft.ts';
-import type { parseCounts } from '../draft/read-counts.ts';
+import type { parseCounts } from '../draft/tables/read-counts.ts';
 import type { Lazy } from '../lazy.ts';
 import type { OrderController, OrderProgress } from '../shop/order-controller.ts';
 import type { ShopProblem } from '../shop/shop-api.ts';

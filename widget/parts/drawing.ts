@@ -1,10 +1,10 @@
 import { html, nothing, svg, type TemplateResult } from 'lit';
-import { type DraftLine, shownNameIndex } from '../draft/draft.ts';
+import { type DraftLine, nameAt } from '../draft/draft.ts';
 import type { Lazy } from '../lazy.ts';
 import type { LaterMessages } from '../locales/index.ts';
-import { blankSvg } from '../stage/blank-svg.ts';
+import type { StagePlacement } from '../stage/geometry/stage-types.ts';
 import type { StageHost } from '../stage/stage-host.ts';
-import type { StagePlacement } from '../stage/stage-types.ts';
+import { blankSvg } from '../stage/view/blank-svg.ts';
 import type { PublicBlank, SlipContext } from './context.ts';
 
 const NO_RASTER = { widthPx: 1, heightPx: 1 } as const;
@@ -103,7 +103,7 @@ function placementsOf(ctx: SlipContext, line: DraftLine, blank: PublicBlank): re
       };
     });
   const { names } = line;
-  const name = names?.entries[shownNameIndex(ctx.notice(`shown ${line.id}`), names)]?.text ?? '';
+  const name = names ? nameAt(names, ctx.shownName(line.id)) : '';
   const preview = names && ctx.previewName(names, name);
   if (names && preview && blank.faces.some((face) => face.id === names.face)) {
     const { picture, ...position } = preview;

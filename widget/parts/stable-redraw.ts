@@ -4,16 +4,16 @@ import { clearStaleErrors } from './fields/field-error.ts';
 const FOCUSABLE = 'a, button, input:not([tabindex="-1"]), select, textarea, [tabindex="0"]';
 
 /**
- * Redraws without making the customer lose their place. After a late redraw, rooms that got smaller keep their height
+ * Redraws without making the customer lose their place. After a late redraw, areas that got smaller keep their height
  * until the customer's next action. If the focused element is gone or disabled, the focus goes to the next focusable one
  * in its group, or else nearby.
  *
  * @param late not caused by what the customer just did
  */
 export function redraw(root: ShadowRoot, late: boolean, draw: () => void): void {
-  const rooms = [...root.querySelectorAll<HTMLElement>('.room')];
-  if (!late) for (const { style } of rooms) style.minHeight = '';
-  const heights = late ? rooms.map((room) => room.offsetHeight) : [];
+  const areas = [...root.querySelectorAll<HTMLElement>('.room')];
+  if (!late) for (const { style } of areas) style.minHeight = '';
+  const heights = late ? areas.map((area) => area.offsetHeight) : [];
   const focused = root.activeElement;
   const focusable = (): HTMLElement[] => [...root.querySelectorAll<HTMLElement>(FOCUSABLE)];
   const before = focused ? focusable() : [];
@@ -31,5 +31,5 @@ export function redraw(root: ShadowRoot, late: boolean, draw: () => void): void 
   }
   clearStaleErrors(root);
   for (const [at, height] of heights.entries())
-    if (rooms[at]!.offsetHeight < height) rooms[at]!.style.minHeight = `${height}px`;
+    if (areas[at]!.offsetHeight < height) areas[at]!.style.minHeight = `${height}px`;
 }

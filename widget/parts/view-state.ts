@@ -8,6 +8,7 @@ export class ViewState {
   readonly #host: ReactiveControllerHost;
   readonly #open = new Set<string>();
   readonly #notices = new Map<string, string>();
+  readonly #shownNames = new Map<string, number>();
 
   constructor(host: ReactiveControllerHost) {
     this.#host = host;
@@ -25,6 +26,14 @@ export class ViewState {
 
   setNotice = (key: string, text: string): void => {
     this.#notices.set(key, text);
+    this.#host.requestUpdate();
+  };
+
+  /** Index of the name of a line that the drawing shows; counts on past the last name, default 0. */
+  shownName = (line: string): number => this.#shownNames.get(line) ?? 0;
+
+  showName = (line: string, index: number): void => {
+    this.#shownNames.set(line, index);
     this.#host.requestUpdate();
   };
 

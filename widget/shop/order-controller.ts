@@ -52,7 +52,7 @@ export type OrderHost = {
 
 const newKey = (): string => crypto.randomUUID?.() ?? `${Date.now()}-${Math.random()}`;
 
-/** An order sent but not answered yet. PendingOrder again with the same key, it is still the same order. */
+/** An order sent but not answered yet. Sent again with the same key, it is still the same order. */
 type PendingOrder = { readonly request: OrderRequest; readonly key: string };
 
 /** Whether two requests are for the same slip and contact, whatever their quotes. */
@@ -130,7 +130,7 @@ export class OrderController {
     const api = this.#host.api();
     if (!slip || !api || !catalog) return;
     const views = proofViews(slip, catalog, this.#host.language());
-    // shows their empty room at once
+    // reserves their space at once
     this.update({ proofs: views.map(({ proof }) => proof) });
     try {
       const proofs = await Promise.all(

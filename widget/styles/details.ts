@@ -1,6 +1,6 @@
 import { css } from 'lit';
 
-/** What a row opens into: a placement's numbers, findings, the price ladder, the calendar, the order and its status. */
+/** The deferred parts: placements, findings, the price ladder, the calendar, the order and its status. */
 export const detailStyles = css`
   .placement {
     display: grid;
@@ -46,7 +46,7 @@ export const detailStyles = css`
   .found {
     grid-column: 1 / -1;
   }
-  /* one line, whatever it has to tell */
+  /* always one line high */
   .told {
     display: flex;
     align-items: center;
@@ -148,7 +148,7 @@ export const detailStyles = css`
     display: grid;
     gap: 10px;
   }
-  /* nothing is said there yet */
+  /* no message yet */
   .stack > [role='status']:empty {
     margin-top: -10px;
   }
@@ -307,7 +307,7 @@ export const detailStyles = css`
     padding-top: 5px;
   }
 
-  /* as large as the larger of what it says now and next */
+  /* as large as the longer of its two labels */
   .stacked {
     display: grid;
     place-items: center;

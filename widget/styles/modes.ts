@@ -1,8 +1,8 @@
 import { css } from 'lit';
 
 /**
- * Where colors are forced, and on paper. Last, so that it goes before the rest; and later than the rest, since there is
- * nothing to print, or to tell from the others, before something was chosen.
+ * Forced colors and print. The last style sheet, so that it overrides the others; deferred, as there is nothing to print
+ * or to mark as chosen before the customer has begun.
  */
 export const modeStyles = css`
   @media (forced-colors: active) {
@@ -47,7 +47,7 @@ export const modeStyles = css`
       background: none;
       padding: 0;
     }
-    /* only what was decided: no pickers, no fields for what is not there */
+    /* prints only what was chosen: no controls, no empty fields */
     .slip::before,
     .foot::after,
     .items,

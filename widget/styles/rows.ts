@@ -278,7 +278,7 @@ export const rowStyles = css`
     font-size: 14.5px;
     overflow-wrap: anywhere;
   }
-  /* it comes with its figures open */
+  /* as high as a new placement with its fields open */
   .arriving {
     min-height: 334px;
     padding-inline-start: 68px;
@@ -296,7 +296,7 @@ export const rowStyles = css`
     border-style: solid;
     border-color: var(--p-accent);
   }
-  /* a row each, so that their room is known before their names are */
+  /* one row each, so that the room is known before the names are */
   .drop .acts {
     display: grid;
     grid-auto-rows: minmax(28px, auto);
@@ -326,7 +326,7 @@ export const rowStyles = css`
     font-size: 13px;
     color: var(--p-ink-soft);
   }
-  /* room for what the answer will say of it */
+  /* room for what the answer will add */
   .option .then {
     display: block;
     min-height: 2lh;
@@ -351,7 +351,7 @@ export const rowStyles = css`
   .rungs {
     min-height: 120px;
   }
-  /* with what the next two steps change */
+  /* room for the changes of the next two counts */
   .rungs[aria-busy] {
     min-height: 290px;
   }

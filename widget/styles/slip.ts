@@ -1,6 +1,6 @@
 import { css } from 'lit';
 
-/** The desk, the paper on it, and the answer at its foot. */
+/** The desk, the sheet on it and the foot. */
 export const slipStyles = css`
   .root {
     display: grid;
@@ -17,7 +17,7 @@ export const slipStyles = css`
       gap: 20px;
       padding: 20px 20px 28px;
     }
-    /* with what stands under it no taller than the window, where it would stick with its end out of sight */
+    /* with the choice of faces below it, no taller than the window, or its end would be out of view while it sticks */
     .drawing {
       position: sticky;
       inset-block-start: 12px;
@@ -94,7 +94,7 @@ export const slipStyles = css`
     accent-color: var(--p-accent);
   }
 
-  /* the top sheet of a pad, torn off along its perforation */
+  /* looks like a sheet torn off a pad */
   .slip {
     position: relative;
     min-width: 0;
@@ -178,7 +178,7 @@ export const slipStyles = css`
   .skeleton {
     min-height: 640px;
   }
-  /* with nothing to draw, what is to be said comes first */
+  /* without a drawing, the message comes first */
   @container platen (max-width: 699px) {
     .root:has(> .skeleton[aria-busy='false'], > .slip > .nothing) > .drawing {
       display: none;
@@ -199,7 +199,7 @@ export const slipStyles = css`
     margin-top: 5px;
     transform: scaleY(-1);
   }
-  /* on a low screen, or one zoomed far in, it would leave no room for the rest */
+  /* on a low or far zoomed-in screen a sticky foot would leave no room for the rest */
   @media (max-height: 460px) {
     .foot {
       position: static;
@@ -207,12 +207,12 @@ export const slipStyles = css`
   }
   .answer {
     display: grid;
-    /* fixed, so that figures of other lengths push nothing aside */
+    /* fixed shares, so that longer figures do not move the others */
     grid-template-columns: minmax(0, 10fr) minmax(0, 13fr) minmax(0, 12fr);
     gap: 2px 14px;
     min-height: 46px;
   }
-  /* its days are long */
+  /* Arabic days are long */
   [dir='rtl'] .answer {
     min-height: 59px;
   }
@@ -260,7 +260,7 @@ export const slipStyles = css`
       font-size: 18.5px;
     }
   }
-  /* Of the slip as it was: quieter at once, struck through if that lasts. */
+  /* the answer for an earlier slip: grayed at once, struck through if it stays */
   [data-stale] .value {
     color: var(--p-ink-soft);
     text-decoration: line-through transparent;
@@ -292,7 +292,7 @@ export const slipStyles = css`
   .how {
     flex: 1 1 0;
   }
-  /* two lines, whatever comes */
+  /* always two lines high */
   .how .label {
     white-space: nowrap;
   }

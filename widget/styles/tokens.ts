@@ -1,14 +1,14 @@
 import { css } from 'lit';
 
 /**
- * Colors, type and measures. Every public custom property has a `--platen-` name and a default here. Lengths are px,
- * never rem: the host page's root font size must not reach in.
+ * Colors and fonts. Every public custom property has a `--platen-` name and its default here. Lengths are px, not rem, so
+ * that the page's root font size has no effect.
  */
 export const tokens = css`
   :host {
     display: block;
-    /* its own width knows nothing of what is in it: where a page asks for it (a flex row, a dialog, a table) it is as
-       wide as there is room, and never nothing */
+    /* A size container has no width from its content. Where a page sizes it by content (a flex row, a dialog, a table)
+       it is as wide as there is room, and never zero. */
     inline-size: -webkit-fill-available;
     inline-size: stretch;
     contain-intrinsic-inline-size: min(720px, 90vw);
@@ -50,7 +50,7 @@ export const tokens = css`
     box-sizing: border-box;
   }
   .root {
-    /* nothing the page says of its text comes in, whatever it says it of; only whether it is there to be used */
+    /* shuts out the page's text styles; only visibility, pointer events and color scheme are inherited */
     all: initial;
     visibility: inherit;
     pointer-events: inherit;

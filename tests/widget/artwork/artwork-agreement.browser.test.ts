@@ -1,4 +1,4 @@
-/** What the page shows of a file before it is sent, beside what the shop will print of it. */
+/** The page's picture of a file, compared with the raster the shop prints. */
 import { resolve } from 'node:path';
 import type { Browser, Page } from 'playwright';
 import { afterAll, beforeAll, expect, it } from 'vitest';
@@ -13,9 +13,9 @@ import { type ServedPage, servePage } from '../pages/serve-page.ts';
 
 const HTML = `<!doctype html><html lang="en"><meta charset="utf-8"><title>Reader</title><script type="module" src="/page.js"></script></html>`;
 const [WIDTH, HEIGHT] = [72, 54];
-/** Levels of 255 by which preview and print raster may differ. */
-const WITHIN = 4;
-/** Kinds of which browsers show other colors or other alpha than the print has: the page leaves them to the shop. */
+/** Most the picture may differ from the print raster, in levels of 255. */
+const TOLERANCE = 4;
+/** Kinds that browsers decode to other colors or alpha than the print has: only the shop reads them. */
 const LEFT_TO_THE_SHOP = /four inks|AVIF with alpha|TIFF/;
 
 let browser: Browser;
@@ -25,7 +25,7 @@ let kinds: KindOfPicture[];
 
 beforeAll(async () => {
   browser = await launchChromium();
-  site = await servePage(resolve(import.meta.dirname, 'pages/reader-page.ts'), HTML);
+  site = await servePage(resolve(import.meta.dirname, '../pages/reader-page.ts'), HTML);
   page = await browser.newPage();
   await page.goto(site.url);
   await page.waitForFunction(() => 'reading' in window);
@@ -36,13 +36,13 @@ afterAll(async () => {
   await site?.close();
 });
 
-/** Straight-alpha pixels of the picture the page makes of a file, or null where it leaves that to the shop. */
-const shown = (bytes: Buffer, remedies: readonly Remedy[] = []) =>
+/** Straight-alpha pixels of the page's picture of a file; null where only the shop reads it. */
+const pagePicture = (bytes: Buffer, remedies: readonly Remedy[] = []) =>
   page.evaluate(
-    async ([base64, mends]) => {
+    async ([base64, applied]) => {
       const file = await (await fetch(`data:application/octet-stream;base64,${base64}`)).blob();
       const reader = new window.reading.ArtworkReader();
-      const found = await reader.read(file, mends, { pictureSidePx: 512 });
+      const found = await reader.read(file, applied, { pictureSidePx: 512 });
       reader.close();
       if (!found) return null;
       const bitmap = await createImageBitmap(found.picture, { premultiplyAlpha: 'none' });
@@ -57,13 +57,13 @@ const shown = (bytes: Buffer, remedies: readonly Remedy[] = []) =>
     [bytes.toString('base64'), remedies] as const,
   );
 
-/** The largest difference in any channel, levels; sizes must be equal. */
-function worstOf({ width, height, data }: Raster, seen: Raster, name: string): number {
+/** The largest difference in any channel, in levels; the sizes must be equal. */
+function maxDifference({ width, height, data }: Raster, seen: Raster, name: string): number {
   expect([seen.width, seen.height], name).toEqual([width, height]);
   let worst = 0;
   for (let at = 0; at < data.length; at += 4) {
     worst = Math.max(worst, Math.abs(data[at + 3]! - seen.data[at + 3]!));
-    // Colors as they are seen, over black: of a nearly clear pixel hardly anything is.
+    // compares colors over black, as the color of a nearly clear pixel is hardly visible
     for (let channel = 0; channel < 3; channel++)
       worst = Math.max(
         worst,
@@ -73,26 +73,26 @@ function worstOf({ width, height, data }: Raster, seen: Raster, name: string): n
   return worst;
 }
 
-it('the two agree within 4 levels for every kind of picture, or the page leaves it to the shop', async () => {
+it('the page’s picture and the print raster agree within 4 levels for every kind the page reads', async () => {
   const left: string[] = [];
   for (const { name, bytes } of kinds) {
     const printed = await readArtwork(bytes);
     if (isRefusal(printed)) throw new Error(`${name}: ${JSON.stringify(printed)}`);
-    const seen = await shown(bytes);
+    const seen = await pagePicture(bytes);
     if (seen === null) {
       left.push(name);
       continue;
     }
     expect(
-      worstOf(printed.raster, { ...seen, data: Uint8Array.from(seen.data) }, name),
+      maxDifference(printed.raster, { ...seen, data: Uint8Array.from(seen.data) }, name),
       name,
-    ).toBeLessThanOrEqual(WITHIN);
+    ).toBeLessThanOrEqual(TOLERANCE);
   }
   expect(left).toEqual(kinds.map(({ name }) => name).filter((name) => LEFT_TO_THE_SHOP.test(name)));
   expect(left.length).toBeLessThan(kinds.length / 2);
 });
 
-/** A ring with a hole and a thin bar, navy and red on white, edges smooth. */
+/** A ring and a thin bar, navy and red on white, with smooth edges. */
 function drawing(): Buffer {
   return writeRgba(
     120,
@@ -107,12 +107,12 @@ function drawing(): Buffer {
   );
 }
 
-it('and so they do once mended, by every mend: what was tried in the page is what the shop makes of the original', async () => {
+it('they agree with every remedy applied', async () => {
   const bytes = drawing();
   const printed = await readArtwork(bytes);
   if (isRefusal(printed)) throw new Error(JSON.stringify(printed));
   const cleared = { kind: 'remove-background', hex: '#FFFFFF' };
-  const mends: readonly unknown[][] = [
+  const choices: readonly unknown[][] = [
     [cleared],
     [{ ...cleared, enclosed: true }, { kind: 'trim' }],
     [cleared, { kind: 'firm-up' }, { kind: 'thicken', toPx: 5 }],
@@ -121,14 +121,15 @@ it('and so they do once mended, by every mend: what was tried in the page is wha
     [cleared, { kind: 'screen-soft', cellPx: 6 }],
     [cleared, { kind: 'firm-up' }, { kind: 'recolor', hex: '#00FF00' }],
   ];
-  for (const asked of mends) {
-    const remedies = asked.map((mend) => Remedy.parse(mend));
+  for (const choice of choices) {
+    const remedies = choice.map((remedy) => Remedy.parse(remedy));
     const name = remedies.map(({ kind }) => kind).join();
-    const seen = await shown(bytes, remedies);
-    if (seen === null) throw new Error(`${name} was not done in the page`);
+    const seen = await pagePicture(bytes, remedies);
+    if (seen === null) throw new Error(`the page did not apply ${name}`);
     const made = applyRemedies(printed.raster, remedies);
-    expect(worstOf(made, { ...seen, data: Uint8Array.from(seen.data) }, name), name).toBeLessThanOrEqual(
-      WITHIN,
-    );
+    expect(
+      maxDifference(made, { ...seen, data: Uint8Array.from(seen.data) }, name),
+      name,
+    ).toBeLessThanOrEqual(TOLERANCE);
   }
 });

@@ -1,4 +1,4 @@
-/** Reading artwork in the page, beside its main thread. */
+/** Reading artwork in the page's worker. */
 import { resolve } from 'node:path';
 import type { Browser, Page } from 'playwright';
 import sharp from 'sharp';
@@ -8,7 +8,7 @@ import { launchChromium } from '../../tools/browser/launch-chromium.ts';
 import { type ServedPage, servePage } from '../pages/serve-page.ts';
 
 const HTML = `<!doctype html><html lang="en"><meta charset="utf-8"><title>Reader</title><script type="module" src="/page.js"></script></html>`;
-/** Without Trusted Types, as most pages are. */
+/** A strict policy without Trusted Types. */
 const POLICY =
   "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; connect-src 'self'; worker-src 'self'";
 
@@ -18,7 +18,7 @@ const files = new Map<string, Buffer>();
 let page: Page;
 
 async function pageWith(headers: Record<string, string>): Promise<Page> {
-  const site = await servePage(resolve(import.meta.dirname, 'pages/reader-page.ts'), HTML, headers);
+  const site = await servePage(resolve(import.meta.dirname, '../pages/reader-page.ts'), HTML, headers);
   served.push(site);
   const opened = await browser.newPage();
   await opened.route('**/file/*', (route) => {
@@ -41,7 +41,7 @@ afterAll(async () => {
   for (const site of served) await site.close();
 });
 
-/** A red disc of radius 90 on clear pixels that hide green. */
+/** A red disc of radius 90 px on transparent green pixels. */
 async function discWithHiddenGreen(): Promise<Buffer> {
   const side = 257;
   const data = Buffer.alloc(4 * side * side);
@@ -80,8 +80,8 @@ const read = (name: string, remedies: unknown[] = [], options: object = {}) =>
     [name, remedies, options] as const,
   );
 
-describe('a file of a kind browsers decode', () => {
-  it('is measured as the shop measures it, and shown without the color of clear pixels', async () => {
+describe('a file of a kind that browsers decode', () => {
+  it('has the facts the shop measures, and a picture without the color of transparent pixels', async () => {
     page = await pageWith({ 'content-security-policy': POLICY });
     files.set('disc', await discWithHiddenGreen());
     const found = await read('disc', [], { pictureSidePx: 64 });
@@ -98,7 +98,7 @@ describe('a file of a kind browsers decode', () => {
     expect(found!.picture.greenest).toBeLessThanOrEqual(60);
   });
 
-  it('is mended, and measured as mended', async () => {
+  it('has the facts of the remedied artwork when remedies are applied', async () => {
     page = await pageWith({ 'content-security-policy': POLICY });
     const box = await sharp({ create: { width: 480, height: 360, channels: 3, background: '#ffffff' } })
       .composite([
@@ -122,7 +122,7 @@ describe('a file of a kind browsers decode', () => {
     expect(mended!.corner).toEqual([46, 90, 136, 255]);
   });
 
-  it('gives findings for a size, a cloth and methods', async () => {
+  it('has findings for a size, a cloth and methods', async () => {
     page = await pageWith({ 'content-security-policy': POLICY });
     files.set('disc', await discWithHiddenGreen());
     const codes = await page.evaluate(async () => {
@@ -211,8 +211,8 @@ describe('a file of a kind browsers decode', () => {
   );
 });
 
-describe('a file that is the shop’s to read', () => {
-  it('answers null for SVG, PDF, text, cut-off and empty files, and for pixel bombs, without decoding them', async () => {
+describe('a file that only the shop reads', () => {
+  it('is null for SVG, PDF, text, truncated and empty files and decompression bombs, without decoding them', async () => {
     page = await pageWith({ 'content-security-policy': POLICY });
     files.set('svg', Buffer.from('<svg xmlns="http://www.w3.org/2000/svg" width="10" height="10"/>'));
     files.set('pdf', Buffer.from('%PDF-1.4\n'));
@@ -228,7 +228,7 @@ describe('a file that is the shop’s to read', () => {
       expect([name, await read(name)]).toEqual([name, null]);
   });
 
-  it('answers null, and nothing fails, where the page allows no worker', async () => {
+  it('is null, without an error, where the page allows no worker', async () => {
     const faults: string[] = [];
     page = await pageWith({
       'content-security-policy': POLICY.replace("worker-src 'self'", "worker-src 'none'"),
@@ -239,15 +239,15 @@ describe('a file that is the shop’s to read', () => {
     expect(faults).toEqual([]);
   });
 
-  it('reads where our script comes from another origin', async () => {
-    const elsewhere = await servePage(resolve(import.meta.dirname, 'pages/reader-page.ts'), '', {
+  it('is read where the script comes from another origin', async () => {
+    const elsewhere = await servePage(resolve(import.meta.dirname, '../pages/reader-page.ts'), '', {
       'access-control-allow-origin': '*',
     });
     served.push(elsewhere);
     files.set('disc', await discWithHiddenGreen());
     const faults: string[] = [];
     const shop = await servePage(
-      resolve(import.meta.dirname, 'pages/reader-page.ts'),
+      resolve(import.meta.dirname, '../pages/reader-page.ts'),
       HTML.replace('/page.js', `${elsewhere.url}page.js`),
     );
     served.push(shop);
@@ -260,7 +260,7 @@ describe('a file that is the shop’s to read', () => {
     expect(faults).toEqual([]);
   });
 
-  it('answers null where Trusted Types do not name our policy, and reads where they do', async () => {
+  it('is null where Trusted Types do not allow the policy, and read where they do', async () => {
     const trusted = (policies: string) => ({
       'content-security-policy': `${POLICY}; require-trusted-types-for 'script'; trusted-types ${policies}`,
     });
@@ -273,8 +273,8 @@ describe('a file that is the shop’s to read', () => {
   });
 });
 
-describe('what is read', () => {
-  it('can be called off: the promise says so, and the next file is read', async () => {
+describe('reading', () => {
+  it('can be aborted: the promise rejects, and the next file is read', async () => {
     page = await pageWith({ 'content-security-policy': POLICY });
     files.set('disc', await discWithHiddenGreen());
     const result = await page.evaluate(async () => {

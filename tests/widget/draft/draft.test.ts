@@ -11,7 +11,6 @@ import {
   toSlip,
   withCount,
 } from '../../../widget/draft/draft.ts';
-import { History } from '../../../widget/draft/history.ts';
 import { readDraft } from '../../../widget/draft/read-draft.ts';
 import { draftFromLink, draftToLink } from '../../../widget/draft/slip-link.ts';
 
@@ -52,29 +51,29 @@ describe('a draft', () => {
     expect(firstMissing(line)).toBeNull();
   });
 
-  it('becomes a slip the contract takes, without its unfinished lines', () => {
+  it('becomes a valid slip without its unfinished lines', () => {
     const slip = toSlip(draft([finished(), emptyLine('line-2')]));
     expect(Slip.parse(slip).lines.map((line) => line.id)).toEqual(['line-1']);
   });
 
-  it('is no slip while nothing is finished or no delivery is known', () => {
+  it('is no slip while no line is finished or no delivery is chosen', () => {
     expect(toSlip(draft([emptyLine('line-1')]))).toBeNull();
     expect(toSlip({ ...draft([finished()]), delivery: null })).toBeNull();
   });
 
-  it('comes back from a link as it went', () => {
+  it('survives a link unchanged', () => {
     const before = draft([{ ...finished(), placements: [{ ...finished().placements[0]!, widthMm: 1 / 3 }] }]);
     expect(draftFromLink(draftToLink(before))).toEqual(before);
   });
 
-  it('is the same after twenty saves and loads', () => {
+  it('is unchanged after twenty saves and loads', () => {
     const first = draft([finished()]);
     let text = JSON.stringify(first);
     for (let round = 0; round < 20; round++) text = JSON.stringify(readDraft(JSON.parse(text)));
     expect(text).toBe(JSON.stringify(first));
   });
 
-  it('survives whatever storage or a link may hold', () => {
+  it('is read from any JSON without an error', () => {
     fc.assert(
       fc.property(fc.jsonValue(), (value) => {
         const read = readDraft(value);
@@ -85,13 +84,13 @@ describe('a draft', () => {
     expect(readDraft({ format: 2, lines: [emptyLine('x')] })).toBeNull();
   });
 
-  it('drops a placement whose numbers are not numbers', () => {
+  it('leaves out a placement with invalid numbers', () => {
     const bad = JSON.parse(JSON.stringify(draft([finished()])));
     bad.lines[0].placements[0].widthMm = 'NaN';
     expect(readDraft(bad)?.lines[0]?.placements).toEqual([]);
   });
 
-  it('keeps sizes in the order of the blank and takes 0 off', () => {
+  it('keeps sizes in the order of the blank and removes those of count 0', () => {
     const order = ['s', 'm', 'l'];
     let line = withCount({ ...finished(), counts: [] }, 'l', 3, order);
     line = withCount(line, 's', 1, order);
@@ -102,49 +101,8 @@ describe('a draft', () => {
     expect(withCount(line, 's', 0, order).counts).toEqual([{ size: 'l', count: 3 }]);
   });
 
-  it('gives the same id for the same steps', () => {
+  it('takes the smallest free id', () => {
     expect(freeId('art', ['art-1', 'art-3'])).toBe('art-2');
     expect(freeId('art', [])).toBe('art-1');
-  });
-});
-
-describe('undo', () => {
-  it('goes back and forth over any steps', () => {
-    fc.assert(
-      fc.property(fc.array(fc.integer(), { minLength: 1, maxLength: 40 }), (values) => {
-        const history = new History<number>(-1);
-        for (const value of values) history.push(value);
-        for (let i = 0; i < values.length; i++) history.undo();
-        expect(history.present).toBe(-1);
-        expect(history.canUndo).toBe(false);
-        for (let i = 0; i < values.length; i++) history.redo();
-        expect(history.present).toBe(values.at(-1));
-      }),
-    );
-  });
-
-  it('takes a drag as one step, and the next drag as another', () => {
-    const history = new History(0);
-    for (const value of [1, 2, 3]) history.push(value, 'drag');
-    history.endGroup();
-    history.push(4, 'drag');
-    expect(history.undo()).toBe(3);
-    expect(history.undo()).toBe(0);
-  });
-
-  it('takes a drag that was put back as no step', () => {
-    const history = new History({ x: 0 });
-    history.push({ x: 5 });
-    for (const x of [6, 9, 5]) history.push({ x }, 'drag');
-    history.endGroup();
-    expect(history.undo()).toEqual({ x: 0 });
-    expect(history.canUndo).toBe(false);
-  });
-
-  it('keeps what the shop answered through undo: an amended value is in the past too', () => {
-    const history = new History(['unsent']);
-    history.push(['unsent', 'second']);
-    history.rewrite((list) => list.map((entry) => (entry === 'unsent' ? 'sent' : entry)));
-    expect(history.undo()).toEqual(['sent']);
   });
 });

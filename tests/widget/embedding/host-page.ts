@@ -1,7 +1,7 @@
 import type { Page } from 'playwright';
 import type { TestSite, Visit, Visitor } from '../../e2e/test-site.ts';
 
-/** A shop's own page around the slip. */
+/** A page that embeds the slip. */
 export type HostPage = {
   /** inside <body>. */
   readonly body: string;
@@ -9,14 +9,14 @@ export type HostPage = {
   readonly head?: string;
   readonly headers?: Readonly<Record<string, string>>;
   readonly htmlAttributes?: string;
-  /** files the page brings along, by path. */
+  /** other files of the page, by path. */
   readonly files?: Readonly<Record<string, { readonly type: string; readonly body: string }>>;
 };
 
 export const SLIP = '<platen-order shop="quill-and-kettle"></platen-order>';
 export const SCRIPT = '<script type="module" src="/widget/platen-order.js"></script>';
 
-/** Opens a page of ours at the real server's origin, so that the API is the page's own. */
+/** Opens a page at the server's origin, so that the API is of the page's own origin. */
 export async function visitHost(rig: TestSite, host: HostPage, visitor: Visitor = {}): Promise<Visit> {
   const visit = await rig.visit('/healthz', visitor);
   await serveHost(visit.page, rig.server.url, host);

@@ -1,4 +1,4 @@
-/** The slip in other people's pages: forms, shadow roots, dialogs, policies, hostile styles, two copies. */
+/** The slip embedded in pages: forms, shadow roots, dialogs, policies, hostile styles, two copies of the script. */
 import type { Page } from 'playwright';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { demoArtwork, SlipPage } from '../../e2e/slip-page.ts';
@@ -31,7 +31,7 @@ const FINISHED = JSON.stringify({
 });
 
 describe('as a form field', () => {
-  it('sends its value, is emptied by a reset and follows a disabled fieldset', async () => {
+  it('submits its value, is emptied by a reset and follows a disabled fieldset', async () => {
     const { page, faults, leave } = await visitHost(rig, {
       head: SCRIPT,
       body: `<form><fieldset><platen-order name="design" shop="quill-and-kettle"></platen-order></fieldset></form>`,
@@ -44,7 +44,7 @@ describe('as a form field', () => {
       document.querySelector('fieldset')!.disabled = true;
     });
     await expect.poll(() => hand.slip.getByRole('radio').first().isDisabled()).toBe(true);
-    // neither by key nor by a dropped file
+    // keys and dropped files change nothing
     const before = await hand.slip.evaluate((slip) => {
       const dropped = new DataTransfer();
       dropped.items.add(new File(['GIF89a'], 'a.gif', { type: 'image/gif' }));
@@ -95,7 +95,7 @@ describe('as a form field', () => {
     await leave();
   });
 
-  it('when required and unfinished stops the form, takes the focus and says why', async () => {
+  it('prevents submission while required and unfinished, with the focus and a message', async () => {
     const { page, faults, leave } = await visitHost(rig, {
       head: SCRIPT,
       body: `<form action="/never"><platen-order name="d" required shop="quill-and-kettle"></platen-order><button>Send</button></form>`,
@@ -119,7 +119,7 @@ describe('as a form field', () => {
     await leave();
   });
 
-  it('gives the same value inside another component’s shadow root, with the form inside or outside', async () => {
+  it('has the same value in another component’s shadow root, with the form inside or outside', async () => {
     const { page, faults, leave } = await visitHost(rig, {
       head: SCRIPT,
       body: `<shop-frame id="in"></shop-frame><form id="f"><shop-frame id="out"></shop-frame></form><script src="/frame.js"></script>`,
@@ -145,7 +145,7 @@ describe('as a form field', () => {
     expect(values[0]?.sent).toBe(values[0]?.value);
     expect(values[1]?.value).toBe(values[0]?.value);
     expect(values.map((entry) => entry.heard)).toEqual([0, 0]);
-    // the page's language reaches in, too
+    // the page's language applies there, too
     await page.locator('#in').getByRole('radio', { name: 'Marine', exact: true }).waitFor();
     expect(faults).toEqual([]);
     await leave();
@@ -153,7 +153,7 @@ describe('as a form field', () => {
 });
 
 describe('before and beside other scripts', () => {
-  it('keeps properties set before it was defined, and those set later', async () => {
+  it('takes properties set before it is defined, and later', async () => {
     const { page, faults, leave } = await visitHost(rig, {
       body: `<platen-order></platen-order><script src="/before.js"></script>${SCRIPT}`,
       files: {
@@ -172,10 +172,10 @@ describe('before and beside other scripts', () => {
     }, FINISHED);
     expect(later).toBe('black');
     await expect.poll(() => hand.slip.getByRole('radio', { name: 'Black' }).isChecked()).toBe(true);
-    // a unit there is not is none
+    // invalid units are ignored
     await hand.slip.locator('[part="drawing"]').hover();
     expect(await hand.slip.locator('.corner').innerText()).toBe('in');
-    // another shop's items are not those of the one before, and a shop there is not has none
+    // another shop has other items, and an unknown shop has none
     const setShop = (shop: string) => hand.slip.evaluate((slip, to) => slip.setAttribute('shop', to), shop);
     await setShop('no-such-shop');
     await hand.slip.getByRole('alert').waitFor();
@@ -186,7 +186,7 @@ describe('before and beside other scripts', () => {
     await leave();
   });
 
-  it('loaded twice, the first stays in force and the page goes on', async () => {
+  it('keeps the first definition when loaded twice, without an error', async () => {
     const { page, faults, leave } = await visitHost(rig, {
       head: `<script type="module" src="/widget/platen-order.js?v=1"></script><script type="module" src="/widget/platen-order.js?v=2"></script><script type="module" src="/third.js"></script>`,
       body: SLIP,
@@ -198,7 +198,7 @@ describe('before and beside other scripts', () => {
     await leave();
   });
 
-  it('twice on a page, each keeps its own slip', async () => {
+  it('keeps a draft for each of two slips on a page', async () => {
     const { page, faults, leave } = await visitHost(rig, {
       head: SCRIPT,
       body: `<platen-order id="a" shop="quill-and-kettle"></platen-order><platen-order id="b" shop="quill-and-kettle"></platen-order>`,
@@ -220,7 +220,7 @@ describe('before and beside other scripts', () => {
     await leave();
   });
 
-  it('keys typed into it never reach the page’s shortcuts, and the page’s Delete never reaches the artwork', async () => {
+  it('keeps its keys from the page’s shortcuts, and ignores the page’s Delete key', async () => {
     const { page, faults, leave } = await visitHost(rig, {
       head: SCRIPT,
       body: `<input id="mine">${SLIP}<script src="/keys.js"></script>`,
@@ -240,7 +240,7 @@ describe('before and beside other scripts', () => {
     for (const key of ['1', 's', 'Space', 'Backspace', 'Backspace', 'Delete', 'Delete'])
       await page.keyboard.press(key);
     expect(await hand.slip.getByLabel('M', { exact: true }).inputValue()).toMatch(/^\d+$/);
-    // what is not a field of text has keys too: a fold, a choice, an artwork on the drawing
+    // also on controls other than text fields
     await hand.slip.getByRole('button', { name: 'Choose a day' }).focus();
     await page.keyboard.press('Space');
     await hand.slip.getByRole('radio', { name: 'Left chest', exact: true }).focus();
@@ -257,11 +257,11 @@ describe('before and beside other scripts', () => {
   });
 });
 
-/** The slip's height once the parts that come later have come: the same three times in a row. */
-async function restingHeight(hand: SlipPage): Promise<number> {
+/** The slip's height once all deferred parts are there: when it is the same three times in a row. */
+async function settledHeight(hand: SlipPage): Promise<number> {
   await hand.slip.locator('[part="ladder"]').waitFor();
   await hand.page.waitForLoadState('networkidle');
-  // what was noticed about the artwork is unfolded by a press in both, whether it came promptly or late
+  // expands the findings in either case, whether they came promptly or late
   const noticed = hand.slip.locator('.told button');
   await noticed.waitFor();
   do await noticed.click();
@@ -276,18 +276,18 @@ async function restingHeight(hand: SlipPage): Promise<number> {
   return height;
 }
 
-describe('while its code is on its way', () => {
+describe('while its code is loading', () => {
   const CATALOG = '**/v1/shops/*/catalog';
 
-  /** Keeps back the code until it is let go; gives what the page asked for by then and later, by file name. */
-  async function heldBack(host: HostPage, before: (page: Page) => Promise<unknown> = async () => {}) {
+  /** Opens a page whose slip code loads only after `release()`; `requested` has the names of all files requested. */
+  async function openWithHeldCode(host: HostPage, before: (page: Page) => Promise<unknown> = async () => {}) {
     const visit = await rig.visit('/healthz');
     const { page } = visit;
-    const asked: string[] = [];
-    page.on('request', (request) => asked.push(new URL(request.url()).pathname.split('/').at(-1) ?? ''));
-    let letGo: () => void = () => {};
+    const requested: string[] = [];
+    page.on('request', (request) => requested.push(new URL(request.url()).pathname.split('/').at(-1) ?? ''));
+    let release: () => void = () => {};
     const go = new Promise<void>((resolve) => {
-      letGo = resolve;
+      release = resolve;
     });
     await page.route('**/widget/chunks/slip-*.js', async (route) => {
       await go;
@@ -296,48 +296,51 @@ describe('while its code is on its way', () => {
     await before(page);
     await serveHost(page, rig.server.url, host);
     await page.goto(new URL('/host.html', rig.server.url).href, { waitUntil: 'commit' });
-    return { ...visit, asked, letGo };
+    return { ...visit, requested, release };
   }
 
-  it('the catalog of each slip and the words of its language are asked for, once', async () => {
+  it('the catalog of each slip and the messages of its language are requested once', async () => {
     const api = `${new URL(rig.server.url).origin}//`;
-    const { page, asked, letGo, faults, leave } = await heldBack({
+    const { page, requested, release, faults, leave } = await openWithHeldCode({
       head: `<script type="module" src="/widget/platen-order.js?v=1"></script><script type="module" src="/widget/platen-order.js?v=2"></script>`,
       body: `<p lang="de-AT"><platen-order api="${api}" shop="quill-and-kettle"></platen-order></p><platen-order lang="ES" shop="quill-and-kettle"></platen-order><p lang="fr"><platen-order shop="no/such shop"></platen-order></p><platen-order></platen-order>`,
     });
     const counts = () => {
-      const of = (name: RegExp) => asked.filter((file) => name.test(file)).length;
+      const of = (name: RegExp) => requested.filter((file) => name.test(file)).length;
       return [/^catalog$/, /^slip-/, /^de-/, /^es-/, /^en-/, /^(ar|ja)-/].map(of);
     };
     await expect.poll(counts).toEqual([3, 1, 1, 1, 1, 0]);
     expect(await page.evaluate(() => customElements.get('platen-order'))).toBeUndefined();
-    letGo();
+    release();
     await page.locator('platen-order').nth(0).getByRole('radio', { name: 'Steingutbecher' }).waitFor();
     await page.locator('platen-order').nth(1).getByRole('radio').first().waitFor();
     await page.locator('platen-order').nth(2).getByRole('alert').waitFor();
-    // what is said of the refusal is the only other file in a language
+    // only the later messages are loaded besides, for the refusal
     expect(counts()).toEqual([3, 1, 1, 1, 2, 0]);
-    const scripts = asked.filter((file) => /-[\w-]{8}\.js$/.test(file));
+    const scripts = requested.filter((file) => /-[\w-]{8}\.js$/.test(file));
     expect(new Set(scripts).size).toBe(scripts.length);
-    // the way to the code leads past the file that only names it
-    expect(asked).not.toContain('platen-order.class.js');
+    // the code is loaded directly, not by the entry that exports the class
+    expect(requested).not.toContain('platen-order.class.js');
     expect(faults).toEqual([]);
     await leave();
   });
 
-  it('a catalog that fails then is asked for again as any other', async () => {
+  it('a catalog request that fails meanwhile is repeated', async () => {
     let times = 0;
-    const { page, letGo, faults, leave } = await heldBack({ head: SCRIPT, body: SLIP }, async (page) => {
-      await page.clock.install();
-      await page.route(CATALOG, (route) => {
-        times++;
-        if (times === 1) return route.abort('internetdisconnected');
-        return times === 2 ? route.fulfill({ status: 503, body: 'busy' }) : route.continue();
-      });
-    });
+    const { page, release, faults, leave } = await openWithHeldCode(
+      { head: SCRIPT, body: SLIP },
+      async (page) => {
+        await page.clock.install();
+        await page.route(CATALOG, (route) => {
+          times++;
+          if (times === 1) return route.abort('internetdisconnected');
+          return times === 2 ? route.fulfill({ status: 503, body: 'busy' }) : route.continue();
+        });
+      },
+    );
     const failed = page.waitForEvent('requestfailed');
     await failed;
-    letGo();
+    release();
     const { slip } = new SlipPage(page);
     await slip.getByRole('alert').waitFor();
     expect(times).toBe(1);
@@ -350,10 +353,10 @@ describe('while its code is on its way', () => {
     await leave();
   });
 
-  it('an answer that nobody waits for any more is let be', async () => {
+  it('a catalog that arrives after the slip was moved is ignored', async () => {
     let answerLate: () => void = () => {};
     let times = 0;
-    const { page, letGo, faults, leave } = await heldBack({ head: SCRIPT, body: SLIP }, (page) =>
+    const { page, release, faults, leave } = await openWithHeldCode({ head: SCRIPT, body: SLIP }, (page) =>
       page.route(CATALOG, async (route) => {
         times++;
         if (times > 1) return route.continue();
@@ -364,7 +367,7 @@ describe('while its code is on its way', () => {
         await route.fulfill({ json: { ...catalog, blanks: [] } });
       }),
     );
-    letGo();
+    release();
     await page.evaluate(async () => {
       await customElements.whenDefined('platen-order');
       const slip = document.querySelector('platen-order') as HTMLElement & {
@@ -387,7 +390,7 @@ describe('while its code is on its way', () => {
 });
 
 describe('under a strict policy', () => {
-  it('has no violation, looks the same, uploads, quotes and orders', async () => {
+  it('looks the same without a violation, uploads, quotes and orders', async () => {
     const policy =
       "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; connect-src 'self'; font-src 'self'; worker-src 'self'; trusted-types lit-html platen-worker; require-trusted-types-for 'script'";
     const watch = {
@@ -409,7 +412,7 @@ describe('under a strict policy', () => {
       await hand.count('L', 2);
       await hand.addArtwork(demoArtwork('evening-hills.jpg'));
       await hand.fresh();
-      heights.push(await restingHeight(hand));
+      heights.push(await settledHeight(hand));
       if (heights.length === 1)
         expect(await hand.order('Ada Quillfeather', 'ada@quill.example')).toMatch(/^\d+$/);
       expect(await page.evaluate(() => (window as unknown as { broken: string[] }).broken)).toEqual([]);
@@ -421,7 +424,7 @@ describe('under a strict policy', () => {
 });
 
 describe('in a page with hostile styles', () => {
-  it('takes colors of the page whatever the page calls them', async () => {
+  it('takes its colors from custom properties of any name', async () => {
     const names = ['ink', 'paper', 'desk', 'accent', 'rule', 'focus'];
     const { page, faults, leave } = await visitHost(rig, {
       head: `<link rel="stylesheet" href="/own.css">${SCRIPT}`,
@@ -444,8 +447,8 @@ describe('in a page with hostile styles', () => {
     await leave();
   });
 
-  /** How every word and every target of the slip is set, in a page with these styles of its own. */
-  async function setting(styles: string) {
+  /** The computed styles of all texts and the sizes of all targets of the slip, on a page with these styles. */
+  async function computedLook(styles: string) {
     const { page, faults, leave } = await visitHost(rig, {
       head: `<link rel="stylesheet" href="/hostile.css">${SCRIPT}`,
       body: SLIP,
@@ -502,13 +505,13 @@ describe('in a page with hostile styles', () => {
     await leave();
     return seen;
   }
-  let plain: Awaited<ReturnType<typeof setting>> | undefined;
+  let plain: Awaited<ReturnType<typeof computedLook>> | undefined;
 
   it.each(['62.5%', '8px', '200%'])(
-    'a root font size of %s, and rules for everything, change nothing',
+    'is not changed by a root font size of %s and rules for every element',
     async (size) => {
-      plain ??= await setting('');
-      const seen = await setting(
+      plain ??= await computedLook('');
+      const seen = await computedLook(
         `html{font-size:${size}} body{line-height:0;letter-spacing:9px} body, body *{line-height:0!important;letter-spacing:9px!important;text-transform:uppercase;font-family:fantasy;color:lime;-webkit-text-fill-color:lime;text-shadow:1px 1px red;text-indent:40px!important;word-break:break-all;white-space:nowrap!important;writing-mode:vertical-rl;cursor:wait} button,input,label{display:none!important}`,
       );
       expect(seen.texts.length).toBeGreaterThan(15);
@@ -519,8 +522,8 @@ describe('in a page with hostile styles', () => {
   );
 });
 
-describe('in odd places', () => {
-  it('works in a dialog opened later, after being moved, and from a hidden tab', async () => {
+describe('in unusual places', () => {
+  it('works in a hidden tab, in a dialog opened later and after being moved', async () => {
     const { page, faults, leave } = await visitHost(rig, {
       head: SCRIPT,
       body: `<dialog id="d"></dialog><div id="tab" hidden>${SLIP}</div>`,
@@ -540,7 +543,7 @@ describe('in odd places', () => {
     await hand.addArtwork(demoArtwork('kettle-roundel.png'));
     await hand.fresh();
     expect(await hand.slip.getByLabel('M', { exact: true }).inputValue()).toBe('4');
-    // wherever a page asks a thing how wide it would be: it has no width of its own, and must not end up with none
+    // where a page sizes it by its content, it still has a width
     const widths = await page.evaluate(() => {
       const slip = document.querySelector<HTMLElement>('platen-order')!;
       const around = { dialog: slip.offsetWidth } as Record<string, number>;
@@ -570,7 +573,7 @@ describe('in odd places', () => {
     await leave();
   });
 
-  it('at 320 px and at 200 % zoom nothing has to be scrolled sideways', async () => {
+  it('needs no horizontal scrolling at 320 px and at 200 % zoom', async () => {
     for (const widthPx of [320, 640]) {
       const { page, faults, leave } = await visitHost(
         rig,

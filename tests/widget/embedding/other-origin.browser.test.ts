@@ -1,4 +1,4 @@
-/** The slip in pages that are far from its own: another origin, another version, shadow roots, paper, the dark. */
+/** The slip on pages of another origin, beside another version, in nested shadow roots, in dark mode and in print. */
 import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import type { Page } from 'playwright';
@@ -30,7 +30,7 @@ describe('on another origin', () => {
   });
   afterAll(() => new Promise((done) => shop?.close(done)));
 
-  it('one script tag and one element make an order, and nothing is asked of the page’s own server', async () => {
+  it('an order needs one script tag and one element, and requests nothing from the page’s own server', async () => {
     const context = await rig.browser.newContext({ locale: 'en-US', viewport: { width: 1280, height: 900 } });
     const page = await context.newPage();
     const errors: string[] = [];
@@ -49,7 +49,7 @@ describe('on another origin', () => {
     await context.close();
   });
 
-  /** A page on the other origin, with an item chosen and a file on its way. */
+  /** A page on the other origin, with an item chosen and a file added. */
   async function withFile(before: (page: Page) => Promise<void> = async () => {}) {
     const context = await rig.browser.newContext({ locale: 'en-US', viewport: { width: 1280, height: 900 } });
     const page = await context.newPage();
@@ -64,14 +64,17 @@ describe('on another origin', () => {
     await hand.addArtwork(demoArtwork('roundel-white-box.jpg'));
     return { hand, page, errors, leave: () => context.close() };
   }
-  /** Told in a line where it comes late: then it is unfolded. */
-  async function boxNoticed({ slip }: SlipPage): Promise<void> {
+  /** Waits for the finding of a filled box, expanding the messages if it came late. */
+  async function waitForBoxFinding({ slip }: SlipPage): Promise<void> {
     await expect
-      .poll(async () => {
-        const folded = slip.locator('.told button[aria-expanded="false"]');
-        if (await folded.isVisible()) await folded.click();
-        return slip.locator('[part="finding"]', { hasText: 'stands in a filled box' }).count();
-      })
+      .poll(
+        async () => {
+          const collapsed = slip.locator('.told button[aria-expanded="false"]');
+          if (await collapsed.isVisible()) await collapsed.click();
+          return slip.locator('[part="finding"]', { hasText: 'stands in a filled box' }).count();
+        },
+        { timeout: 15_000 },
+      )
       .toBe(1);
   }
   const strict = (worker: string): string => {
@@ -79,23 +82,23 @@ describe('on another origin', () => {
     return `default-src 'none'; script-src ${origin}; style-src ${origin}; img-src 'self' data: blob: ${origin}; connect-src ${origin}; worker-src ${worker} ${origin}; trusted-types lit-html platen-worker; require-trusted-types-for 'script'`;
   };
 
-  it.each(['no policy', 'a strict policy that lets a worker be brought in'])(
-    'the page looks at artwork by itself, before the shop has said a word, under %s',
+  it.each(['no policy', 'a strict policy that allows blob workers'])(
+    'the page checks artwork by itself, before the shop has answered, under %s',
     async (which) => {
       policy = which === 'no policy' ? '' : strict('blob:');
       const { hand, errors, leave } = await withFile(async (page) => {
         await page.route('**/v1/shops/*/{artworks,uploads,quotes}**', () => {});
       });
-      await boxNoticed(hand);
+      await waitForBoxFinding(hand);
       expect(errors).toEqual([]);
       await leave();
     },
   );
 
-  it('where a policy lets no worker be brought in, the shop says what it found', async () => {
+  it('the shop’s findings are shown where a policy allows no blob workers', async () => {
     policy = strict("'self'");
     const { hand, errors, leave } = await withFile();
-    await boxNoticed(hand);
+    await waitForBoxFinding(hand);
     await hand.fresh();
     expect(errors).toEqual([]);
     await leave();
@@ -103,9 +106,9 @@ describe('on another origin', () => {
 });
 
 describe('beside another version', () => {
-  it('each goes on with its own code and its own drawing', async () => {
+  it('each slip keeps its own code and its own drawing', async () => {
     const { page, faults, leave } = await visitHost(rig, { body: '' });
-    // the same files from another folder are other modules: all of the second copy is apart from the first
+    // the same files under another address are other modules, so this is a second copy of everything
     await page.route('**/other/**', async (route) => {
       const answer = await route.fetch({ url: route.request().url().replace('/other/', '/widget/') });
       await route.fulfill({ response: answer });
@@ -154,8 +157,8 @@ describe('beside another version', () => {
   });
 });
 
-describe('two shadow roots deep, one of them closed, scaled', () => {
-  it('takes the hand, and its events reach the page', async () => {
+describe('scaled, in two shadow roots of which one is closed', () => {
+  it('can be used, and its events reach the page', async () => {
     const { page, faults, leave } = await visitHost(rig, {
       head: `<style>body{margin:0} #far{transform:scale(.5);transform-origin:0 0;width:1280px}</style>${SCRIPT}`,
       body: `<div id="far"></div><script src="/nest.js"></script>`,
@@ -176,7 +179,7 @@ describe('two shadow roots deep, one of them closed, scaled', () => {
     type Far = { slip: HTMLElement & { value: string }; heard: unknown[] };
     const inSlip = (selector: string) =>
       page.evaluateHandle(
-        (wanted) => (window as unknown as Far).slip.shadowRoot?.querySelector<HTMLElement>(wanted) ?? null,
+        (css) => (window as unknown as Far).slip.shadowRoot?.querySelector<HTMLElement>(css) ?? null,
         selector,
       );
     await page.waitForFunction(() => (window as unknown as Far).slip.shadowRoot?.querySelector('input'));
@@ -194,7 +197,7 @@ describe('two shadow roots deep, one of them closed, scaled', () => {
     const heard = await page.evaluate(() => (window as unknown as Far).heard);
     for (const type of ['platen-change', 'platen-quote'])
       expect(heard).toContainEqual([type, true, true, 'far', true]);
-    // dragged by 40 px of the screen, which are 80 px of the drawing
+    // a drag by 40 px on the screen is 80 px on the drawing
     const art = await page.waitForFunction(() => {
       const stage = [...(window as unknown as Far).slip.shadowRoot!.querySelectorAll('*')].find((part) =>
         part.localName.startsWith('platen-order-stage'),
@@ -220,15 +223,15 @@ describe('two shadow roots deep, one of them closed, scaled', () => {
     await page.keyboard.up('Alt');
     const mmPerPx = before['widthMm']! / at.width;
     await expect.poll(async () => (await placement())['yMm']! - before['yMm']!).toBeGreaterThan(0);
-    // what snaps is pulled by a few px
+    // snapping may add a few px
     expect(Math.abs((await placement())['yMm']! - before['yMm']! - 40 * mmPerPx)).toBeLessThan(8 * mmPerPx);
     expect(faults).toEqual([]);
     await leave();
   });
 });
 
-describe('by the page’s own hand', () => {
-  it('its parts, its slots, its theme and its paper are the page’s to set', async () => {
+describe('styled by the page', () => {
+  it('takes parts, slots, theme and print from the page, and is restored by the browser', async () => {
     const { page, faults, leave } = await visitHost(
       rig,
       {
@@ -269,16 +272,16 @@ describe('by the page’s own hand', () => {
     await expect.poll(async () => (await seen()).light).toBe(true);
     await page.emulateMedia({ media: 'print', colorScheme: 'dark' });
     await expect.poll(async () => (await seen()).light).toBe(true);
-    // only what was decided: the one size of which there are some, and nothing to press
+    // prints only what was chosen: the one size with a count, and no buttons
     expect(await seen()).toMatchObject({ buttons: 0, sizes: 1, text: true, slots: true });
-    // gone and back: the browser itself gives the form its slip again
+    // after leaving and going back, the browser restores the form's slip
     await page.emulateMedia({ media: 'screen' });
     await page.goto(new URL('/healthz', rig.server.url).href);
     await page.goBack();
     await expect
       .poll(() => page.evaluate(() => String(new FormData(document.forms[0]).get('d'))).catch(() => 'null'))
       .toContain('"count":4');
-    // that was no value the page gave: a reset empties the slip
+    // a restored value is not the initial one: a reset empties the slip
     expect(
       await page.evaluate(() => {
         document.forms[0]!.reset();

@@ -1,4 +1,4 @@
-/** A shop's own server that has the widget's code at hand, renders the tag into its pages, and leaves the rest to them. */
+/** A shop's server that imports the widget's modules and renders its tag into pages as text. */
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { afterAll, beforeAll, expect, inject, it } from 'vitest';
@@ -35,8 +35,8 @@ const line = (color: string): string =>
   });
 
 /**
- * What the shop runs: both entries of the package are imported in Node, for the class and for the tag, and every page is
- * a string. The slip as an attribute, the slip as a property before the tag is known, and neither.
+ * The shop's server: imports both entries of the package in Node and renders pages as strings, with one slip set by
+ * attributes and one by properties before the tag is defined.
  */
 const shopServer = (api: string): string => `
   import { createServer } from 'node:http';
@@ -70,7 +70,7 @@ const shopServer = (api: string): string => `
   process.once('disconnect', () => process.exit());
 `;
 
-it('the tag in a rendered page takes its attributes, its children and what was set before it was known', async () => {
+it('a rendered tag keeps its attributes, its children and properties set before it was defined', async () => {
   const api = new URL(rig.server.url).origin;
   const shop = spawn(process.execPath, ['--input-type=module', '--eval', shopServer(api)], {
     cwd: project,
@@ -116,7 +116,7 @@ it('the tag in a rendered page takes its attributes, its children and what was s
         known,
         roomBefore,
         sent: new FormData(document.querySelector('form')!).get('slip') === of('written').value,
-        // an own property would hide the class's setter for good
+        // an own property would hide the class's setter
         own: ['value', 'units', 'disabled'].filter((name) => Object.hasOwn(of('set'), name)),
         units: of('set').units,
         disabled: of('set').hasAttribute('disabled'),

@@ -62,7 +62,7 @@ export function orderForm(
   </form>`;
 }
 
-/** A proof, or its room while the shop draws it. */
+/** A proof, or its empty space while the shop draws it. */
 function proofPart(ctx: SlipContext, { title, name, widthMm, heightMm, drawn }: Proof): TemplateResult {
   const { ui } = ctx.words;
   return html`<figure>${

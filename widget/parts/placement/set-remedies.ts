@@ -1,5 +1,5 @@
 import type { Remedy } from '../../../src/contract/index.ts';
-import { keepInPlace } from '../../artwork/keep-in-place.ts';
+import { keepInPlace } from '../../artwork/placing/keep-in-place.ts';
 import type { DraftLine, DraftPlacement } from '../../draft/draft.ts';
 import type { SlipContext } from '../context.ts';
 

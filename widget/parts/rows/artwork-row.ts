@@ -58,7 +58,7 @@ export function artworkRow(ctx: SlipContext, line: DraftLine): TemplateResult | 
   </div>`;
 }
 
-/** Holds the room of a placement that is about to appear, so that nothing moves when it does. */
+/** Reserves the space of a placement that is about to appear, so that nothing moves when it does. */
 function pendingPlacement(name: string): TemplateResult {
   return html`<div class="arriving" aria-busy="true"><bdi>${name}</bdi></div>`;
 }

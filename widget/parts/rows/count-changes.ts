@@ -10,7 +10,7 @@ const DAY_MS = 86_400_000;
 
 type CountChange = Omit<Alternative, 'change'>;
 
-/** Changes by answer, other by line and count; null while the quote is on its way. */
+/** Changes by answer, then by line and count; null while the quote is on its way. */
 const changesByAnswer = new WeakMap<QuoteAnswer, Map<string, CountChange | null>>();
 
 /** What another count of a line would change; null until it is known. Quoted once for each answer. */

@@ -48,7 +48,7 @@ function rows(ctx: SlipContext, line: DraftLine, several: boolean): TemplateResu
     </div>`;
 }
 
-/** Holds the room of the prices that an answer will bring. */
+/** Reserves the space of the prices that an answer will bring. */
 function emptyLadder(ctx: SlipContext): TemplateResult {
   return html`<div class="row room">
     <div class="row-title">${ctx.words.ui('price-by-count')}<span class="leader"></span></div>

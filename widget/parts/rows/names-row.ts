@@ -1,8 +1,8 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { NamesPlacement } from '../../../src/contract/index.ts';
-import { type DraftLine, shownNameIndex, sizesWithWrongNames } from '../../draft/draft.ts';
-import { assignSizes, countNamesBySize, parseNames } from '../../draft/read-names.ts';
-import { readTextFile } from '../../draft/read-text-file.ts';
+import { type DraftLine, sizesWithWrongNames } from '../../draft/draft.ts';
+import { assignSizes, countNamesBySize, parseNames } from '../../draft/tables/read-names.ts';
+import { readTextFile } from '../../draft/tables/read-text-file.ts';
 import type { SlipContext } from '../context.ts';
 import { fieldErrors } from '../fields/field-error.ts';
 import { noticePart } from '../fields/notice.ts';
@@ -128,15 +128,15 @@ function mismatchPart(
 /** Which of the names the drawing shows, and a button for the next. */
 function shownNamePart(ctx: SlipContext, line: DraftLine, names: NamesPlacement): TemplateResult {
   const { ui } = ctx.words;
-  const at = shownNameIndex(ctx.notice(`shown ${line.id}`), names);
+  const index = ctx.shownName(line.id) % names.entries.length;
   return html`<div class="acts"><span class="note">${ui('name-shown', {
-    name: names.entries[at]?.text,
-    number: at + 1,
+    name: names.entries[index]?.text,
+    number: index + 1,
     count: names.entries.length,
   })}</span>
     <button class="plain" type="button" ?disabled=${names.entries.length < 2}
       @click=${() => {
         ctx.activate(line.id, names.face, names.id);
-        ctx.setNotice(`shown ${line.id}`, String(at + 1));
+        ctx.showName(line.id, index + 1);
       }}>${ui('name-next')}</button></div>`;
 }

@@ -19,7 +19,7 @@ export function priceLadder(ctx: SlipContext, line: DraftLine): TemplateResult |
     .flatMap((entry) => (entry.change.kind === 'count' ? [{ ...entry, count: entry.change.count }] : []));
   // with names the count is that of the list
   const others = line.names ? [] : rungs.filter(({ count }) => count !== pieces);
-  // their room is there before their changes are known
+  // their space is reserved before their changes are known
   const next = others.filter(({ count }) => count > pieces).slice(0, 2);
   const openKey = `steps ${line.id}`;
   const open = ctx.isOpen(openKey);

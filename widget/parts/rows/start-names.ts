@@ -1,6 +1,6 @@
 import type { NamesPlacement } from '../../../src/contract/index.ts';
 import { type DraftLine, piecesIn } from '../../draft/draft.ts';
-import { assignSizes, countNamesBySize } from '../../draft/read-names.ts';
+import { assignSizes, countNamesBySize } from '../../draft/tables/read-names.ts';
 import type { SlipContext } from '../context.ts';
 
 /** Starts a names list with the numbers 1, 2, 3 … on the back, or on the first face where there is no back. */
