@@ -97,8 +97,17 @@ it('plain TypeScript and React 19, with the declarations of libraries checked to
   await tsc(files, { jsx: 'react-jsx', skipLibCheck: false });
 }, 300_000);
 
-it('under the rules of Node', async () => {
-  await tsc({ 'page.mts': PAGE }, { module: 'nodenext', moduleResolution: 'nodenext' });
+/** The tag as the entry for React types it. */
+const REACT = `import 'peel-and-platen/react';
+
+export const order = <platen-order shop="quill-and-kettle" onplaten-change={(event) => event.draft.lines} />;
+// @ts-expect-error no such theme
+export const wrong = <platen-order theme="purple" />;
+`;
+
+it('plain TypeScript and the entry for React 19, under the rules of Node', async () => {
+  const options = { module: 'nodenext', moduleResolution: 'nodenext', jsx: 'react-jsx', skipLibCheck: true };
+  await tsc({ 'page.mts': PAGE, 'order.tsx': REACT }, options);
 }, 300_000);
 
 it('the README shows the React example that compiles', async () => {
