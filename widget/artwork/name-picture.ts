@@ -29,7 +29,7 @@ const SIDE_MOST_PX = 4096;
 
 const loading = new Map<string, Promise<string>>();
 
-/** Loads a face of type for the page under a name of our own. Rejects when one of its files does not load. */
+/** Adds a face of type to the page under a name of our own. Rejects when one of its files does not load. */
 function familyOf(assets: Assets, font: string): Promise<string> {
   const files = (FONT_FILES[font] ?? []).map(([name, bundled]) =>
     assets.address(`fonts/${name}.woff2`, bundled),
@@ -54,7 +54,7 @@ function familyOf(assets: Assets, font: string): Promise<string> {
   return family;
 }
 
-/** The pen of a canvas of its own, with the letters as the shop sets them: at their own widths, not kerned. */
+/** The context of a new canvas, set up to draw letters as the shop does: at their own widths, without kerning. */
 async function penOf(assets: Assets, font: string): Promise<CanvasRenderingContext2D> {
   const family = await familyOf(assets, font);
   const pen = document.createElement('canvas').getContext('2d')!;
