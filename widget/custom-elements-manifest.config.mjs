@@ -30,15 +30,21 @@ const onlyPublic = {
       for (const [name, members] of publicMembers(ts, node)) declared.set(name, members);
   },
   packageLinkPhase({ customElementsManifest }) {
+    // what the tag inherits stands with the tag
+    customElementsManifest.modules = customElementsManifest.modules.filter(
+      ({ path }) => !path.endsWith('/form-associated-element.ts'),
+    );
     for (const module of customElementsManifest.modules) {
       module.path = published(module.path);
       for (const { declaration } of module.exports ?? [])
         if (declaration.module) declaration.module = published(declaration.module);
       for (const declaration of module.declarations ?? []) {
-        const members = declared.get(declaration.name);
         declaration.members = declaration.members?.filter(
-          // the browser calls its callbacks, a page never does; `lang` is HTMLElement's, declared as an attribute
-          ({ name }) => (members?.has(name) && !name.endsWith('Callback')) || name === 'lang',
+          ({ name, inheritedFrom }) =>
+            // the browser calls its callbacks, a page never does; `lang` is HTMLElement's, declared as an attribute
+            (declared.get(inheritedFrom?.name ?? declaration.name)?.has(name) &&
+              !name.endsWith('Callback')) ||
+            name === 'lang',
         );
         declaration.events = declaration.events?.filter(({ name }) => name?.startsWith('platen-'));
       }
@@ -47,7 +53,7 @@ const onlyPublic = {
 };
 
 export default {
-  globs: ['widget/{element,events}.ts'],
+  globs: ['widget/{element,form-associated-element,events}.ts'],
   outdir: 'dist/package',
   litelement: true,
   // The analyzer must not edit the repository's package.json.

@@ -1,14 +1,14 @@
 import type { FindingInput } from '../../src/artwork/index.ts';
 import type { ArtworkFacts, Finding, Remedy } from '../../src/contract/index.ts';
 
-/** A file with the mends asked for. `key` names the file, so that its pixels are kept between jobs. */
+/** A file and the remedies to apply. `key` identifies the file, so that its pixels are kept between jobs. */
 export type ArtworkJob = {
   readonly key: string;
   readonly file: Blob;
   readonly remedies: readonly Remedy[];
 };
 
-/** What the page asks of the worker; one job at a time. */
+/** A request to the worker, which handles one at a time. */
 export type WorkerRequest = { readonly job: number } & ArtworkJob &
   (
     | { readonly kind: 'read'; readonly pictureSidePx: number }
@@ -18,11 +18,11 @@ export type WorkerRequest = { readonly job: number } & ArtworkJob &
 /** An artwork as the page could read it. */
 export type LocalArtwork = {
   readonly facts: ArtworkFacts;
-  /** a PNG of it, straight alpha, its longest side as asked. */
+  /** a PNG with straight alpha, its longest side as requested. */
   readonly picture: Blob;
 };
 
-/** Why a file is left to the shop. */
+/** Why only the shop can read a file. */
 export type Unread = 'not-a-local-kind' | 'too-many-pixels' | 'not-decoded';
 
 export type WorkerAnswer = { readonly job: number } & (

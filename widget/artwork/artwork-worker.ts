@@ -1,9 +1,9 @@
 /**
- * The artwork check beside the page: decodes a file, measures it and applies mends, with the same code as the shop. Runs
- * as a module worker; the page speaks to it through `ArtworkReader`.
+ * Checks artwork in a module worker: decodes a file, measures it and applies remedies, with the same code as the shop.
+ * The page uses it through `ArtworkReader`.
  *
- * The browser hands out pixels premultiplied and rounded, so the color of a nearly clear pixel is only near the truth;
- * what the shop measures from the file decides.
+ * Browsers premultiply and round pixels, so the color of a nearly transparent pixel is only approximate; what the shop
+ * measures from the file decides.
  */
 import type { Raster } from '../../src/artwork/index.ts';
 import {
@@ -19,12 +19,12 @@ import { applyExifOrientation } from './exif-rotate.ts';
 import type { ImageHeader } from './image-header.ts';
 import { HEADER_BYTES, imageHeader } from './image-header.ts';
 
-/** Most pixels read in the page: a phone must hold them a few times over. Larger files are measured by the shop. */
+/** Most pixels read in the page: a phone has to hold them several times. The shop measures larger files. */
 const PIXELS_MOST = 26_000_000;
-/** Largest side of a piece decoded at a time, px: within the limits of bitmaps. */
+/** Largest side of a tile decoded at a time, px: within the browsers' limits on bitmaps. */
 const PIECE_SIDE_PX = 4096;
 
-/** The last file and its mended versions, newest last. */
+/** The last file read. */
 let kept: { readonly key: string; readonly raster: Raster } | null = null;
 const measured = new Map<string, ArtworkFacts>();
 const MEASURED_MOST = 40;
@@ -35,7 +35,7 @@ async function rasterOf(job: ArtworkJob): Promise<Raster | Unread> {
   const header = imageHeader(head);
   if (!header) return 'not-a-local-kind';
   if (header.widthPx * header.heightPx > PIXELS_MOST) return 'too-many-pixels';
-  kept = null; // let go of the old pixels before the new ones come
+  kept = null; // frees the old pixels before the new ones are decoded
   try {
     const raster = await decode(job.file, header);
     if (!raster) return 'not-decoded';
@@ -46,14 +46,14 @@ async function rasterOf(job: ArtworkJob): Promise<Raster | Unread> {
   }
 }
 
-/** Decodes upright, in pieces no larger than a page may make. */
+/** Decodes upright, in tiles no larger than a bitmap may be. */
 async function decode(file: Blob, header: ImageHeader): Promise<Raster | null> {
   const { widthPx: width, heightPx: height, orientation, exif } = header;
   if (width <= PIECE_SIDE_PX && height <= PIECE_SIDE_PX) {
     const whole = await createImageBitmap(file);
     return { width: whole.width, height: whole.height, data: pixelsOf(whole) };
   }
-  // Browsers disagree with themselves about pieces of a picture stored turned: the tag is taken out, and the turn made here.
+  // Browsers crop pictures with an orientation tag inconsistently, so the tag is cut out and applied here.
   if (orientation === null) return null;
   const stored = exif ? new Blob([file.slice(0, exif.from), file.slice(exif.to)]) : file;
   const data = new Uint8ClampedArray(4 * width * height);
