@@ -47,7 +47,7 @@ const onlyPublic = {
 };
 
 export default {
-  globs: ['widget/{element,events}.ts'],
+  globs: ['widget/{element,form-associated-element,events}.ts'],
   outdir: 'dist/package',
   litelement: true,
   // The analyzer must not edit the repository's package.json.

@@ -6,10 +6,10 @@ type Bundle = typeof import('./deferred-bundle.ts');
 /** Code the slip does not need until the customer has begun. It is one file, loaded when the first of it is used. */
 export type Deferred = DeferredParts & {
   readonly redraw: Lazy<Bundle['redraw']>;
-  readonly readInWorker: Lazy<Bundle['readInWorker']>;
+  readonly localReader: Lazy<Bundle['localReader']>;
   readonly uploadFile: Lazy<Bundle['uploadFile']>;
   readonly fileStorage: Lazy<Bundle['fileStorage']>;
-  readonly namePicture: Lazy<Bundle['namePicture']>;
+  readonly nameDrawing: Lazy<Bundle['nameDrawing']>;
   readonly NamePreviews: Lazy<Bundle['NamePreviews']>;
   readonly ArtworkPlacer: Lazy<Bundle['ArtworkPlacer']>;
   readonly OrderController: Lazy<Bundle['OrderController']>;
@@ -41,10 +41,10 @@ export function deferredCode(
     orderStatus: part('orderStatus'),
     readCounts: part('readCounts'),
     redraw: part('redraw'),
-    readInWorker: part('readInWorker'),
+    localReader: part('localReader'),
     uploadFile: part('uploadFile'),
     fileStorage: part('fileStorage'),
-    namePicture: part('namePicture'),
+    nameDrawing: part('nameDrawing'),
     NamePreviews: part('NamePreviews'),
     ArtworkPlacer: part('ArtworkPlacer'),
     OrderController: part('OrderController'),

@@ -46,6 +46,7 @@ const FIRST_FIELD = '[part="item"] input';
  * @attr {string} order-number - show the status of this order instead of a slip
  * @attr {string} order-key - the secret key of that order's status
  * @attr {string} status-page - address of the status page, with the placeholders `{number}` and `{key}`
+ * @attr {string} assets - address of the folder with the package's `workers/` and `fonts/`; default: beside its scripts
  * @attr {boolean} forgetful - do not save the slip in the browser
  * @fires {PlatenChangeEvent} platen-change - the customer changed the slip
  * @fires {PlatenQuoteEvent} platen-quote - a fresh answer arrived
@@ -114,6 +115,7 @@ export class PlatenOrder extends FormAssociatedElement {
     name: { reflect: true },
     required: { type: Boolean, reflect: true },
     disabled: { type: Boolean, reflect: true },
+    assets: {},
     forgetful: { type: Boolean },
     orderNumber: { attribute: 'order-number' },
     orderKey: { attribute: 'order-key' },
@@ -128,6 +130,7 @@ export class PlatenOrder extends FormAssociatedElement {
   declare name: string;
   declare required: boolean;
   declare disabled: boolean;
+  declare assets: string;
   declare forgetful: boolean;
   declare orderNumber: string;
   declare orderKey: string;
@@ -159,6 +162,7 @@ export class PlatenOrder extends FormAssociatedElement {
     this.name = '';
     this.required = false;
     this.disabled = false;
+    this.assets = '';
     this.forgetful = false;
     this.orderNumber = '';
     this.orderKey = '';

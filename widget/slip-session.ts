@@ -1,5 +1,6 @@
 import { adoptStyles, type CSSResult, type LitElement, type ReactiveController } from 'lit';
 import { ArtworkLibrary } from './artwork/artwork-library.ts';
+import { Assets } from './artwork/assets.ts';
 import { DeferredNamePreviews } from './artwork/names/deferred-name-previews.ts';
 import { ArtworkIntake } from './artwork/placing/artwork-intake.ts';
 import { Announcer } from './controllers/announcer.ts';
@@ -28,6 +29,7 @@ export type SlipElement = LitElement & {
   readonly shop: string;
   readonly name: string;
   readonly units: Units | undefined;
+  readonly assets: string;
   readonly forgetful: boolean;
   readonly orderNumber: string;
   readonly orderKey: string;
@@ -100,18 +102,22 @@ export class SlipSession implements ReactiveController {
       failed,
     );
 
-    const { uploadFile, fileStorage, readInWorker, ArtworkPlacer, NamePreviews, namePicture } = this.deferred;
+    const { uploadFile, fileStorage, localReader, ArtworkPlacer, NamePreviews, nameDrawing } = this.deferred;
+    const assets = new Assets(() => host.assets, failed);
     this.library = new ArtworkLibrary(host, api);
     this.library.uploadCode = async () => ({
       uploadFile: await uploadFile.fetch(),
       fileStorage: host.forgetful ? null : await fileStorage.fetch(),
     });
     this.library.localReader = {
-      read: async (...args) => (await readInWorker.fetch()).readInWorker(...args),
-      findings: async (...args) => (await readInWorker.fetch()).findInWorker(...args),
+      read: async (...args) => (await localReader.fetch())(assets).read(...args),
+      findings: async (...args) => (await localReader.fetch())(assets).findings(...args),
     };
     this.intake = new ArtworkIntake(host, ArtworkPlacer, this.editor, this.library);
-    this.previews = new DeferredNamePreviews(NamePreviews, (Previews) => new Previews(namePicture, changed));
+    this.previews = new DeferredNamePreviews(
+      NamePreviews,
+      (Previews) => new Previews(async () => (await nameDrawing.fetch())(assets), changed),
+    );
 
     this.order = new DeferredOrder(() => this.#loadOrder(), {
       editor: this.editor,

@@ -307,7 +307,7 @@ describe('the live region', () => {
       });
     await expect.poll(said).toHaveLength(1);
     expect((await said())[0]).toMatch(
-      /^\$\d+\.\d\d each, \$[\d,]+\.\d\d in all, ready \w{3}, \w{3} \d+( \d things? noticed)?$/,
+      /^\$\d+\.\d\d each, \$[\d,]+\.\d\d in total, ready \w{3}, \w{3} \d+( \d things? noticed)?$/,
     );
     // the same answer again is no news: a note in the order changes neither price nor day
     await slip.locator('.swatch input').nth(5).check();

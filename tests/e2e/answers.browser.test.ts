@@ -193,7 +193,7 @@ describe('what hinders and comes late', () => {
     const before = await places();
     answer();
     await hand.fresh();
-    await slip.locator('.told', { hasText: 'Artwork checked: nothing to mend' }).waitFor();
+    await slip.locator('.told', { hasText: 'Artwork checked: no problems found' }).waitFor();
     expect(moved(before, await places())).toEqual([]);
 
     await hand.pickColor('Black');
@@ -214,7 +214,7 @@ describe('what hinders and comes late', () => {
 
     await hand.pickColor('White');
     await hand.fresh();
-    await slip.locator('.told', { hasText: 'nothing to mend' }).waitFor();
+    await slip.locator('.told', { hasText: 'no problems found' }).waitFor();
     expect(await slip.locator('[part="finding"]').count()).toBe(0);
     expect(moved(unfolded, await places())).toEqual([]);
     await visit.page.keyboard.press('Shift');

@@ -70,11 +70,11 @@ it('by touch, on a phone: a cap', async () => {
   await slip.locator('[part="ladder"] .rung').nth(3).tap();
   await hand.fresh();
   await tap('Undo');
-  await tap('To the order');
+  await tap('Continue to order');
   await slip.getByLabel('Name', { exact: true }).fill('Cy Capman');
   await slip.getByLabel('Email').fill('cy@capman.example');
   await slip.locator('[part="order"] img').first().waitFor();
-  await slip.getByRole('checkbox', { name: /I have looked at the proof/ }).tap();
+  await slip.getByRole('checkbox', { name: /I have checked the proof/ }).tap();
   await hand.fresh();
   await tap(/^Order for/);
   await slip.locator('.stamp').waitFor();
@@ -180,14 +180,14 @@ it('with the keyboard alone: a tee, its artwork moved on the drawing, its day ta
   expect(await slip.locator('[part="needed-by"] .chosen').innerText()).toBe(ready);
 
   await hand.fresh();
-  await tabTo('To the order');
+  await tabTo('Continue to order');
   await page.keyboard.press('Enter');
   await tabTo('Name');
   await page.keyboard.type('Bo Kettleby');
   await page.keyboard.press('Tab');
   await page.keyboard.type('bo@kettle.example');
   await slip.locator('[part="order"] img').first().waitFor();
-  await tabTo(/looked at the proof/);
+  await tabTo(/checked the proof/);
   await page.keyboard.press('Space');
   await hand.fresh();
   await tabTo(/^Order for/);

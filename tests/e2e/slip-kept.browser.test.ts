@@ -128,7 +128,7 @@ describe('a list of names', () => {
     await hand.count('M', 2);
     await hand.count('L', 1);
     await slip.getByRole('button', { name: 'Add a name or number to each piece' }).click();
-    const list = slip.getByLabel('One name to a row, with its size');
+    const list = slip.getByLabel('One name per row, with its size');
     expect(await list.inputValue()).toBe('1\tM\n2\tM\n3\tL');
 
     await page.evaluate(() => navigator.clipboard.writeText('Name\tSize\nAda\tM\nBo\tM\nCy\tXL\n\tM'));
@@ -220,7 +220,7 @@ describe('on a bad line', () => {
     });
     await hand.count('M', 9);
     await hand.slip.locator('.foot .answer[data-stale]').waitFor();
-    expect(await hand.slip.getByRole('button', { name: 'To the order' }).isDisabled()).toBe(true);
+    expect(await hand.slip.getByRole('button', { name: 'Continue to order' }).isDisabled()).toBe(true);
     await page.unroute('**/v1/shops/*/quotes');
     await page.close(); // at once, before the slip was written by itself
     const again = await visit.context.newPage();
@@ -252,11 +252,11 @@ describe('on a bad line', () => {
       else if (attempts === 2) await route.fulfill({ status: 504, body: '<h1>Gateway Timeout</h1>' });
       else await route.fulfill({ response: answer });
     });
-    await slip.getByRole('button', { name: 'To the order' }).click();
+    await slip.getByRole('button', { name: 'Continue to order' }).click();
     await slip.getByLabel('Name', { exact: true }).fill('Ada Quillfeather');
     await slip.getByLabel('Email').fill('lost@quill.example');
     await slip.locator('[part="order"] img').first().waitFor();
-    await slip.getByRole('checkbox', { name: /I have looked at the proof/ }).check();
+    await slip.getByRole('checkbox', { name: /I have checked the proof/ }).check();
     const place = slip.getByRole('button', { name: /^Order for/ });
     await place.click();
     await slip.getByText('No connection. Your slip is kept').waitFor();
@@ -266,15 +266,15 @@ describe('on a bad line', () => {
     // also by way of the slip, which quotes it again
     await slip.getByRole('button', { name: 'Back to the slip' }).click();
     await hand.fresh();
-    await slip.getByRole('button', { name: 'To the order' }).click();
+    await slip.getByRole('button', { name: 'Continue to order' }).click();
     await slip.locator('[part="order"] img').first().waitFor();
-    await slip.getByRole('checkbox', { name: /I have looked at the proof/ }).check();
+    await slip.getByRole('checkbox', { name: /I have checked the proof/ }).check();
     await place.click();
     await slip.getByText('No connection. Your slip is kept').waitFor();
     // and by way of a page that knows nothing of it but what was kept
     await page.reload();
     await hand.fresh();
-    await slip.getByRole('button', { name: 'To the order' }).click();
+    await slip.getByRole('button', { name: 'Continue to order' }).click();
     expect(await slip.getByLabel('Email').inputValue()).toBe('lost@quill.example');
     await slip.getByRole('button', { name: 'Back to the slip' }).click();
     const number = await hand.order('Ada Quillfeather', 'lost@quill.example');

@@ -81,11 +81,11 @@ export class SlipPage {
   /** From the finished slip to the placed order; returns its number. */
   async order(name: string, email: string): Promise<string> {
     await this.fresh();
-    await this.slip.getByRole('button', { name: 'To the order' }).click();
+    await this.slip.getByRole('button', { name: 'Continue to order' }).click();
     await this.slip.getByLabel('Name', { exact: true }).fill(name);
     await this.slip.getByLabel('Email').fill(email);
     await this.slip.locator('[part="order"] img').first().waitFor();
-    await this.slip.getByRole('checkbox', { name: /I have looked at the proof/ }).check();
+    await this.slip.getByRole('checkbox', { name: /I have checked the proof/ }).check();
     await this.slip.getByRole('button', { name: /^Order for/ }).click();
     const stamp = this.slip.locator('.stamp');
     await stamp.waitFor();

@@ -68,13 +68,13 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
   const noticed = button(/thing noticed/, sleeve);
   await noticed.waitFor();
   if ((await noticed.getAttribute('aria-expanded')) === 'false') await noticed.click();
-  await button('Take the background out', box).click();
+  await button('Remove the background', box).click();
   const pictures = box.locator('image');
   const address = (nth: number): Promise<string | null> => pictures.nth(nth).getAttribute('href');
   await expect.poll(async () => (await address(0)) !== (await address(1))).toBe(true);
-  await button('Apply: Take the background out', box).click();
+  await button('Apply: Remove the background', box).click();
   await expect.poll(() => box.count()).toBe(0);
-  expect(await sleeve.innerText()).toContain('Mended: Take the background out');
+  expect(await sleeve.innerText()).toContain('Fixed: Remove the background');
   await hand.fresh();
 
   // what the hand does to a placement, each a step to undo
@@ -188,7 +188,7 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
     return {
       total: cents(await hand.answer('total')) + centsMore(await row.locator('.delta').innerText()),
       day: words.includes('ready the same day') ? await hand.answer('ready-day') : null,
-      hand: /(cannot be felt|hardly felt|can be felt|a thick layer)/.exec(words)?.[0] ?? '',
+      hand: /(cannot be felt|barely felt|can be felt|a thick layer)/.exec(words)?.[0] ?? '',
     };
   };
   const kept = async (promised: Awaited<ReturnType<typeof told>>, before: string): Promise<void> => {
@@ -219,7 +219,7 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
   const bars = slip.locator('[part="ladder"] .rung');
   const steps = slip.locator('[part="ladder"] .step');
   expect(await steps.count()).toBe(2);
-  await button('What every count changes').click();
+  await button('What each count changes').click();
   await expect.poll(() => steps.locator('.delta:not(:empty)').count()).toBe((await bars.count()) - 1);
   for (const step of await steps.all()) expect((await told(step)).hand).not.toBe('');
   const fewer = steps.filter({ hasText: /^\s*6 pieces/ });
@@ -228,7 +228,7 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
   expect(atFewer.total).toBeLessThan(cents(beforeFewer));
   await bars.filter({ hasText: /^\s*6\b/ }).click();
   await kept(atFewer, beforeFewer);
-  await button('What every count changes').click();
+  await button('What each count changes').click();
   await expect.poll(() => steps.count()).toBe(2);
 
   // the calendar offers the days that can be, from the promised one on

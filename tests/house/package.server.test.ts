@@ -8,7 +8,7 @@ const run = promisify(execFile);
 let shop: string;
 beforeAll(async () => {
   shop = await requestResource(inject('packageBroker'));
-}, 120_000);
+}, 600_000);
 
 describe.each(['peel-and-platen', 'peel-and-platen/element', 'peel-and-platen/react'])('%s', (name) => {
   it.each(['module', 'commonjs'] as const)('in Node as a %s', async (how) => {

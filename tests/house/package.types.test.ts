@@ -13,7 +13,7 @@ const repositoryFile = (path: string) => readFile(join(root, path), 'utf8');
 let shop: string;
 beforeAll(async () => {
   shop = await requestResource(inject('packageBroker'));
-}, 120_000);
+}, 600_000);
 
 /** Runs a type checker over files in a project of their own; rejects with what it says. */
 async function check(
@@ -95,11 +95,11 @@ it('plain TypeScript and React 19, with the declarations of libraries checked to
   // an error that is expected and does not come is an error too
   const files = { 'page.ts': PAGE, 'order-slip.tsx': example, 'wrong.tsx': wrong };
   await tsc(files, { jsx: 'react-jsx', skipLibCheck: false });
-}, 60_000);
+}, 300_000);
 
 it('under the rules of Node', async () => {
   await tsc({ 'page.mts': PAGE }, { module: 'nodenext', moduleResolution: 'nodenext' });
-}, 60_000);
+}, 300_000);
 
 it('the README shows the React example that compiles', async () => {
   const readme = await repositoryFile('README.md');
@@ -142,7 +142,7 @@ const placed = (event: PlatenOrderEvent) => console.log(event.order.number);
     number: ':shop="7" @platen-order-placed="placed"',
     theme: 'theme="purple" @platen-order-placed="placed"',
   });
-}, 60_000);
+}, 300_000);
 
 it('Svelte 5: only wrong components are refused', async () => {
   const page = (attributes: string) => `<script lang="ts">
@@ -158,4 +158,4 @@ it('Svelte 5: only wrong components are refused', async () => {
     number: 'shop={7}',
     theme: 'theme="purple"',
   });
-}, 60_000);
+}, 300_000);

@@ -1,6 +1,5 @@
 import type { FindingInput } from '../../src/artwork/index.ts';
 import type { Finding, Remedy } from '../../src/contract/index.ts';
-import workerUrl from './artwork-worker.ts?worker&url';
 import type { LocalArtwork, WorkerAnswer, WorkerRequest } from './artwork-worker-protocol.ts';
 
 export type { LocalArtwork } from './artwork-worker-protocol.ts';
@@ -23,6 +22,7 @@ type Job = {
  */
 export class ArtworkReader {
   readonly #make: () => Worker;
+  readonly #retry: boolean;
   #worker: Worker | null = null;
   #unavailable = false;
   #hasAnswered = false;
@@ -33,12 +33,18 @@ export class ArtworkReader {
   #timeout: ReturnType<typeof setTimeout> | undefined;
   #idle: ReturnType<typeof setTimeout> | undefined;
 
-  /** @param make creates the worker; for a page that has its script elsewhere */
-  constructor(
-    make: () => Worker = () =>
-      new Worker(trustedUrl(sameOriginUrl(workerUrl)), { type: 'module', name: 'artwork' }),
-  ) {
+  /**
+   * @param make creates the worker; throws where a policy of the page forbids it
+   * @param retry whether a script that did not load may load the next time
+   */
+  constructor(make: () => Worker, retry = true) {
     this.#make = make;
+    this.#retry = retry;
+  }
+
+  /** Whether the worker's script has loaded and answered. */
+  get hasStarted(): boolean {
+    return this.#hasAnswered;
   }
 
   /** Facts and a picture of a file with remedies applied. */
@@ -139,8 +145,7 @@ export class ArtworkReader {
     }
     this.#worker.addEventListener('message', (event: MessageEvent<WorkerAnswer>) => this.#settle(event.data));
     this.#worker.addEventListener('error', () => {
-      // a policy that forbids the import only shows now, and would again
-      this.#unavailable ||= blobUrl !== undefined && !this.#hasAnswered;
+      this.#unavailable ||= !this.#retry && !this.#hasAnswered;
       this.#fail();
     });
     return this.#worker;
@@ -183,30 +188,3 @@ export class ArtworkReader {
     this.#worker = null;
   }
 }
-
-/**
- * An address of the page's own origin, as a worker's script must have: for a script from another origin, a blob that
- * imports it.
- */
-function sameOriginUrl(url: string): string {
-  if (new URL(url).origin === location.origin) return url;
-  blobUrl ??= URL.createObjectURL(new Blob([`import ${JSON.stringify(url)}`], { type: 'text/javascript' }));
-  return blobUrl;
-}
-let blobUrl: string | undefined;
-
-type ScriptUrlPolicy = { createScriptURL(url: string): string };
-type PolicyFactory = {
-  createPolicy(name: string, rules: { createScriptURL(url: string): string }): ScriptUrlPolicy;
-};
-
-/**
- * The worker's address for a page with Trusted Types: by the policy `platen-worker`, which the page has to allow beside
- * `lit-html`; otherwise there is no worker.
- */
-function trustedUrl(url: string): string {
-  const factory = (globalThis as { trustedTypes?: PolicyFactory }).trustedTypes;
-  policy ??= factory?.createPolicy('platen-worker', { createScriptURL: (own) => own });
-  return policy ? policy.createScriptURL(url) : url;
-}
-let policy: ScriptUrlPolicy | undefined;

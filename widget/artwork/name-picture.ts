@@ -2,14 +2,21 @@ import condensedLatin from '@fontsource/barlow-condensed/files/barlow-condensed-
 import condensedMore from '@fontsource/barlow-condensed/files/barlow-condensed-latin-ext-700-normal.woff2?url&no-inline';
 import slabLatin from '@fontsource/bitter/files/bitter-latin-700-normal.woff2?url&no-inline';
 import slabMore from '@fontsource/bitter/files/bitter-latin-ext-700-normal.woff2?url&no-inline';
+import type { Assets } from './assets.ts';
 
-/** Files of the faces of type the shop sets names in, by their ids in the catalog. */
-export const NAME_FONTS: Readonly<Record<string, readonly string[]>> = {
-  'condensed-bold': [condensedLatin, condensedMore],
-  'slab-bold': [slabLatin, slabMore],
+/** Files of the faces of type that names are set in, by their ids in the catalog: name in the package, and address. */
+const FONT_FILES: Readonly<Record<string, readonly (readonly [name: string, bundled: string])[]>> = {
+  'condensed-bold': [
+    ['barlow-condensed-latin-700-normal', condensedLatin],
+    ['barlow-condensed-latin-ext-700-normal', condensedMore],
+  ],
+  'slab-bold': [
+    ['bitter-latin-700-normal', slabLatin],
+    ['bitter-latin-ext-700-normal', slabMore],
+  ],
 };
 
-/** A name as it is drawn: a picture of its letters. */
+/** A picture of a name's letters. */
 export type NamePicture = {
   readonly address: string;
   readonly widthPx: number;
@@ -22,27 +29,34 @@ const SIDE_MOST_PX = 4096;
 
 const loading = new Map<string, Promise<string>>();
 
-/** Loads a face of type for the page under a name of our own. Rejects when it does not arrive. */
-function familyOf(font: string): Promise<string> {
-  let family = loading.get(font);
+/** Loads a face of type for the page under a name of our own. Rejects when one of its files does not load. */
+function familyOf(assets: Assets, font: string): Promise<string> {
+  const files = (FONT_FILES[font] ?? []).map(([name, bundled]) =>
+    assets.address(`fonts/${name}.woff2`, bundled),
+  );
+  const key = files.join(' ');
+  let family = loading.get(key);
   if (!family) {
     const name = `platen-${font}`;
-    family = Promise.all(
-      (NAME_FONTS[font] ?? []).map((file) => new FontFace(name, `url(${JSON.stringify(file)})`).load()),
-    ).then((faces) => {
+    const load = (address: string) =>
+      new FontFace(name, `url(${JSON.stringify(address)})`).load().catch((error: unknown) => {
+        assets.report(address);
+        throw error;
+      });
+    family = Promise.all(files.map(load)).then((faces) => {
       if (faces.length === 0) throw new Error(`there is no file of the font "${font}"`);
       for (const face of faces) document.fonts.add(face);
       return name;
     });
-    family.catch(() => loading.delete(font));
-    loading.set(font, family);
+    family.catch(() => loading.delete(key));
+    loading.set(key, family);
   }
   return family;
 }
 
 /** The pen of a canvas of its own, with the letters as the shop sets them: at their own widths, not kerned. */
-async function penOf(font: string): Promise<CanvasRenderingContext2D> {
-  const family = await familyOf(font);
+async function penOf(assets: Assets, font: string): Promise<CanvasRenderingContext2D> {
+  const family = await familyOf(assets, font);
   const pen = document.createElement('canvas').getContext('2d')!;
   pen.font = `1000px ${family}`;
   const emPx = (CAP_PX / pen.measureText('H').actualBoundingBoxAscent) * 1000;
@@ -51,25 +65,25 @@ async function penOf(font: string): Promise<CanvasRenderingContext2D> {
   return pen;
 }
 
-/**
- * How wide a name is for one that has capitals 1 mm high, mm; 0 when nothing of it can be seen.
- * @throws when the face of type does not arrive
- */
-export async function measureName(font: string, text: string): Promise<number> {
-  return (await penOf(font)).measureText(text.normalize('NFC')).width / CAP_PX;
-}
+/** Draws names with the faces of type of the package. Its methods reject when a face does not load. */
+export const nameDrawing = (assets: Assets) => ({
+  /** How wide a name is at capitals 1 mm high, mm; 0 when nothing of it can be seen. */
+  async measureName(font: string, text: string): Promise<number> {
+    return (await penOf(assets, font)).measureText(text.normalize('NFC')).width / CAP_PX;
+  },
 
-/**
- * Draws a name. @param squeeze how much narrower than the font: 1 as it is, 0.5 half as wide
- * @throws when the face of type does not arrive
- */
-export async function drawName(
-  font: string,
+  /** @param squeeze how much narrower than the font: 1 as it is, 0.5 half as wide */
+  async drawName(font: string, hex: string, text: string, squeeze: number): Promise<NamePicture | null> {
+    return draw(await penOf(assets, font), hex, text, squeeze);
+  },
+});
+
+async function draw(
+  pen: CanvasRenderingContext2D,
   hex: string,
   text: string,
   squeeze: number,
 ): Promise<NamePicture | null> {
-  const pen = await penOf(font);
   const { canvas, font: style } = pen;
   const letters = text.normalize('NFC');
   const box = pen.measureText(letters);
@@ -79,7 +93,7 @@ export async function drawName(
   const scale = Math.min(1, SIDE_MOST_PX / width);
   canvas.width = Math.ceil(width * scale);
   canvas.height = Math.ceil(height * scale);
-  // a canvas that changes its size forgets
+  // resizing a canvas resets its state
   pen.font = style;
   pen.fontKerning = 'none';
   pen.fillStyle = hex;

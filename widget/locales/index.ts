@@ -4,11 +4,11 @@ export type { LateWord } from './code-messages.ts';
 export type { UiKey } from './first/en.ts';
 export type { DetailKey } from './later/en.ts';
 export {
+  formatMessage,
   type Line,
   MessageFormat,
   type NameKind,
   type Sentence,
-  spoken,
   type Values,
 } from './message-format.ts';
 export type { LaterMessages } from './messages.ts';

@@ -3,34 +3,36 @@ import type { PublicCatalog } from '../../src/catalog/index.ts';
 import type { Units } from '../format/index.ts';
 import { type LoadedWords, loadWords } from './load-words.ts';
 
-/** How long after a language that did not arrive it is asked for again. */
+/** How long after a language did not load it is requested again. */
 const RETRY_MS = 3_000;
 
-/** The language spoken now. While another is on its way the last one stays. */
+type Host = ReactiveControllerHost & { readonly isConnected: boolean };
+
+/** Loads the language of the slip. Until another one has loaded, the last one stays. */
 export class Language {
-  #host: ReactiveControllerHost & { readonly isConnected: boolean };
-  #asked = '';
+  readonly #host: Host;
+  #requested = '';
   words: LoadedWords | null = null;
 
-  constructor(host: ReactiveControllerHost & { readonly isConnected: boolean }) {
+  constructor(host: Host) {
     this.#host = host;
   }
 
-  /** Sees to it that this language speaks, of this catalog and in these units. */
+  /** Loads a language for a catalog and units, unless it was the last one requested. */
   load(language: string, units: Units, catalog: PublicCatalog | null): void {
-    const asked = `${language} ${units} ${catalog?.version ?? 0}`;
-    if (this.#asked === asked) return;
-    this.#asked = asked;
+    const request = `${language} ${units} ${catalog?.version ?? 0}`;
+    if (this.#requested === request) return;
+    this.#requested = request;
     loadWords(language, units, catalog, () => this.#host.requestUpdate(), this.words).then(
       (words) => {
-        if (this.#asked !== asked) return;
+        if (this.#requested !== request) return;
         this.words = words;
         this.#host.requestUpdate();
       },
       () => {
-        // no language arrived: the line is cut; asked again while there is nothing to say it with
-        if (this.#asked !== asked) return;
-        this.#asked = '';
+        // No language loaded, English included: there is no connection.
+        if (this.#requested !== request) return;
+        this.#requested = '';
         setTimeout(() => this.#host.isConnected && this.#host.requestUpdate(), RETRY_MS);
       },
     );

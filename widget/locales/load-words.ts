@@ -3,26 +3,26 @@ import { pickText } from '../../src/pick-text.ts';
 import { Formatter, type Units } from '../format/index.ts';
 import { Lazy } from '../lazy.ts';
 import {
+  formatMessage,
   type LaterMessages,
   type Line,
   loadLaterMessages,
   loadMessages,
   MessageFormat,
   type NameKind,
-  spoken,
   type Values,
 } from './index.ts';
 import type { Words } from './words.ts';
 
-/** A language ready to speak: its words, and how it writes figures. */
+/** A loaded language: its messages, bound to a catalog and units. */
 export type LoadedWords = {
   readonly language: string;
   readonly direction: 'ltr' | 'rtl';
-  /** what is said once the customer has begun. */
+  /** messages that are not needed before the customer has begun. */
   readonly later: Lazy<LaterMessages>;
   readonly words: Words;
   readonly format: MessageFormat;
-  /** the same, for amounts of another currency. */
+  /** `format` for amounts of another currency. */
   readonly forCurrency: (currency: string) => MessageFormat;
 };
 
@@ -54,64 +54,64 @@ function namesIn(
 }
 
 /**
- * Loads a language's first messages and binds them to a catalog. The later ones are fetched when the first of them is
- * asked for; until then their sentences are empty. Where those of another language are already there, so are these.
+ * Loads a language's first messages and binds them to a catalog. The later ones are loaded when the first of them is
+ * used, and are empty until then; if `previous` has its own, they are loaded before this resolves.
  *
- * @param changed called when the later messages came.
- * @param before the words these take the place of.
+ * @param changed called when the later messages have arrived
+ * @param previous the words these replace
  */
 export async function loadWords(
   language: string,
   units: Units,
   catalog: PublicCatalog | null,
   changed: () => void,
-  before: LoadedWords | null,
+  previous: LoadedWords | null,
 ): Promise<LoadedWords> {
-  const coming = loadMessages(language);
-  const wanted = new Formatter(language);
+  const loading = loadMessages(language);
+  const requested = new Formatter(language);
   const ownCurrency = catalog?.shop.currency ?? 'USD';
-  // the first amount a page writes takes the browser some 10 ms: spent while the words are on their way
-  wanted.money('0', ownCurrency, 'always');
-  const { messages, language: loaded } = await coming;
+  // A browser's first amount takes it some 10 ms, which pass while the messages load.
+  requested.money('0', ownCurrency, 'always');
+  const { messages, language: loaded } = await loading;
   const later = new Lazy<LaterMessages>(() => loadLaterMessages(loaded), changed);
-  if (before?.later.isLoaded) await later.fetch().catch(() => {});
-  const formatter = language.startsWith(loaded) ? wanted : new Formatter(loaded);
+  if (previous?.later.isLoaded) await later.fetch().catch(() => {});
+  const formatter = language.startsWith(loaded) ? requested : new Formatter(loaded);
   const lookUp = namesIn(catalog, loaded);
   const forCurrency = (currency: string): MessageFormat =>
     new MessageFormat(formatter, units, currency, lookUp);
-  const say = forCurrency(ownCurrency);
-  const sentence = (table: Readonly<Record<string, Line>>, key: string, values: Values): string =>
-    Object.hasOwn(table, key) ? spoken(table[key] as Line, values, say) : key;
-  const laterSentence = (
+  const format = forCurrency(ownCurrency);
+  const fromTable = (table: Readonly<Record<string, Line>>, key: string, values: Values): string =>
+    Object.hasOwn(table, key) ? formatMessage(table[key] as Line, values, format) : key;
+  const fromLater = (
     table: Exclude<keyof LaterMessages, 'stage'>,
     key: string,
     values: Values = {},
-  ): string => (later.value ? sentence(later.value[table], key, values) : '');
+  ): string => (later.value ? fromTable(later.value[table], key, values) : '');
   return {
     language: loaded,
     direction: messages.direction,
     later,
-    format: say,
+    format,
     forCurrency,
     words: {
       ui: (key, values = {}) =>
         Object.hasOwn(messages.ui, key)
-          ? sentence(messages.ui, key, values)
-          : laterSentence('details', key, values),
+          ? fromTable(messages.ui, key, values)
+          : fromLater('details', key, values),
       reason: ({ code, params }) => {
-        const text = laterSentence('reasons', code, params);
+        const text = fromLater('reasons', code, params);
         return text === '' || params['on'] === undefined
           ? text
-          : `${say.name('face', params['on'])}: ${text}`;
+          : `${format.name('face', params['on'])}: ${text}`;
       },
-      finding: (finding) => laterSentence('findings', finding.code, finding.params),
-      remedy: (kind) => laterSentence('remedies', kind),
-      charge: (code, values) => laterSentence('charges', code, values),
+      finding: (finding) => fromLater('findings', finding.code, finding.params),
+      remedy: (kind) => fromLater('remedies', kind),
+      charge: (code, values) => fromLater('charges', code, values),
       problem: (code) =>
-        code === 'offline' ? sentence(messages.ui, code, {}) : laterSentence('problems', code),
-      state: (state) => laterSentence('states', state),
-      late: (code) => laterSentence('late', code),
-      note: (code, values) => laterSentence('notes', code, values),
+        code === 'offline' ? fromTable(messages.ui, code, {}) : fromLater('problems', code),
+      state: (state) => fromLater('states', state),
+      late: (code) => fromLater('late', code),
+      note: (code, values) => fromLater('notes', code, values),
     },
   };
 }

@@ -1,10 +1,10 @@
 import type { Formatter, PluralForms, Units } from '../format/index.ts';
 import { MISSING } from '../format/index.ts';
 
-/** Figures and names that fill a sentence, as they come over the wire. */
+/** Values that fill a sentence, as the API sends them. */
 export type Values = Readonly<Record<string, unknown>>;
 
-/** What an id inside a sentence stands for; the widget looks its name up in the catalog. */
+/** What an id in a sentence identifies; its name is looked up in the catalog. */
 export type NameKind =
   | 'blank'
   | 'method'
@@ -19,8 +19,8 @@ export type NameKind =
   | 'step';
 
 /**
- * What a message may use to write figures: one language, the customer's units, the shop's currency, the catalog's names.
- * Every member takes unknown values and answers a dash for what is missing, so that no sentence ever says "undefined".
+ * Formats the values in messages: in one language, the customer's units, one currency, and the catalog's names. Every
+ * method takes unknown values and returns a dash for a missing one, so that no sentence ever says "undefined".
  */
 export class MessageFormat {
   readonly formatter: Formatter;
@@ -48,13 +48,13 @@ export class MessageFormat {
   money = (amount: unknown): string => this.formatter.money(amount, this.currency);
   moreOrLess = (amount: unknown): string => this.formatter.money(amount, this.currency, 'always');
   day = (iso: unknown): string => this.formatter.day(iso);
-  /** A clock time of the wire, `14:00`. */
+  /** @param clock `14:00` */
   time = (clock: unknown): string => this.formatter.time(clock);
   percent = (share: unknown): string => this.formatter.percent(share);
   plural = (count: unknown, forms: PluralForms): string => this.formatter.plural(count, forms);
   bytes = (value: unknown): string => this.formatter.bytes(value);
 
-  /** A word as it is; a dash when there is none. */
+  /** A text as it is; a dash when there is none. */
   text = (value: unknown): string =>
     typeof value === 'string' && value !== '' ? value : typeof value === 'number' ? this.n(value) : MISSING;
 
@@ -62,15 +62,15 @@ export class MessageFormat {
   name = (kind: NameKind, id: unknown): string =>
     typeof id === 'string' && id !== '' ? (this.#lookUp(kind, id) ?? id) : MISSING;
 
-  /** Words of a list, each looked up. */
+  /** A list of names, each looked up. */
   names = (kind: NameKind, ids: unknown, join: 'and' | 'or' = 'and'): string =>
     this.formatter.list(Array.isArray(ids) ? ids.map((id) => this.name(kind, id)) : ids, join);
 
-  /** What a fixed word of the wire is called in this language; the word itself where the table has none. */
+  /** The entry of a table for a fixed word of the API; the word itself where the table has none. */
   word = (table: Readonly<Record<string, string>>, key: unknown): string =>
     typeof key === 'string' && Object.hasOwn(table, key) ? (table[key] ?? key) : this.text(key);
 
-  /** Several fixed words, joined by "or". */
+  /** The entries for several fixed words, joined by "or". */
   anyOf = (table: Readonly<Record<string, string>>, keys: unknown): string =>
     this.list(Array.isArray(keys) ? keys.map((key) => this.word(table, key)) : keys, 'or');
 
@@ -84,17 +84,17 @@ export type Sentence = (values: Values, say: MessageFormat) => string;
 export type Line = string | Sentence;
 
 /** The text of a message with its values filled in. */
-export function spoken(line: Line, values: Values, say: MessageFormat): string {
+export function formatMessage(line: Line, values: Values, say: MessageFormat): string {
   return typeof line === 'string' ? line : line(values, say);
 }
 
 /** The sentence for a note made while reading a file; a finding carries the note's code as `values.note`. */
-export function spokenNote(
+export function formatNote(
   notes: Readonly<Record<string, Line>>,
   values: Values,
   say: MessageFormat,
 ): string {
   const code = values['note'];
   const line = typeof code === 'string' && Object.hasOwn(notes, code) ? notes[code] : undefined;
-  return line === undefined ? say.text(code) : spoken(line, values, say);
+  return line === undefined ? say.text(code) : formatMessage(line, values, say);
 }

@@ -1,7 +1,7 @@
 import type { MessageFormat } from './message-format.ts';
 
 /** Where an artwork's ink lies, as read to the customer. */
-export type SpokenPlace = {
+export type WordedPosition = {
   readonly widthMm: number;
   readonly xMm: number;
   readonly yMm: number;
@@ -15,9 +15,9 @@ export type StageWords = {
   readonly keys: string;
   readonly artwork: (
     say: MessageFormat,
-    p: SpokenPlace & { readonly name: string; readonly face: string; readonly heightMm: number },
+    p: WordedPosition & { readonly name: string; readonly face: string; readonly heightMm: number },
   ) => string;
-  readonly moved: (say: MessageFormat, p: SpokenPlace) => string;
+  readonly moved: (say: MessageFormat, p: WordedPosition) => string;
   readonly wide: (say: MessageFormat, widthMm: number) => string;
   readonly outside: string;
   readonly inKeepOut: (say: MessageFormat, name: string) => string;

@@ -2,7 +2,7 @@ import { basename, join } from 'node:path';
 import ts from 'typescript';
 
 /** Files of `widget/` whose declarations are published as the compiler emits them. */
-const PUBLIC_FILES = ['index.ts', 'element.ts', 'events.ts'];
+const PUBLIC_FILES = ['index.ts', 'element.ts', 'form-associated-element.ts', 'events.ts'];
 /** Holds every other type that these name, written out in full. */
 const TYPES_FILE = 'types.d.ts';
 /** Where the types to be referred to by name come from. */

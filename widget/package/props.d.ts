@@ -18,6 +18,7 @@ export type PlatenOrderProps = Partial<
     | 'name'
     | 'required'
     | 'disabled'
+    | 'assets'
     | 'forgetful'
     | 'orderNumber'
     | 'orderKey'

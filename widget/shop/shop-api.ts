@@ -12,15 +12,18 @@ import type {
 } from '../../src/contract/index.ts';
 import type { EarlyAnswer } from './prefetched-catalog.ts';
 
-/** A problem the API responded with, or `offline` when there was no response. */
+/** A code of the API, `offline` when there was no response, or `asset-unavailable` when a file of ours did not load. */
+export type ShopProblemCode = ProblemCode | 'offline' | 'asset-unavailable';
+
+/** What kept something from being done. */
 export class ShopProblem extends Error {
-  readonly code: ProblemCode | 'offline';
+  readonly code: ShopProblemCode;
   readonly faults: readonly Fault[];
   readonly body: Record<string, unknown>;
   readonly retryAfterS: number | null;
 
   constructor(
-    code: ProblemCode | 'offline',
+    code: ShopProblemCode,
     detail: string,
     body: Record<string, unknown> = {},
     retryAfterS: number | null = null,

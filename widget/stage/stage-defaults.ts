@@ -1,6 +1,6 @@
 import { Formatter } from '../format/index.ts';
-import type { StageWords } from '../locales/messages.ts';
-import { MessageFormat } from '../locales/say.ts';
+import { MessageFormat } from '../locales/message-format.ts';
+import type { StageWords } from '../locales/stage-words.ts';
 
 /** Names and figures alone, until a language is given. */
 export const DEFAULT_WORDS: StageWords = {

@@ -2,36 +2,8 @@ import type { PropertyValues, TemplateResult } from 'lit';
 import { html, LitElement, nothing } from 'lit';
 import { repeat } from 'lit/directives/repeat.js';
 import type { Face, View } from '../../src/catalog/index.ts';
-
-<<<<<<< HEAD
-
-import { pickText } from '../../src/pick-text.ts';
-import { Formatter } from '../format/index.ts';
-import { MessageFormat } from '../locales/message-format.ts';
+import type { MessageFormat } from '../locales/message-format.ts';
 import type { StageWords } from '../locales/stage-words.ts';
-import { blankSvg, luminance } from './blank-svg.ts';
-import type { Camera } from './camera.ts';
-import { expandBounds, fitCamera, toMm, toPx, unionBounds } from './camera.ts';
-import type { FabricLayer, Picture } from './fabric-layer.ts';
-import { areaOnView, faceMarks, measureMarks, rulerSvg, tag } from './marks.ts';
-import type { Bounds, Corner, Point, Position } from './placement-math.ts';
-import {
-  clampCenter,
-  intersectsBox,
-  isInsideArea,
-  rotatedBounds,
-  rounded,
-  samePosition,
-  smallestArea,
-} from './placement-math.ts';
-import type { Snapped } from './snap.ts';
-import { withoutGuides } from './snap.ts';
-import type { PlacementCause } from './stage-events.ts';
-
-=======
-
-import type { StageWords } from '../locales/messages.ts';
-import type { MessageFormat } from '../locales/say.ts';
 import { luminance } from './blank-svg.ts';
 import { toMm } from './camera.ts';
 import { FileDropController } from './file-drop-controller.ts';
@@ -41,9 +13,6 @@ import type { Point, Position } from './placement-math.ts';
 import { PointerController } from './pointer-controller.ts';
 import type { StageContext } from './stage-context.ts';
 import { DEFAULT_SAY, DEFAULT_WORDS } from './stage-defaults.ts';
-
->>>>>>> h/stage
-
 import {
   StageAddEvent,
   StagePictureErrorEvent,

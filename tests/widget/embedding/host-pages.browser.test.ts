@@ -198,17 +198,6 @@ describe('before and beside other scripts', () => {
     await leave();
   });
 
-  it('can be imported as a class, without defining the tag', async () => {
-    const { page, faults, leave } = await visitHost(rig, { body: '<p>Host</p>' });
-    // as text, or the test runner makes the import its own
-    const defined = await page.evaluate(
-      `import('/widget/platen-order.class.js').then((module) => ({ name: module.PlatenOrder.name.length > 0, tag: customElements.get('platen-order') !== undefined }))`,
-    );
-    expect(defined).toEqual({ name: true, tag: false });
-    expect(faults).toEqual([]);
-    await leave();
-  });
-
   it('keeps a draft for each of two slips on a page', async () => {
     const { page, faults, leave } = await visitHost(rig, {
       head: SCRIPT,

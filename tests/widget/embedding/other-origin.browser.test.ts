@@ -113,19 +113,30 @@ describe('beside another version', () => {
       const answer = await route.fetch({ url: route.request().url().replace('/other/', '/widget/') });
       await route.fulfill({ response: answer });
     });
-    // in this order, as the copy that loads first defines the tag
+    // the first copy defines the tag; the second finds it free and is defined under another name
     const separate = await page.evaluate(
-      `import('/widget/platen-order.js').then(async (mine) => {
-        const other = await import('/other/platen-order.js');
-        customElements.define('other-slip', class extends other.PlatenOrder {});
+      `(async () => {
+        await import('/widget/platen-order.js');
+        const mine = await customElements.whenDefined('platen-order');
+        const { get, define } = CustomElementRegistry.prototype;
+        const other = await new Promise((done) => {
+          customElements.get = (tag) => (tag === 'platen-order' ? undefined : get.call(customElements, tag));
+          customElements.define = (tag, made) => {
+            customElements.get = get;
+            customElements.define = define;
+            define.call(customElements, 'other-slip', made);
+            done(made);
+          };
+          void import('/other/platen-order.js');
+        });
         for (const tag of ['platen-order', 'other-slip']) {
           const slip = document.createElement(tag);
           slip.shop = 'quill-and-kettle';
           slip.id = tag;
           document.body.append(slip);
         }
-        return [mine.PlatenOrder !== other.PlatenOrder, customElements.get('platen-order') === mine.PlatenOrder];
-      })`,
+        return [mine !== other, customElements.get('platen-order') === mine];
+      })()`,
     );
     expect(separate).toEqual([true, true]);
     for (const tag of ['platen-order', 'other-slip']) {

@@ -1,13 +1,15 @@
 /** A shop's server that imports the widget's modules and renders its tag into pages as text. */
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { join } from 'node:path';
-import { pathToFileURL } from 'node:url';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { afterAll, beforeAll, expect, inject, it } from 'vitest';
 import { startTestSite, type TestSite } from '../../e2e/test-site.ts';
+import { requestResource } from '../../tools/setup/broker.ts';
 
 let rig: TestSite;
+/** The shop's own project, with the package installed. */
+let project: string;
 beforeAll(async () => {
+  project = await requestResource(inject('packageBroker'));
   rig = await startTestSite();
 });
 afterAll(() => rig?.close());
@@ -33,13 +35,13 @@ const line = (color: string): string =>
   });
 
 /**
- * The shop's server: imports both modules in Node and renders pages as strings, with one slip set by attributes and one by
- * properties before the tag is defined.
+ * The shop's server: imports both entries of the package in Node and renders pages as strings, with one slip set by
+ * attributes and one by properties before the tag is defined.
  */
-const shopServer = (widget: string, api: string): string => `
+const shopServer = (api: string): string => `
   import { createServer } from 'node:http';
-  const { PlatenOrder } = await import(${JSON.stringify(pathToFileURL(join(widget, 'platen-order.class.js')).href)});
-  const tag = await import(${JSON.stringify(pathToFileURL(join(widget, 'platen-order.js')).href)});
+  const { PlatenOrder } = await import('peel-and-platen/element');
+  const tag = await import('peel-and-platen');
   if (typeof PlatenOrder !== 'function' || PlatenOrder.formAssociated !== true) throw new Error('no class');
   const quoted = (text) => text.replaceAll('&', '&amp;').replaceAll('"', '&quot;');
   const slip = (id, attributes, inside) =>
@@ -70,11 +72,11 @@ const shopServer = (widget: string, api: string): string => `
 
 it('a rendered tag keeps its attributes, its children and properties set before it was defined', async () => {
   const api = new URL(rig.server.url).origin;
-  const shop = spawn(
-    process.execPath,
-    ['--input-type=module', '--eval', shopServer(join(rig.builtDir, 'dist/widget'), api)],
-    { stdio: ['ignore', 'inherit', 'pipe', 'ipc'], env: { ...process.env, NODE_OPTIONS: '' } },
-  );
+  const shop = spawn(process.execPath, ['--input-type=module', '--eval', shopServer(api)], {
+    cwd: project,
+    stdio: ['ignore', 'inherit', 'pipe', 'ipc'],
+    env: { ...process.env, NODE_OPTIONS: '' },
+  });
   let complaints = '';
   shop.stderr?.on('data', (chunk: Buffer) => {
     complaints += chunk.toString();

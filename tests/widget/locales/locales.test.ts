@@ -19,7 +19,7 @@ import { messages as deLater } from '../../../widget/locales/later/de.ts';
 import { messages as enLater } from '../../../widget/locales/later/en.ts';
 import { messages as esLater } from '../../../widget/locales/later/es.ts';
 import { messages as jaLater } from '../../../widget/locales/later/ja.ts';
-import { type Line, MessageFormat, spoken } from '../../../widget/locales/message-format.ts';
+import { formatMessage, type Line, MessageFormat } from '../../../widget/locales/message-format.ts';
 import type { FirstMessages, LaterMessages } from '../../../widget/locales/messages.ts';
 
 type Messages = FirstMessages & LaterMessages;
@@ -242,12 +242,12 @@ describe.each(Object.entries(languages))('%s', (language, messages) => {
     for (const [key, line] of lines(messages)) {
       const say = sayIn(language);
       const { values, read } = watched();
-      const words = spoken(line, values, say);
+      const words = formatMessage(line, values, say);
       expect(words.trim(), key).not.toBe('');
       expect(words, key).not.toMatch(BROKEN);
       expect(words.includes('–'), `${key}: ${words}`).toBe(false); // the dash of a missing figure
       const asked = watched();
-      spoken(english.get(key)!, asked.values, sayIn('en'));
+      formatMessage(english.get(key)!, asked.values, sayIn('en'));
       expect([...read].sort(), key).toEqual([...asked.read].sort());
       for (const name of read) expect(name in FIGURES, `${key} reads ${name}`).toBe(true);
     }
@@ -256,9 +256,9 @@ describe.each(Object.entries(languages))('%s', (language, messages) => {
 
   it('never breaks when figures are missing or of the wrong kind', () => {
     for (const [key, line] of lines(messages)) {
-      expect(spoken(line, {}, sayIn(language)), key).not.toMatch(BROKEN);
+      expect(formatMessage(line, {}, sayIn(language)), key).not.toMatch(BROKEN);
       const odd = new Proxy({}, { get: () => Number.NaN });
-      expect(spoken(line, odd, sayIn(language)), key).not.toMatch(BROKEN);
+      expect(formatMessage(line, odd, sayIn(language)), key).not.toMatch(BROKEN);
     }
   });
 
@@ -267,7 +267,7 @@ describe.each(Object.entries(languages))('%s', (language, messages) => {
     let seen = 0;
     for (const [key, line] of lines(messages)) {
       const say = sayIn(language);
-      spoken(line, watched().values, say);
+      formatMessage(line, watched().values, say);
       for (const forms of say.forms) {
         seen++;
         expect(Object.keys(forms).sort(), key).toEqual([...categories].sort());
@@ -280,7 +280,7 @@ describe.each(Object.entries(languages))('%s', (language, messages) => {
     if (language === 'en') return expect(messages).toBe(en);
     const same = lines(messages).filter(([key, line]) => {
       const english = new Map(lines(en)).get(key)!;
-      return spoken(line, FIGURES, sayIn('en')) === spoken(english, FIGURES, sayIn('en'));
+      return formatMessage(line, FIGURES, sayIn('en')) === formatMessage(english, FIGURES, sayIn('en'));
     });
     // words the languages share
     const shared = new Set(['Name', 'Color', 'Total', 'Subtotal', 'Names']);
@@ -292,7 +292,7 @@ describe.each(Object.entries(languages))('%s', (language, messages) => {
 
 describe('plurals', () => {
   const count = (language: string, messages: Messages) => (n: number) =>
-    spoken(messages.ui.pieces, { count: n }, sayIn(language));
+    formatMessage(messages.ui.pieces, { count: n }, sayIn(language));
 
   it('of English, German and Spanish', () => {
     expect([1, 2, 0].map(count('en', en))).toEqual(['1 piece', '2 pieces', '0 pieces']);

@@ -410,8 +410,8 @@ describe('limits', () => {
         [more, sizes] as const,
       );
     expect(await label({ widthMm: 280 })).not.toContain('reaches over');
-    expect(await label({ widthMm: 280 }, ['s'])).toContain('reaches over the printable area');
-    expect(await label({ xMm: 100 })).toContain('reaches over the printable area');
+    expect(await label({ widthMm: 280 }, ['s'])).toContain('extends past the printable area');
+    expect(await label({ xMm: 100 })).toContain('extends past the printable area');
     expect(await label({ yMm: 340 })).toContain('touches hem seam');
   });
 

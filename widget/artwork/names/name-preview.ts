@@ -1,9 +1,9 @@
 import type { NamesPlacement } from '../../../src/contract/index.ts';
 import { hundredth } from '../../../src/figures.ts';
 import type { Lazy } from '../../lazy.ts';
-import type { NamePicture } from '../name-picture.ts';
+import type { NamePicture, nameDrawing } from '../name-picture.ts';
 
-type Drawing = typeof import('../name-picture.ts');
+type Drawing = ReturnType<typeof nameDrawing>;
 type Position = { xMm: number; yMm: number; widthMm: number; angleDeg: number };
 
 /** Most pictures kept in the cache. */
@@ -12,13 +12,16 @@ const RETRY_MS = 3_000;
 
 /** Pictures of names for the drawing. The code and fonts that make them are loaded with the first. */
 export class NamePreviews {
-  readonly #code: Lazy<Drawing>;
+  readonly #code: () => Promise<Drawing>;
   readonly #changed: () => void;
   readonly #widths = new Map<string, number | null>();
   readonly #pictures = new Map<string, NamePicture | null>();
 
-  /** @param changed called when a picture is ready */
-  constructor(code: Lazy<Drawing>, changed: () => void) {
+  /**
+   * @param code loads what draws names
+   * @param changed called when a picture is ready
+   */
+  constructor(code: () => Promise<Drawing>, changed: () => void) {
     this.#code = code;
     this.#changed = changed;
   }
@@ -71,8 +74,7 @@ export class NamePreviews {
   #load<T>(cache: Map<string, T | null>, key: string, work: (code: Drawing) => Promise<T | null>): T | null {
     if (cache.has(key)) return cache.get(key) ?? null;
     cache.set(key, null);
-    this.#code
-      .fetch()
+    this.#code()
       .then(work)
       .then(
         (found) => cache.set(key, found),

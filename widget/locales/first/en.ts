@@ -8,8 +8,8 @@ const ui = {
   'try-again': 'Try again',
   undo: 'Undo',
   redo: 'Redo',
-  'not-saved': 'Not saved: this device has no room left',
-  offline: 'No connection. Your slip is kept; prices come back with the line.',
+  'not-saved': 'Not saved: this device has no storage left',
+  offline: 'No connection. Your slip is kept; prices return once you are back online.',
   'copy-link': 'Copy a link to this slip',
   'link-copied': 'Link copied',
   print: 'Print the slip',
@@ -21,7 +21,7 @@ const ui = {
   'duplicate-line': 'Copy this line',
   'remove-line': 'Remove this line',
   'new-item': 'New item',
-  'no-items': 'The shop has nothing to order just now.',
+  'no-items': 'This shop has nothing to order right now.',
   item: 'Item',
   color: 'Color',
   sizes: 'Sizes',
@@ -29,9 +29,9 @@ const ui = {
   'count-range': (p, s) => `A whole number up to ${s.n(p.most)}`,
   'lack-item': 'Choose an item',
   'lack-color': 'Choose a color',
-  'lack-sizes': 'Say how many of each size',
+  'lack-sizes': 'Enter how many of each size',
   'lack-artwork': 'Add artwork or names',
-  'lack-upload': 'Your artwork is still on its way to the shop',
+  'lack-upload': 'Your artwork is still uploading',
   'lack-finish': 'Choose a finish',
   'lack-names': 'The list needs one name for each piece',
   // artwork
@@ -47,9 +47,9 @@ const ui = {
   names: 'Names',
   'add-names': 'Add a name or number to each piece',
   'cell-refused': (p, s) =>
-    `Row ${s.n(p.row)}, column ${s.n(p.column)}: “${s.text(p.text)}” was not taken. A count is a whole number up to ${s.n(p.most)}, beside a size there is.`,
+    `Row ${s.n(p.row)}, column ${s.n(p.column)}: “${s.text(p.text)}” was ignored. A count must be a whole number up to ${s.n(p.most)}, next to one of the sizes.`,
   'cells-refused': (p, s) =>
-    s.plural(p.count, { one: '# more cell was not taken', other: '# more cells were not taken' }),
+    s.plural(p.count, { one: '# more cell was ignored', other: '# more cells were ignored' }),
   // finish and price
   finish: 'Finish',
   method: 'Printed by',
@@ -65,7 +65,7 @@ const ui = {
   'hand-and-wash': (p, s) =>
     `${s.text(p.hand)}, ${s.plural(p.washes, { one: 'lasts # wash', other: 'lasts # washes' })}`,
   'hand-0': 'cannot be felt',
-  'hand-1': 'hardly felt',
+  'hand-1': 'barely felt',
   'hand-2': 'can be felt',
   'hand-3': 'a thick layer',
   // the day
@@ -77,11 +77,11 @@ const ui = {
   delivery: 'Delivery',
   rush: 'Rush',
   'rush-would': (p, s) => `${s.moreOrLess(p.fee)}, ready ${s.day(p.day)}`,
-  'spoken-answer': (p, s) => `${s.money(p.unit)} each, ${s.money(p.total)} in all, ready ${s.day(p.day)}`,
+  'spoken-answer': (p, s) => `${s.money(p.unit)} each, ${s.money(p.total)} in total, ready ${s.day(p.day)}`,
   // ordering
-  'to-order': 'To the order',
+  'to-order': 'Continue to order',
   'proof-missing':
-    'The proof cannot be drawn just now. You can order all the same; the shop shows it to you before it prints.',
+    'The proof cannot be drawn right now. You can still order; the shop will show it to you before printing.',
   'order-number': (p, s) => `Order ${s.text(p.number)}`,
   'status-page': 'Page of this order',
 } satisfies Record<string, Line>;

@@ -1,6 +1,6 @@
-import { type MessageFormat, type NameKind, spokenNote } from '../message-format.ts';
+import { formatNote, type MessageFormat, type NameKind } from '../message-format.ts';
 import type { LaterMessages } from '../messages.ts';
-import type { SpokenPlace } from '../stage-words.ts';
+import type { WordedPosition } from '../stage-words.ts';
 
 const surfaces: Readonly<Record<string, string>> = { flat: 'مسطّح', curved: 'منحنٍ', cylinder: 'أسطواني' };
 const fibers: Readonly<Record<string, string>> = {
@@ -40,7 +40,7 @@ const washes = {
 } as const;
 const across = (say: MessageFormat, xMm: number) =>
   Math.abs(xMm) < 0.005 ? 'على خط الوسط' : `${say.len(Math.abs(xMm))} إلى ${xMm > 0 ? 'يمين' : 'يسار'} الوسط`;
-const place = (say: MessageFormat, p: SpokenPlace) =>
+const place = (say: MessageFormat, p: WordedPosition) =>
   `${across(say, p.xMm)}، ${say.len(p.yMm)} من الأعلى${
     p.angleDeg === 0 ? '' : `، بزاوية ${say.angle(p.angleDeg)}`
   }`;
@@ -274,7 +274,7 @@ export const messages: LaterMessages = {
     'mostly-empty': (p, s) =>
       `يملأ الحبر ${s.percent(p.share)} من الصورة. يوضع التصميم بحسب حبره لا بحسب الورقة الفارغة.`,
     'extreme-shape': (p, s) => `طول التصميم ${s.n(p.ratio)} ضعف ارتفاعه أو عرضه. تحقق من حجمه.`,
-    'source-note': (p, s) => spokenNote(messages.notes, p, s),
+    'source-note': (p, s) => formatNote(messages.notes, p, s),
   },
   remedies: {
     'remove-background': 'أزل الخلفية',

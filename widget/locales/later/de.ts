@@ -1,6 +1,6 @@
-import { type MessageFormat, spokenNote } from '../message-format.ts';
+import { formatNote, type MessageFormat } from '../message-format.ts';
 import type { LaterMessages } from '../messages.ts';
-import type { SpokenPlace } from '../stage-words.ts';
+import type { WordedPosition } from '../stage-words.ts';
 
 const surfaces: Readonly<Record<string, string>> = { flat: 'flach', curved: 'gewölbt', cylinder: 'rund' };
 const fibers: Readonly<Record<string, string>> = {
@@ -23,7 +23,7 @@ const across = (say: MessageFormat, xMm: number) =>
   Math.abs(xMm) < 0.005
     ? 'auf der Mittellinie'
     : `${say.len(Math.abs(xMm))} ${xMm > 0 ? 'rechts' : 'links'} der Mitte`;
-const place = (say: MessageFormat, p: SpokenPlace) =>
+const place = (say: MessageFormat, p: WordedPosition) =>
   `${across(say, p.xMm)}, ${say.len(p.yMm)} von oben${
     p.angleDeg === 0 ? '' : `, um ${say.angle(p.angleDeg)} gedreht`
   }`;
@@ -230,7 +230,7 @@ export const messages: LaterMessages = {
       `Die Farbe füllt ${s.percent(p.share)} des Bildes. Platziert wird nach der Farbe, nicht nach dem leeren Blatt.`,
     'extreme-shape': (p, s) =>
       `Das Motiv ist ${s.n(p.ratio)}-mal so lang wie hoch oder breit. Prüfen Sie seine Größe.`,
-    'source-note': (p, s) => spokenNote(messages.notes, p, s),
+    'source-note': (p, s) => formatNote(messages.notes, p, s),
   },
   remedies: {
     'remove-background': 'Hintergrund herausnehmen',

@@ -1,6 +1,6 @@
-import { type MessageFormat, spokenNote } from '../message-format.ts';
+import { formatNote, type MessageFormat } from '../message-format.ts';
 import type { LaterMessages } from '../messages.ts';
-import type { SpokenPlace } from '../stage-words.ts';
+import type { WordedPosition } from '../stage-words.ts';
 
 const surfaces: Readonly<Record<string, string>> = { flat: 'plana', curved: 'curva', cylinder: 'redonda' };
 const fibers: Readonly<Record<string, string>> = {
@@ -24,7 +24,7 @@ const across = (say: MessageFormat, xMm: number) =>
   Math.abs(xMm) < 0.005
     ? 'en la línea central'
     : `${say.len(Math.abs(xMm))} a la ${xMm > 0 ? 'derecha' : 'izquierda'} del centro`;
-const place = (say: MessageFormat, p: SpokenPlace) =>
+const place = (say: MessageFormat, p: WordedPosition) =>
   `${across(say, p.xMm)}, a ${say.len(p.yMm)} del borde superior${
     p.angleDeg === 0 ? '' : `, con un giro de ${say.angle(p.angleDeg)}`
   }`;
@@ -237,7 +237,7 @@ export const messages: LaterMessages = {
       `La tinta ocupa el ${s.percent(p.share)} de la imagen. Se coloca según la tinta, no según la hoja vacía.`,
     'extreme-shape': (p, s) =>
       `El diseño es ${s.n(p.ratio)} veces más largo que alto o ancho. Revise su tamaño.`,
-    'source-note': (p, s) => spokenNote(messages.notes, p, s),
+    'source-note': (p, s) => formatNote(messages.notes, p, s),
   },
   remedies: {
     'remove-background': 'Quitar el fondo',

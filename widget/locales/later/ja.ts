@@ -1,6 +1,6 @@
-import { type MessageFormat, spokenNote } from '../message-format.ts';
+import { formatNote, type MessageFormat } from '../message-format.ts';
 import type { LaterMessages } from '../messages.ts';
-import type { SpokenPlace } from '../stage-words.ts';
+import type { WordedPosition } from '../stage-words.ts';
 
 const surfaces: Readonly<Record<string, string>> = { flat: '平面', curved: '曲面', cylinder: '円筒' };
 const fibers: Readonly<Record<string, string>> = {
@@ -21,7 +21,7 @@ const qualities: Readonly<Record<string, string>> = {
 const pieces = { other: '#点' } as const;
 const across = (say: MessageFormat, xMm: number) =>
   Math.abs(xMm) < 0.005 ? '中心線上' : `中心から${xMm > 0 ? '右' : '左'}へ${say.len(Math.abs(xMm))}`;
-const place = (say: MessageFormat, p: SpokenPlace) =>
+const place = (say: MessageFormat, p: WordedPosition) =>
   `${across(say, p.xMm)}、上から${say.len(p.yMm)}${p.angleDeg === 0 ? '' : `、回転${say.angle(p.angleDeg)}`}`;
 
 /** Japanese: what the slip says once the customer has begun. */
@@ -213,7 +213,7 @@ export const messages: LaterMessages = {
       `${s.len(p.diameterMm)}の広い塗りは空気を通しません。細かい点にすると着やすくなります。`,
     'mostly-empty': (p, s) => `インクは絵の${s.percent(p.share)}です。空白ではなくインクを基準に配置します。`,
     'extreme-shape': (p, s) => `図案の長さが幅や高さの${s.n(p.ratio)}倍あります。大きさを確かめてください。`,
-    'source-note': (p, s) => spokenNote(messages.notes, p, s),
+    'source-note': (p, s) => formatNote(messages.notes, p, s),
   },
   remedies: {
     'remove-background': '背景を抜く',
