@@ -38,7 +38,7 @@ import { PlanCache } from './services/plan-cache.ts';
 import { QuoteService } from './services/quotes.ts';
 import { StoreBusyError } from './store/sqlite.ts';
 
-/** The API as a Hono app; all it stands on is given to it. */
+/** The API as a Hono app. */
 export function createApp(deps: AppDeps): OpenAPIHono<AppEnv> {
   const { store, logger, now } = deps;
   const app = new OpenAPIHono<AppEnv>();
@@ -63,7 +63,7 @@ export function createApp(deps: AppDeps): OpenAPIHono<AppEnv> {
   app.use('/v1/*', rateLimit(deps));
   app.use('/v1/shops/:shop/*', shopInPath(store));
   app.use('/v1/shops/:shop/owner/*', ownerKey(store));
-  // Every visitor fetches it before anything can be picked.
+  // Every visitor fetches the catalog first.
   app.use('/v1/shops/:shop/catalog', compress());
 
   const book = new RouteBook(app);

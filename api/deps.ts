@@ -3,19 +3,19 @@ import type { FilePool, FileStore, PartialLimits, PartialUploads } from './files
 import type { loadHolidays } from './services/holidays.ts';
 import type { Store } from './store/store.ts';
 
-/** Bounds on what a request may bring, and how often. */
+/** Bounds on the size and rate of requests. */
 export type Limits = {
   /** an artwork's file, bytes. */
   readonly fileBytes: number;
-  /** any JSON body but a catalog, bytes. */
+  /** a JSON body other than a catalog, bytes. */
   readonly jsonBytes: number;
   /** an owner's catalog, bytes. */
   readonly catalogBytes: number;
-  /** files being received or waiting to be read at once; each is held in memory. */
+  /** files received or waiting to be read at once; each is held in memory. */
   readonly uploadsAtOnce: number;
-  /** files that come in several parts. */
+  /** resumable uploads. */
   readonly partial: PartialLimits;
-  /** requests a minute from one address; null: no bound. */
+  /** requests per minute from one address; null: unlimited. */
   readonly perMinute: {
     readonly files: number;
     readonly orders: number;
@@ -41,19 +41,19 @@ export const DEFAULT_LIMITS: Limits = {
   perMinute: { files: 300, orders: 300, others: 6000 },
 };
 
-/** Everything the app stands on; nothing is taken from its surroundings. */
+/** Everything the app depends on; it reads nothing from its environment. */
 export type AppDeps = {
   readonly store: Store;
   readonly pool: FilePool;
   /** the files of one shop. */
   readonly filesOf: (shop: string) => Promise<FileStore>;
-  /** files of one shop that are still on their way. */
+  /** resumable uploads of one shop. */
   readonly partialsOf: (shop: string) => PartialUploads;
   /** epoch ms. */
   readonly now: () => number;
   readonly randomBytes: (count: number) => Buffer;
   readonly requestId: () => string;
-  /** left out: from the optional package. */
+  /** absent: from the optional package, if it is installed. */
   readonly loadHolidays?: typeof loadHolidays;
   readonly logger: Logger;
   readonly limits: Limits;
@@ -61,9 +61,9 @@ export type AppDeps = {
   readonly origins: '*' | readonly string[];
   /** origins whose pages may use owners' routes. */
   readonly ownerOrigins: readonly string[];
-  /** proxies before us whose X-Forwarded-For is believed. */
+  /** number of proxies in front whose X-Forwarded-For is trusted. */
   readonly trustedProxies: number;
-  /** address at which we are reached, without a slash at its end; empty: addresses in answers are relative. */
+  /** our public address, without a trailing slash; empty: addresses in answers are relative. */
   readonly publicUrl: string;
   /** folders of the built widget and of the demo's page; null: not served. */
   readonly pages: { readonly widget: string; readonly demo: string | null } | null;

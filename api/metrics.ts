@@ -1,18 +1,18 @@
 import { Counter, collectDefaultMetrics, Gauge, Histogram, Registry } from 'prom-client';
 
-/** Figures about the running program, in the text form of Prometheus. */
+/** Metrics of the running program, for Prometheus. */
 export type Metrics = {
   answered(method: string, route: string, status: number, seconds: number): void;
-  /** @param outcome `again`: told a moment ago, and told again */
+  /** @param outcome `again`: answered from the cache */
   quoted(outcome: 'quote' | 'refusal' | 'faulty' | 'again', seconds: number): void;
   ordered(outcome: 'placed' | 'again' | 'refused'): void;
   text(): Promise<{ readonly type: string; readonly body: string }>;
 };
 
-/** Bounds of the buckets, s: a quote takes a few ms, reading a file up to some seconds. */
+/** Upper bounds of the histogram buckets, s: a quote takes a few ms, reading a file up to several seconds. */
 const SECONDS = [0.001, 0.0025, 0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1, 2.5, 5, 10];
 
-/** @param poolLoad files being read and waiting */
+/** @param poolLoad number of files being read, and waiting */
 export function createMetrics(
   poolLoad: () => { readonly running: number; readonly waiting: number },
 ): Metrics {

@@ -21,7 +21,7 @@ const Origins = z
 const whole = (least: number, most: number, what: string) =>
   z.string().regex(/^\d+$/, what).transform(Number).pipe(z.number().min(least, what).max(most, what));
 
-/** What the environment may say; whatever else is in it is left alone. */
+/** The environment variables we read; others are ignored. */
 const Environment = z.object({
   PORT: whole(0, 65_535, 'PORT is a whole number from 0 to 65535').default(8787),
   HOST: z.string().min(1).default('127.0.0.1'),
@@ -41,28 +41,28 @@ const Environment = z.object({
   DEMO: z.enum(['on', 'off']).default('on'),
 });
 
-/** How to run the server; all of it has a default. */
+/** How to run the server. Everything has a default. */
 export type ServerSettings = {
   readonly port: number;
   readonly host: string;
-  /** folder of the SQLite file and the customers' artwork. */
+  /** folder of the SQLite file and of customers' artwork. */
   readonly dataDir: string;
-  /** a PostgreSQL to use in place of the SQLite file. */
+  /** a PostgreSQL database to use instead of the SQLite file. */
   readonly databaseUrl: string | undefined;
   readonly databaseConnections: number;
   readonly logLevel: string;
-  /** address at which we are reached; absent: addresses in answers are relative. */
+  /** our public address; absent: addresses in answers are relative. */
   readonly publicUrl: string | undefined;
   readonly trustProxy: number;
   readonly allowedOrigins: '*' | readonly string[];
   readonly ownerOrigins: readonly string[];
   readonly fileMib: number;
   readonly rateLimits: boolean;
-  /** seed an empty store with the demo shop, and serve its page. */
+  /** seed an empty store with the demo shop, and serve its pages. */
   readonly demo: boolean;
 };
 
-/** What the environment says, or a message that names every variable that is not as it must be. */
+/** The settings in an environment, or a message that names every invalid variable. */
 export function readSettings(
   environment: Readonly<Record<string, string | undefined>>,
 ): { readonly settings: ServerSettings } | { readonly message: string } {
@@ -71,7 +71,7 @@ export function readSettings(
   if (!parsed.success) {
     const lines = parsed.error.issues.map((issue) => {
       const name = String(issue.path[0] ?? '');
-      // An address of a database holds a password: it is not repeated.
+      // A database URL holds a password: never print it.
       const value = name === 'DATABASE_URL' ? '' : ` (it is "${set[name]}")`;
       return `  ${name}: ${issue.message}${value}`;
     });

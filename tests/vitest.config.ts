@@ -1,6 +1,6 @@
 import { defineConfig } from 'vitest/config';
 
-/** What any test may ask for; each is started by the first that does. */
+/** Shared resources; each is started by the first test that requests it. */
 const shared = ['tests/tools/setup/postgres.setup.ts', 'tests/tools/setup/build.setup.ts'];
 
 /**
@@ -37,8 +37,9 @@ export default defineConfig({
           environment: 'node',
           include: ['tests/**/*.browser.test.ts'],
           globalSetup: [...shared, 'tests/tools/setup/browser.setup.ts'],
-          fileParallelism: false,
-          // Where a file says that its tests may overlap: as many as there are cores in the smallest machine.
+          // Each file has a server and a Chromium of its own; most of their time is waiting.
+          maxWorkers: 2,
+          // For describe.concurrent: as many as the smallest machine has cores.
           maxConcurrency: 2,
           sequence: { groupOrder: 1 },
         },

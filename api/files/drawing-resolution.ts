@@ -1,15 +1,15 @@
-/** How finely a drawing (SVG, PDF) is turned into pixels. */
+/** Limits on the pixels of a drawing (SVG, PDF). */
 export type Resolution = { readonly longSidePx: number; readonly areaPx: number };
 
 /**
- * 4500 px is 381 mm at 300 to the inch; the area keeps a square drawing at 3464 x 3464 px, 293 mm at 300 to the inch. Our
- * own choice: it bounds time and memory.
+ * 4500 px is 381 mm at 300 dpi; the area limits a square drawing to 3464 x 3464 px, 293 mm at 300 dpi. Our own choice, to
+ * bound time and memory.
  */
 export const MAX_DRAWING_RESOLUTION: Resolution = { longSidePx: 4500, areaPx: 12_000_000 };
 
 /**
- * The largest picture within a fineness, keeping the ratio of the sides as near as whole pixels allow; each is at least 1.
- * @param aspect width over height.
+ * The largest size within a resolution, as close to the aspect ratio as whole pixels allow; each side is at least 1.
+ * @param aspect width over height
  */
 export function pixelsFor(
   aspect: number,

@@ -3,24 +3,24 @@ import { mkdir, open, readFile, rename, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { setImmediate } from 'node:timers/promises';
 
-/** Keeps files by what is in them. Narrow, so that a store of objects elsewhere can take its place. */
+/** A content-addressed file store. Kept narrow, so that an object store can replace it. */
 export type FileStore = {
   /**
-   * Keeps the bytes and answers their SHA-256, 64 lower-case hexadecimal digits. Once it has answered they survive a loss
-   * of power. Putting what is already there is no fault, nor is doing so many times at once.
+   * Stores bytes and returns their SHA-256, 64 lower-case hexadecimal digits. Once it resolves they survive a power loss.
+   * Storing the same bytes again, even concurrently, is fine.
    */
   put(bytes: Uint8Array): Promise<string>;
-  /** The bytes, or null when nothing has that name. */
+  /** The bytes, or null if there are none with this hash. */
   get(sha256: string): Promise<Buffer | null>;
   has(sha256: string): Promise<boolean>;
-  /** True when there was something to take away. */
+  /** True if there was a file to delete. */
   delete(sha256: string): Promise<boolean>;
 };
 
-/** Bytes hashed before others get their turn: about a millisecond's work. */
+/** Bytes hashed before the event loop may go on: about 1 ms of work. */
 const HASH_PIECE_BYTES = 512 * 1024;
 
-/** The SHA-256 of some bytes, 64 lower-case hexadecimal digits. The event loop is never held for long. */
+/** SHA-256 of bytes, 64 lower-case hexadecimal digits. Does not block the event loop for long. */
 export async function contentHash(bytes: Uint8Array): Promise<string> {
   const hash = createHash('sha256');
   for (let at = 0; at < bytes.length; at += HASH_PIECE_BYTES) {
@@ -31,9 +31,9 @@ export async function contentHash(bytes: Uint8Array): Promise<string> {
 }
 
 /**
- * A store in a folder: `ab/cd/abcd…`, two levels so that no folder grows too big. A file is written beside its place,
- * synced, renamed, and the folder synced: whoever reads sees all of it or none.
- * @param folder made when missing.
+ * A store in a folder: `ab/cd/abcd…`, two levels so that no folder grows too big. A file is written to a temporary name,
+ * synced and renamed, and the folder is synced, so that readers see the whole file or none.
+ * @param folder created if missing
  */
 export async function openFileStore(folder: string): Promise<FileStore> {
   const incoming = join(folder, 'incoming');
@@ -43,7 +43,7 @@ export async function openFileStore(folder: string): Promise<FileStore> {
     async put(bytes) {
       const name = await contentHash(bytes);
       const path = pathOf(folder, name);
-      // Same length, same name: whole, since only whole files are ever renamed to it.
+      // A file with this name is complete, since only complete files are renamed.
       if ((await sizeOf(path)) === bytes.length) return name;
       const temporary = join(incoming, randomUUID());
       try {
@@ -92,7 +92,7 @@ export async function openFileStore(folder: string): Promise<FileStore> {
   };
 }
 
-/** Nothing but a hash ever becomes part of a path. */
+/** Only a hash may become part of a path. */
 function isHash(name: string): boolean {
   return /^[0-9a-f]{64}$/.test(name);
 }
@@ -114,7 +114,7 @@ async function sizeOf(path: string): Promise<number | null> {
   }
 }
 
-/** A folder's own name lasts only once the folder that holds it is synced. */
+/** Creates a file's folder. A new folder is durable only once its parent is synced. */
 async function makeShard(folder: string, name: string): Promise<void> {
   const made = await mkdir(shardOf(folder, name), { recursive: true });
   if (made === undefined) return;
@@ -127,7 +127,7 @@ async function syncFolder(path: string): Promise<void> {
   try {
     await handle.sync();
   } catch (error) {
-    // Some systems have no sync for folders; there the rename itself is all that can be had.
+    // Some systems cannot sync folders; there the rename has to do.
     if (!isUnsupported(error)) throw error;
   } finally {
     await handle.close();

@@ -1,4 +1,4 @@
-/** Customers' files: told apart and read in processes that can be killed, kept by what is in them. */
+/** Customers' files: identified, read in separate processes, and stored by content hash. */
 export { contentHash, type FileStore, openFileStore } from './file-store.ts';
 export { type FileKind, KIND_NAMES } from './kind.ts';
 export { DEFAULT_READ_LIMITS, type ReadLimits } from './limits.ts';

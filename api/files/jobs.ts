@@ -6,9 +6,9 @@ import { type ProofRequest, renderProof } from './proof.ts';
 import { readArtwork } from './read-artwork.ts';
 import { type FileRefusal, isRefusal } from './refusal.ts';
 
-/** What the pool can be asked to do. Bytes travel beside these, in the order stated. */
+/** Jobs for the pool. Bytes are sent along with them, in the order stated. */
 export type JobRequest =
-  /** bytes: the file as sent. */
+  /** bytes: the file as received. */
   | {
       readonly job: 'read';
       readonly name?: string | undefined;
@@ -20,18 +20,18 @@ export type JobRequest =
   /** bytes: the stored raster of each placed artwork, in order. */
   | { readonly job: 'proof'; readonly proof: ProofRequest };
 
-/** A job's answer, and the bytes that go with it: for `read` the raster and the preview as PNG, else one PNG. */
+/** A job's result and its bytes: for `read` the raster and the preview as PNG, otherwise one PNG. */
 export type JobAnswer =
   | { readonly answer: FileRefusal }
   | { readonly answer: ReadFacts; readonly blobs: readonly [Uint8Array, Uint8Array] }
   | { readonly answer: Record<string, never>; readonly blobs: readonly [Uint8Array] };
 
-/** What is true of a file once read and mended. */
+/** The facts of a file with its remedies applied. */
 export type ReadFacts = { readonly source: SourceInfo; readonly facts: ArtworkFacts };
 
 /**
- * Does one job. Runs in a process of its own that may be killed at any point.
- * @param onPixels told the number of pixels once the header of a picture has passed.
+ * Does one job. Runs in a separate process that may be killed at any time.
+ * @param onPixels called with the number of pixels once the header of a picture is accepted
  */
 export async function doJob(
   request: JobRequest,

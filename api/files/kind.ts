@@ -6,7 +6,7 @@ export type FileKind = SourceInfo['kind'];
 /** Kinds made of pixels. */
 export type RasterKind = Exclude<FileKind, 'svg' | 'pdf'>;
 
-/** What people call a kind that can be read. */
+/** Names of the kinds that can be read. */
 export const KIND_NAMES: Readonly<Record<FileKind, string>> = {
   png: 'PNG',
   jpeg: 'JPEG',
@@ -18,7 +18,7 @@ export const KIND_NAMES: Readonly<Record<FileKind, string>> = {
   pdf: 'PDF',
 };
 
-/** Extensions as file-type gives them. */
+/** By file-type's extensions. */
 const READABLE: ReadonlyMap<string, FileKind> = new Map([
   ['png', 'png'],
   ['apng', 'png'],
@@ -30,7 +30,7 @@ const READABLE: ReadonlyMap<string, FileKind> = new Map([
   ['pdf', 'pdf'],
 ]);
 
-/** Artwork that can't be read here although its media type does not begin with `image/`, and names better than the extension. */
+/** Artwork that cannot be read here: kinds whose media type does not begin with `image/`, and better names than the extension. */
 const ARTWORK_NAMES: ReadonlyMap<string, string> = new Map([
   ['heic', 'HEIC'],
   ['heif', 'HEIF'],
@@ -42,8 +42,8 @@ const ARTWORK_NAMES: ReadonlyMap<string, string> = new Map([
 ]);
 
 /**
- * Says what kind of file this is by its bytes alone; a name or a media type given with it is never asked.
- * @param bytes the whole file.
+ * Identifies a file by its bytes alone, ignoring its name and media type.
+ * @param bytes the whole file
  */
 export async function fileKind(bytes: Uint8Array): Promise<{ readonly kind: FileKind } | FileRefusal> {
   if (bytes.length === 0) return { refused: 'empty-file', params: {} };
@@ -59,8 +59,8 @@ export async function fileKind(bytes: Uint8Array): Promise<{ readonly kind: File
     if (type.mime.startsWith('image/')) return unsupportedKind(type.ext.toUpperCase());
     return notAPicture(type.ext.toUpperCase());
   }
-  if (hasPdfMark(bytes)) return { kind: 'pdf' };
-  // A TIFF whose directory was cut off is told by its first bytes alone (TIFF 6.0, section 2).
+  if (hasPdfHeader(bytes)) return { kind: 'pdf' };
+  // A TIFF without its directory (cut off) has only its first bytes (TIFF 6.0, section 2).
   if (opening === null && /^(II\*\0|MM\0\*)/.test(String.fromCharCode(...bytes.subarray(0, 4))))
     return { kind: 'tiff' };
   if (type?.ext === 'xml') return notAPicture('XML');
@@ -68,10 +68,10 @@ export async function fileKind(bytes: Uint8Array): Promise<{ readonly kind: File
   return notAPicture(/<(!doctype\s+html|html|head|body|script|iframe)\b/i.test(opening) ? 'HTML' : 'text');
 }
 
-/** How far in the first tag of a drawing is looked for; comments and a document type stand before it. */
+/** How far to look for the first tag of a drawing, after comments and a document type. */
 const OPENING_BYTES = 64 * 1024;
 
-/** The first part of the file as text, or null when it is not text. */
+/** The beginning of the file as text; null if it is not text. */
 function openingText(bytes: Uint8Array): string | null {
   const part = bytes.subarray(0, OPENING_BYTES);
   const encoding =
@@ -82,11 +82,11 @@ function openingText(bytes: Uint8Array): string | null {
         : null;
   if (encoding !== null) return new TextDecoder(encoding).decode(part);
   if (part.includes(0)) return null;
-  // Latin-1 takes every byte: what matters here is ASCII, and a drawing in an old encoding is still told apart.
+  // Latin-1 decodes any byte; only ASCII matters here, so drawings in old encodings are recognized, too.
   return new TextDecoder('latin1').decode(part).replace(/^\u00ef\u00bb\u00bf/, '');
 }
 
-/** True when the first element is `svg`, whatever comments, instructions and document type stand before it. */
+/** True if the first element is `svg`, after any comments, processing instructions and document type. */
 function isSvgOpening(text: string): boolean {
   let rest = text.trimStart();
   while (rest.startsWith('<?') || rest.startsWith('<!')) {
@@ -114,12 +114,12 @@ function endOfDoctype(text: string): number {
   return match === null ? -1 : match.index + match[0].length;
 }
 
-/** PDF readers take the mark anywhere in the first 1024 bytes (ISO 32000-1, Annex H, note 13, from memory). */
-function hasPdfMark(bytes: Uint8Array): boolean {
+/** PDF readers accept the header anywhere in the first 1024 bytes (ISO 32000-1, Annex H, note 13, from memory). */
+function hasPdfHeader(bytes: Uint8Array): boolean {
   return Buffer.from(bytes.buffer, bytes.byteOffset, Math.min(1024, bytes.length)).includes('%PDF-');
 }
 
-/** The kind a file name claims by its ending, or null when the ending says nothing known. */
+/** The kind that a file name's ending claims; null for an unknown ending. */
 export function kindByName(name: string): { readonly kind: FileKind; readonly ending: string } | null {
   const ending = /\.([a-z0-9]{1,10})$/i.exec(name.trim())?.[1]?.toLowerCase();
   if (ending === undefined) return null;

@@ -1,20 +1,20 @@
 import sharp, { type Sharp } from 'sharp';
 import type { Raster } from '../../src/artwork/index.ts';
 
-/** Longest side of the picture shown in pages, px. */
+/** Longest side of a preview, px. */
 export const PREVIEW_SIDE_PX = 1600;
 
-/** Fast rather than small: a raster is written once, and read by our own code. */
+/** Fast rather than small: only our own code reads a raster. */
 const STORED_COMPRESSION = 3;
 
-/** A raster as PNG: straight alpha, 8 bits, sRGB, no metadata at all, nothing after its end chunk. */
+/** A raster as PNG: straight alpha, 8 bits, sRGB, without metadata. */
 export async function encodePng(raster: Raster): Promise<Buffer> {
   return sharpOf(raster).png({ compressionLevel: STORED_COMPRESSION }).toBuffer();
 }
 
 /**
- * A smaller PNG of a raster; itself when it is small enough. Both sides are at least 1 px. Colors of clear pixels don't
- * bleed into edges: it is shrunk with alpha multiplied in.
+ * A PNG of a raster, shrunk if it is larger; both sides are at least 1 px. Shrinking premultiplies alpha, so that colors of
+ * clear pixels do not bleed into edges.
  */
 export async function encodePreview(raster: Raster, longSidePx: number): Promise<Buffer> {
   const { width, height } = raster;
@@ -27,7 +27,7 @@ export async function encodePreview(raster: Raster, longSidePx: number): Promise
   return image.png({ compressionLevel: 6 }).toBuffer();
 }
 
-/** Decodes a PNG that `encodePng` wrote. @throws Error when it is not one. */
+/** Decodes a PNG written by `encodePng`. @throws Error for anything else */
 export async function decodePng(bytes: Uint8Array): Promise<Raster> {
   const { data, info } = await sharp(bytes, { limitInputPixels: false })
     .ensureAlpha()

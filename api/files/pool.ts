@@ -8,29 +8,29 @@ import type { ProofRequest } from './proof.ts';
 import { type FileRefusal, isRefusal } from './refusal.ts';
 
 export type FilePoolOptions = {
-  /** processes; default one for each core, at least 2, so that one hostile file never stops all reading. */
+  /** number of processes; default one per core, at least 2, so that one hostile file never stops all reading. */
   readonly size?: number;
-  /** jobs that may wait; default 8 for each process. */
+  /** jobs that may wait; default 8 per process. */
   readonly queue?: number;
-  /** bounds on files; those not given are the defaults. */
+  /** limits on files; the rest are the defaults. */
   readonly limits?: Partial<ReadLimits>;
-  /** processor time for a file until its pixels are counted: for a drawing, until it is drawn. Default 1.5 s. */
+  /** CPU time for a file until its pixels are known; for a drawing, until it is drawn. Default 1.5 s. */
   readonly drawS?: number;
-  /** told of what should not happen: a process that ended by itself, a fault in our own code. */
+  /** called for what should not happen: a process that exited by itself, a fault in our own code. */
   readonly onWarning?: (what: string) => void;
 };
 
-/** A file read and mended, with its pictures. */
+/** A file that was read, with its remedies applied. */
 export type ReadArtwork = ReadFacts & {
-  /** production raster: PNG, RGBA, 8 bits, sRGB, upright, no metadata. */
+  /** production raster: PNG, RGBA, 8 bits, sRGB, upright, without metadata. */
   readonly raster: Uint8Array;
   /** PNG, longer side at most 1600 px. */
   readonly preview: Uint8Array;
 };
 
-/** Reads, measures and draws in processes that can be killed. The event loop of the caller only passes bytes on. */
+/** Reads, measures and draws files in processes that can be killed; the caller's event loop only passes bytes on. */
 export type FilePool = {
-  /** Reads a file, applies mends to it, measures it. `limits` narrows those of the pool for this file. */
+  /** Reads a file, applies remedies and measures it. `limits` overrides those of the pool for this file. */
   read(
     bytes: Uint8Array,
     options?: {
@@ -41,39 +41,39 @@ export type FilePool = {
   ): Promise<ReadArtwork | FileRefusal>;
   /** A smaller PNG of a production raster. `longSidePx` from 1. */
   preview(raster: Uint8Array, longSidePx: number): Promise<{ readonly png: Uint8Array } | FileRefusal>;
-  /** The proof of one face, from the production rasters of what is placed on it, in order. */
+  /** Draws the proof of one view, from the production rasters of its artworks, in order. */
   proof(
     request: ProofRequest,
     rasters: readonly Uint8Array[],
   ): Promise<{ readonly png: Uint8Array } | FileRefusal>;
-  /** Jobs under way and waiting. */
+  /** Number of jobs running and waiting. */
   load(): { readonly running: number; readonly waiting: number; readonly size: number };
   /** Resolves once every process can take a job. */
   ready(): Promise<void>;
-  /** Ends every process; jobs under way and waiting are answered `busy`. */
+  /** Ends every process; running and waiting jobs are answered `busy`. */
   close(): Promise<void>;
 };
 
 const WAITING_PER_PROCESS = 8;
 const DRAW_S = 1.5;
-/** Extra memory while a file is read whose size is not known yet, and for drawings. */
+/** Extra memory for a file whose pixels are not known yet, and for drawings. */
 const DRAW_MEMORY_MIB = 280;
-/** Time and memory beyond that for each million pixels, once they are counted. Measured at a third of this. */
+/** Further time and memory per million pixels, once they are known; three times what was measured. */
 const S_PER_MEGAPIXEL = 0.6;
 const MIB_PER_MEGAPIXEL = 14;
-/** A job of our own on our own files: nobody else's bytes, only many of them. */
+/** Bounds for jobs on our own files: trusted, but large. */
 const OWN_JOB: JobBounds = { timeS: 20, memoryMiB: 1500 };
-/** A process that still holds this much, once it has had time to let go of a job's memory, is replaced. */
-const KEPT_MEMORY_MIB = 500;
+/** A process that still holds this much after `SETTLE_MS` is replaced. */
+const MAX_IDLE_MEMORY_MIB = 500;
 const SETTLE_MS = 500;
-/** After so many starts in a row that came to nothing, jobs are no longer kept waiting. */
+/** After this many failed starts in a row, waiting jobs are refused. */
 const MAX_FAILED_STARTS = 3;
 const RESTART_PAUSE_MS = 200;
-/** A guess for the first answers; after that the mean of what was seen. */
+/** First estimate of a job's duration; later a running mean is used. */
 const USUAL_JOB_S = 1;
 const LONGEST_WAIT_S = 60;
 
-/** Starts a pool. Close it, or the process will not end. */
+/** Starts a pool. Close it, or this process will not end. */
 export async function openFilePool(options: FilePoolOptions = {}): Promise<FilePool> {
   const fonts = await bundleFonts();
   const pool = new ProcessPool(options, fonts.configFile);
@@ -93,7 +93,7 @@ export async function openFilePool(options: FilePoolOptions = {}): Promise<FileP
   return {
     async read(bytes, { name, remedies = [], limits: own } = {}) {
       const limits = { ...DEFAULT_READ_LIMITS, ...options.limits, ...own };
-      // Known here, so it need not take a process's time.
+      // No need to occupy a process.
       if (bytes.length === 0) return { refused: 'empty-file', params: {} };
       if (bytes.length > limits.bytes)
         return { refused: 'too-large', params: { bytes: bytes.length, limitBytes: limits.bytes } };
@@ -120,7 +120,7 @@ export async function openFilePool(options: FilePoolOptions = {}): Promise<FileP
   };
 }
 
-/** Allowed on top of what reading took, for decoding, measuring and writing so many pixels. */
+/** Bounds for decoding, measuring and writing this many pixels, on top of what reading took. */
 function boundsFor(pixels: number): JobBounds {
   const megapixels = pixels / 1_000_000;
   return {
@@ -222,36 +222,36 @@ class ProcessPool {
     const end = await worker.run(request, blobs, bounds, boundsFor);
     this.#running--;
     this.#meanJobS = 0.9 * this.#meanJobS + 0.1 * ((performance.now() - startMs) / 1000);
-    // The worker is put back first: whoever gets the answer may ask again at once.
+    // Free the worker first: whoever gets the answer may send the next job at once.
     if (worker.alive) {
       this.#idle.push(worker);
-      setTimeout(() => this.#replaceIfSwollen(worker), SETTLE_MS).unref();
+      setTimeout(() => this.#replaceIfTooBig(worker), SETTLE_MS).unref();
     } else this.#replace(worker);
     resolve(this.#answerOf(end));
     this.#next();
   }
 
-  #answerOf(end: JobResult): Done | FileRefusal {
-    switch (end.end) {
+  #answerOf(result: JobResult): Done | FileRefusal {
+    switch (result.end) {
       case 'done':
-        return end;
+        return result;
       case 'took-too-long':
-        return { refused: 'took-too-long', params: { limitS: end.bounds.timeS } };
+        return { refused: 'took-too-long', params: { limitS: result.bounds.timeS } };
       case 'too-much-memory':
-        return { refused: 'too-much-memory', params: { limitMiB: end.bounds.memoryMiB } };
+        return { refused: 'too-much-memory', params: { limitMiB: result.bounds.memoryMiB } };
       case 'fault':
-        this.#onTrouble(`a fault while reading a file: ${end.message}`);
+        this.#onTrouble(`a fault while reading a file: ${result.message}`);
         return { refused: 'reader-failed', params: {} };
-      case 'died':
+      case 'exited':
         if (this.#closed) return this.#busy();
-        this.#onTrouble(`a process that read a file ended by itself: ${end.words}`);
+        this.#onTrouble(`a process that read a file exited by itself: ${result.stderr}`);
         return { refused: 'reader-failed', params: {} };
     }
   }
 
-  #replaceIfSwollen(worker: WorkerProcess): void {
+  #replaceIfTooBig(worker: WorkerProcess): void {
     const at = this.#idle.indexOf(worker);
-    if (at < 0 || (worker.memoryMiB ?? 0) < KEPT_MEMORY_MIB) return;
+    if (at < 0 || (worker.memoryMiB ?? 0) < MAX_IDLE_MEMORY_MIB) return;
     this.#idle.splice(at, 1);
     this.#replace(worker);
   }

@@ -7,20 +7,20 @@ import { drawName, type SizedPicture } from './proof/draw-name.ts';
 
 export type { ProofDrawing, ProofShape } from './proof/draw-blank.ts';
 
-/** Something as it will be printed: an artwork, whose picture is given beside the request, or a name to be set. */
+/** One print: an artwork, whose picture is passed along with the request, or a name. */
 export type ProofPlacement = {
   /** center of the ink, mm from the left and top edge of the drawing. */
   readonly xMm: number;
   readonly yMm: number;
-  /** width of the artwork's ink before turning, mm, over 0, its height follows; or the name, whose size follows from it. */
+  /** width of the artwork's ink before rotation (over 0; the height follows), or the name, which implies its size. */
   readonly ink: { readonly widthMm: number } | { readonly name: LetteringSpec; readonly hex: string };
-  /** turn about the center, degrees clockwise. */
+  /** rotation about the center, clockwise. */
   readonly angleDeg: number;
-  /** whether the method lays white beneath on this cloth. */
+  /** whether the method prints white beneath on this cloth. */
   readonly underbase: boolean;
-  /** whether partly transparent ink prints as such, or is lost. */
+  /** whether partly transparent ink is printed or lost. */
   readonly softAlpha: 'prints' | 'lost';
-  /** 0 (matt) to 4 (shining). */
+  /** 0 (matte) to 4 (glossy). */
   readonly gloss: number;
 };
 
@@ -30,21 +30,21 @@ export type ProofRequest = {
   readonly clothHex: string;
   /** longer side of the picture, 200 to 2000 px. */
   readonly longSidePx: number;
-  /** in the order they are laid on; pictures of the artworks among them are given in the same order. */
+  /** in printing order; the pictures of the artworks among them are passed in the same order. */
   readonly placements: readonly ProofPlacement[];
 };
 
 export const PROOF_SIDE_PX = { least: 200, usual: 1200, most: 2000 } as const;
 
-/** The artwork is simulated at this many pixels for one of the proof, so that edges and lost softness come out right. */
+/** Artwork is simulated at this many pixels per proof pixel, so that edges and lost soft alpha look right. */
 const OVERSAMPLING = 2;
 const MAX_SIMULATED_SIDE = 4096;
 
 /**
- * Draws the blank in its cloth with the artworks on it as their method will show them. The same request and pictures
- * give the same bytes on the same installation, so their hash can be what a customer approves.
- * @param pictures straight-alpha rasters, one for each placement that is an artwork; wholly clear ones are left out.
- * @throws RangeError naming the value and what is allowed: the request comes from our own code, not from a customer.
+ * Draws the blank with its prints as the methods will show them. The same request and pictures give the same bytes on the
+ * same installation, so that a customer can approve the hash.
+ * @param pictures straight-alpha rasters, one per placement that is an artwork; fully transparent ones are skipped
+ * @throws RangeError for an invalid request, which is a bug of ours, not of a customer
  */
 export async function renderProof(request: ProofRequest, pictures: readonly Raster[]): Promise<Buffer> {
   const { drawing, clothHex, longSidePx, placements } = request;
@@ -75,13 +75,13 @@ export async function renderProof(request: ProofRequest, pictures: readonly Rast
   return encodePng(canvas);
 }
 
-/** The ink of a picture at the size it is printed, not much finer than it is shown; null where there is none. */
+/** Crops a picture to its ink and shrinks it to the resolution needed; null if it has no ink. */
 function shrinkInk(picture: Raster, widthMm: number, pxPerMm: number): SizedPicture | null {
   const ink = cropToInk(picture);
   if (ink === null) return null;
   const heightMm = (widthMm * ink.height) / ink.width;
-  const wanted = Math.ceil(OVERSAMPLING * Math.max(widthMm * pxPerMm, heightMm * pxPerMm, 1));
-  return { picture: previewOf(buildPyramid(ink), Math.min(MAX_SIMULATED_SIDE, wanted)), widthMm, heightMm };
+  const sidePx = Math.ceil(OVERSAMPLING * Math.max(widthMm * pxPerMm, heightMm * pxPerMm, 1));
+  return { picture: previewOf(buildPyramid(ink), Math.min(MAX_SIMULATED_SIDE, sidePx)), widthMm, heightMm };
 }
 
 function cropToInk(raster: Raster): Raster | null {

@@ -7,22 +7,21 @@ import { readRaster } from './raster/read-raster.ts';
 import { type FileRefusal, isRefusal } from './refusal.ts';
 import { readSvg } from './svg/read-svg.ts';
 
-/** A file read: what it was, and its pixels, upright, straight alpha, 8-bit sRGB. */
+/** What a file was, and its pixels: upright, straight alpha, 8-bit sRGB. */
 export type ReadFile = { readonly source: SourceInfo; readonly raster: Raster };
 
 export type ReadOptions = {
-  /** the name it came with; only ever compared with what the bytes say. */
+  /** its name; only compared with the kind that the bytes say. */
   readonly name?: string | undefined;
-  /** bounds; those not given are the defaults. */
+  /** the rest are the defaults. */
   readonly limits?: Partial<ReadLimits> | undefined;
-  /** told the number of pixels: of a picture once its header has passed, of a drawing once it is drawn. */
+  /** called with the number of pixels: of a picture once its header is accepted, of a drawing once it is drawn. */
   readonly onPixels?: ((pixels: number) => void) | undefined;
 };
 
 /**
- * Reads a customer's file. Decides by the bytes alone what it is, and answers with its pixels or with the reason they
- * can't be had; it never throws for anything the bytes may hold. Runs decoders written in C and Rust on them, so call it
- * in a process that can be killed.
+ * Reads a customer's file, identified by its bytes alone. Returns its pixels or a refusal, and never throws, whatever the
+ * bytes. It runs native decoders on them, so call it in a process that can be killed.
  */
 export async function readArtwork(
   bytes: Uint8Array,

@@ -1,24 +1,24 @@
-/** Kinds of file that can be sent as artwork, as people name them. Said in every refusal of another kind. */
+/** Names of the kinds that can be sent as artwork, for refusals of other kinds. */
 export const SENDABLE_KINDS = ['PNG', 'JPEG', 'WebP', 'AVIF', 'TIFF', 'GIF', 'SVG', 'PDF'] as const;
 
 /**
- * Why a file was not read, with the figures a sentence about it needs. A result, never thrown. Closed: a new code needs
- * a text in every locale.
+ * Why a file was not read, with the figures for a message. A result, never thrown. Closed: a new code needs a text in every
+ * locale.
  *
  * - `empty-file`: no bytes at all.
- * - `too-large`: more bytes than the shop takes.
- * - `unsupported-kind`: a picture or drawing of a kind that cannot be read here; `kind` names it, `send` what to send.
- * - `not-a-picture`: something else altogether (a web page, a text, an archive); `kind` names it as far as known.
- * - `incomplete-file`: the end is missing; it was cut off while saving or sending.
- * - `damaged-file`: not as its kind must be.
+ * - `too-large`: more bytes than the shop accepts.
+ * - `unsupported-kind`: a picture or drawing of a kind that cannot be read; `kind` names it, `send` lists what to send.
+ * - `not-a-picture`: anything else (a web page, a text, an archive); `kind` names it if known.
+ * - `incomplete-file`: the end is missing, cut off while saving or sending.
+ * - `damaged-file`: not valid for its kind.
  * - `locked-file`: needs a password.
- * - `too-many-pixels`: more pixels, or a longer side, than the shop takes; said by the header, nothing was decoded.
- * - `too-complex`: a drawing with more of something (`what`) than can be drawn safely; `found` is 0 where not counted.
- * - `entities-in-drawing`: an SVG that defines entities of its own.
+ * - `too-many-pixels`: more pixels or a longer side than the shop accepts, by the header; nothing was decoded.
+ * - `too-complex`: more of something (`what`) than can be drawn safely; `found` is 0 if not counted.
+ * - `entities-in-drawing`: an SVG that defines entities.
  * - `took-too-long`, `too-much-memory`: reading it was stopped at that limit.
- * - `nothing-to-print`: no ink in it.
- * - `reader-failed`: the process reading it ended by itself; the file may be to blame, or the server.
- * - `busy`: too many files are waiting; the same file may be sent again after `retryAfterS` seconds.
+ * - `nothing-to-print`: no ink.
+ * - `reader-failed`: the process that read it exited by itself; the cause may be the file or the server.
+ * - `busy`: too many files are waiting; send the file again after `retryAfterS` seconds.
  */
 export type FileRefusal =
   | { readonly refused: 'empty-file'; readonly params: Record<string, never> }
@@ -55,9 +55,9 @@ export type FileRefusal =
   | { readonly refused: 'busy'; readonly params: { readonly retryAfterS: number } };
 
 /**
- * What a drawing (or, for `scans`, a JPEG) can have too much of. `shown-elements`: after every reference is followed;
- * `ring`: a part that shows itself; `filter`: steps of one filter; `layers`: groups with opacity, masks and filters inside
- * each other; `effects`: all of those together, in milliseconds of work for each million pixels.
+ * What a drawing (or, for `scans`, a JPEG) can have too much of. `shown-elements`: elements once references are expanded;
+ * `ring`: a part that contains itself; `filter`: primitives of one filter; `layers`: nested groups with opacity, masks and
+ * filters; `effects`: all of those together, in ms of work per million pixels.
  */
 export type ComplexThing =
   | 'elements'
@@ -74,7 +74,6 @@ export type ComplexThing =
 
 export type RefusalCode = FileRefusal['refused'];
 
-/** True when the answer is a refusal. */
 export function isRefusal(answer: object): answer is FileRefusal {
   return 'refused' in answer;
 }

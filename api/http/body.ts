@@ -6,16 +6,16 @@ import { concatChunks } from './concat-chunks.ts';
 import type { AppContext } from './env.ts';
 import { ProblemError, tooLarge, truncatedBody } from './problem.ts';
 
-/** What of a refused body is still taken off the wire, and for how long, so that the sender reads our answer. */
+/** How much of a refused body is drained, and for how long, so that the sender can read our answer. */
 const MAX_DRAIN_BYTES = 2 * 1024 * 1024 * 1024;
 const DRAIN_MS = 60_000;
-/** A body up to this long is put together at once. */
+/** A body up to this size is read in one call. */
 const AT_ONCE_BYTES = 256 * 1024;
 
 /**
- * The body's bytes.
- * @throws ProblemError `too-large` as soon as that is known. What the sender still sends is then thrown away rather than the
- * connection cut: a sender whose connection is reset while it sends never reads the answer.
+ * The body's bytes. Unlike `hono/body-limit`, this drains the rest of a body that is too large: a sender whose connection
+ * is reset while it sends never reads the answer.
+ * @throws ProblemError `too-large`, as soon as that is known
  */
 export async function readBytes(c: AppContext, limitBytes: number): Promise<Uint8Array> {
   const claimed = c.req.header('content-length');
@@ -25,8 +25,8 @@ export async function readBytes(c: AppContext, limitBytes: number): Promise<Uint
       if (incoming !== undefined) drain(incoming);
       throw tooLarge(limitBytes);
     }
-    // node:http hands on exactly as many bytes as were claimed.
-    if (incoming !== undefined && Number(claimed) <= AT_ONCE_BYTES) return new Uint8Array(await whole(c));
+    // node:http passes on exactly as many bytes as the header claims.
+    if (incoming !== undefined && Number(claimed) <= AT_ONCE_BYTES) return new Uint8Array(await readAll(c));
   }
   return concatChunks(
     await (incoming === undefined
@@ -35,7 +35,7 @@ export async function readBytes(c: AppContext, limitBytes: number): Promise<Uint
   );
 }
 
-async function whole(c: AppContext): Promise<ArrayBuffer> {
+async function readAll(c: AppContext): Promise<ArrayBuffer> {
   try {
     return await c.req.arrayBuffer();
   } catch {
@@ -48,12 +48,12 @@ function fromIncoming(incoming: IncomingMessage, limitBytes: number): Promise<Ui
     const chunks: Buffer[] = [];
     let bytes = 0;
     const settle = (): void => {
-      incoming.off('data', take);
-      incoming.off('end', end);
-      incoming.off('error', cut);
-      incoming.off('close', cut);
+      incoming.off('data', onData);
+      incoming.off('end', onEnd);
+      incoming.off('error', onClose);
+      incoming.off('close', onClose);
     };
-    const take = (chunk: Buffer): void => {
+    const onData = (chunk: Buffer): void => {
       bytes += chunk.length;
       if (bytes <= limitBytes) {
         chunks.push(chunk);
@@ -63,18 +63,18 @@ function fromIncoming(incoming: IncomingMessage, limitBytes: number): Promise<Ui
       drain(incoming);
       reject(tooLarge(limitBytes));
     };
-    const end = (): void => {
+    const onEnd = (): void => {
       settle();
       resolve(chunks);
     };
-    const cut = (): void => {
+    const onClose = (): void => {
       settle();
       reject(truncatedBody());
     };
-    incoming.on('data', take);
-    incoming.on('end', end);
-    incoming.on('error', cut);
-    incoming.on('close', cut);
+    incoming.on('data', onData);
+    incoming.on('end', onEnd);
+    incoming.on('error', onClose);
+    incoming.on('close', onClose);
   });
 }
 
@@ -94,9 +94,9 @@ async function fromStream(
 }
 
 /**
- * The body as it comes, for what is too big to hold.
- * @param stop when it fires, the sender counts as gone
- * @throws ProblemError `too-large`, as `readBytes`; CutError when the sender is gone before the end
+ * The body as a stream, for bodies too big to hold in memory.
+ * @param stop aborts reading, as if the connection had broken
+ * @throws ProblemError `too-large`, as `readBytes`; TruncatedBodyError if the connection breaks before the end
  */
 export async function* bodyChunks(
   c: AppContext,
@@ -114,19 +114,19 @@ export async function* bodyChunks(
     incoming === undefined ? c.req.raw.body : incoming.iterator({ destroyOnReturn: false });
   if (source === null) return;
   bytes = 0;
-  const pieces = source[Symbol.asyncIterator]();
+  const chunks = source[Symbol.asyncIterator]();
   const stopped = new Promise<never>((_, fail) => {
     stop.addEventListener('abort', () => fail(stop.reason), { once: true });
   });
   for (;;) {
-    const next = await Promise.race([pieces.next(), stopped]).catch(() => {
+    const next = await Promise.race([chunks.next(), stopped]).catch(() => {
       incoming?.destroy();
       throw new TruncatedBodyError('the body ended before it was whole');
     });
     if (next.done) return;
     bytes += next.value.length;
     if (bytes > limitBytes) {
-      await pieces.return?.();
+      await chunks.return?.();
       throw refuse();
     }
     yield next.value;
@@ -154,7 +154,7 @@ function drain(incoming: IncomingMessage): void {
 const utf8 = new TextDecoder('utf-8', { fatal: true });
 
 /**
- * The body of JSON as it came, not read yet.
+ * The text of a JSON body, not parsed yet.
  * @throws ProblemError `unsupported-media`, `too-large` or `malformed-json`
  */
 export async function readText(c: AppContext, limitBytes: number): Promise<string> {
@@ -174,7 +174,7 @@ export async function readText(c: AppContext, limitBytes: number): Promise<strin
   }
 }
 
-/** The body as one JSON value, unchecked. @throws ProblemError `malformed-json` */
+/** Parses one JSON value. @throws ProblemError `malformed-json` */
 export function parseJson(text: string): unknown {
   try {
     return JSON.parse(text);
@@ -186,12 +186,12 @@ export function parseJson(text: string): unknown {
   }
 }
 
-/** Both at once. @throws ProblemError, as they do */
+/** Reads and parses a JSON body. @throws ProblemError as `readText` and `parseJson` */
 export async function readJson(c: AppContext, limitBytes: number): Promise<unknown> {
   return parseJson(await readText(c, limitBytes));
 }
 
-/** A body as what a schema says, all faults told at once. @throws ProblemError `malformed-json` or `invalid-input` */
+/** Parses a body by a schema; the problem lists every fault. @throws ProblemError `malformed-json` or `invalid-input` */
 export function parseBody<T extends z.ZodType>(text: string, schema: T): z.output<T> {
   const value = parseJson(text);
   const parsed = schema.safeParse(value);
@@ -199,7 +199,7 @@ export function parseBody<T extends z.ZodType>(text: string, schema: T): z.outpu
   throw invalidInput(parsed.error, value);
 }
 
-/** Faults of shape as a problem. */
+/** A problem that lists the faults a schema found. @param at where the value is in the request */
 export function invalidInput(error: z.ZodError, value: unknown, at = ''): ProblemError {
   const faults = shapeFaults(error, value).map((fault) =>
     at === '' ? fault : { ...fault, at: fault.at === '' ? at : `${at}.${fault.at}` },

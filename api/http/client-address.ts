@@ -1,10 +1,10 @@
 import type { AppContext } from './env.ts';
 
 /**
- * The address a request came from: the peer's, or, behind proxies we trust, the one the outermost of them saw. What
- * stands further left in X-Forwarded-For anyone can write.
+ * The client's address: the peer's, or behind trusted proxies the one that the outermost of them saw. Entries further left
+ * in X-Forwarded-For can be forged.
  *
- * @param trustedProxies how many stand before us, each adding one entry
+ * @param trustedProxies number of proxies in front of us, each adding one entry
  */
 export function clientAddress(c: AppContext, trustedProxies: number): string {
   const peer = c.env?.incoming?.socket.remoteAddress ?? 'in-process';
@@ -16,11 +16,11 @@ export function clientAddress(c: AppContext, trustedProxies: number): string {
   return forwarded.at(-trustedProxies) ?? forwarded[0] ?? peer;
 }
 
-/** True for a request from this very machine that no proxy handed on. */
+/** True for a request from this machine that no proxy forwarded. */
 export function isLocal(c: AppContext): boolean {
   const peer = c.env?.incoming?.socket.remoteAddress;
-  const handedOn = ['x-forwarded-for', 'forwarded', 'via', 'x-real-ip'].some(
+  const forwarded = ['x-forwarded-for', 'forwarded', 'via', 'x-real-ip'].some(
     (name) => c.req.header(name) !== undefined,
   );
-  return !handedOn && peer !== undefined && /^(::1|(::ffff:)?127\.\d+\.\d+\.\d+)$/.test(peer);
+  return !forwarded && peer !== undefined && /^(::1|(::ffff:)?127\.\d+\.\d+\.\d+)$/.test(peer);
 }

@@ -1,37 +1,37 @@
 import { Busboy } from '@fastify/busboy';
 import { concatChunks } from './concat-chunks.ts';
 
-/** One part of a form: a file with its bytes, or a text, of which only the name matters here. */
+/** One part of a form: a file, or a text field (`file` is null), of which only the name is kept. */
 export type FormPart = {
   readonly name: string;
   readonly file: { readonly name: string; readonly bytes: Uint8Array } | null;
 };
 
-/** More parts than this are not told one by one. */
+/** Further parts are ignored. */
 const MAX_PARTS = 20;
 const MAX_TEXT_BYTES = 1024;
 
-/** Thrown for bytes that are no form. */
+/** The body is not a valid form. */
 export class FormError extends Error {}
 
 /**
- * The parts of a multipart form (RFC 7578), taken apart as its pieces come: a large file never holds the event loop for
- * longer than a piece of it takes.
+ * The parts of a multipart form (RFC 7578), parsed chunk by chunk, so that a large file never blocks the event loop for
+ * longer than a chunk takes.
  *
- * @param type the content type, with the boundary.
- * @param bytesMost of a file; what goes beyond is left out, and makes it longer by one.
- * @throws FormError when this is no form, or the end of it is missing. What `pieces` throws goes on as it is.
+ * @param type the content type, with the boundary
+ * @param maxBytes of a file; a longer one is cut after one byte more
+ * @throws FormError if this is not a form, or its end is missing; whatever `chunks` throws
  */
 export async function readForm(
-  pieces: AsyncIterable<Uint8Array>,
+  chunks: AsyncIterable<Uint8Array>,
   type: string,
-  bytesMost: number,
+  maxBytes: number,
 ): Promise<readonly FormPart[]> {
   let form: InstanceType<typeof Busboy>;
   try {
     form = new Busboy({
       headers: { 'content-type': type },
-      limits: { parts: MAX_PARTS, fileSize: bytesMost + 1, fieldSize: MAX_TEXT_BYTES },
+      limits: { parts: MAX_PARTS, fileSize: maxBytes + 1, fieldSize: MAX_TEXT_BYTES },
     });
   } catch {
     throw new FormError('the content type has no boundary');
@@ -54,15 +54,15 @@ export async function readForm(
       failed ??= error;
     });
   });
-  for await (const piece of pieces) {
-    // What is left of a form that is none is still taken off the wire, so that the sender reads the answer.
-    if (failed === null) await new Promise<void>((resolve) => form.write(piece, () => resolve()));
+  for await (const chunk of chunks) {
+    // Drain the rest of a broken form, so that the sender can read the answer.
+    if (failed === null) await new Promise<void>((resolve) => form.write(chunk, () => resolve()));
   }
   form.end();
   await ended;
   if (failed !== null) throw new FormError('the form cannot be read');
-  const told: FormPart[] = [];
+  const read: FormPart[] = [];
   for (const { name, file } of parts)
-    told.push({ name, file: file && { name: file.name, bytes: await concatChunks(file.chunks) } });
-  return told;
+    read.push({ name, file: file && { name: file.name, bytes: await concatChunks(file.chunks) } });
+  return read;
 }

@@ -4,7 +4,7 @@ import { type Fault, PROBLEMS, type ProblemCode } from '../../src/contract/index
 import type { FileRefusal } from '../files/index.ts';
 import type { AppEnv } from './env.ts';
 
-/** A request that is refused; thrown to leave a route, answered in one place. */
+/** Thrown by routes to answer with a problem. */
 export class ProblemError extends Error {
   override name = 'ProblemError';
   readonly code: ProblemCode;
@@ -17,15 +17,15 @@ export class ProblemError extends Error {
   }
 }
 
-/** What a problem says besides its code. */
+/** Further parts of a problem. */
 export type ProblemMore = {
   readonly faults?: readonly Fault[] | undefined;
-  /** further members of the body. */
+  /** extension members of the body. */
   readonly members?: Readonly<Record<string, unknown>> | undefined;
   readonly headers?: Readonly<Record<string, string>> | undefined;
 };
 
-/** An answer in the form of RFC 9457. */
+/** A problem as a response. @see RFC 9457 */
 export function problem(
   c: Context<AppEnv>,
   code: ProblemCode,
@@ -60,14 +60,14 @@ export function problemBody(
   });
 }
 
-/** A fault in one place of a request. */
+/** A problem with one fault in the request. */
 export function faultAt(at: string, message: string, value: unknown, allowed: string): ProblemError {
   return new ProblemError('invalid-input', `${at}: ${message}`, {
     faults: [{ at, message, value, allowed }],
   });
 }
 
-/** Why a file was not taken, as a problem with the figures. */
+/** A problem for a file that was refused, with the figures. */
 export function fileProblem(refusal: FileRefusal): ProblemError {
   const { refused, params } = refusal;
   const members = { refused, params };
@@ -150,12 +150,12 @@ export function fileProblem(refusal: FileRefusal): ProblemError {
   }
 }
 
-/** A body whose sender was gone before its end. */
+/** The problem for a body that ended early. */
 export function truncatedBody(): ProblemError {
   return new ProblemError('invalid-input', 'the body ended before it was whole');
 }
 
-/** A body over the limit. */
+/** The problem for a body over the limit. */
 export function tooLarge(limitBytes: number, members: Readonly<Record<string, unknown>> = {}): ProblemError {
   return new ProblemError('too-large', `the body is over the limit of ${limitBytes} bytes`, {
     members: { limitBytes, ...members },

@@ -16,26 +16,26 @@ type AnswerShape = {
   readonly headers?: Readonly<Record<string, string>>;
 };
 
-/** A route as it is described and as it is checked: both from the same schemas. */
+/** A route: its description and its validation come from the same schemas. */
 export type RouteSpec<P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodType> = {
   readonly method: 'get' | 'options' | 'post' | 'put' | 'patch' | 'delete';
-  /** as OpenAPI writes it: `/v1/shops/{shop}/quotes`. */
+  /** in OpenAPI's form: `/v1/shops/{shop}/quotes`. */
   readonly path: string;
   readonly id: string;
   readonly tag: string;
   readonly summary: string;
   readonly description?: string;
-  /** beside `shop`, which is looked up before. */
+  /** besides `shop`, which middleware looks up. */
   readonly params?: P;
   readonly query?: Q;
   readonly headers?: z.ZodObject;
   readonly body?: {
     readonly schema: B;
     readonly limitBytes: number;
-    /** asked first, with the body as it came: an answer known already, for which the body needs not be read. */
-    readonly known?: (c: Context<AppEnv>, text: string) => Response | undefined;
+    /** called first, with the raw body: a cached answer, for which the body need not be parsed. */
+    readonly cached?: (c: Context<AppEnv>, text: string) => Response | undefined;
   };
-  /** a body that is no JSON: described, not read. */
+  /** a body that is not JSON: described here, read by the handler. */
   readonly rawBody?: Readonly<Record<string, { readonly schema: unknown }>>;
   readonly answers: Readonly<Record<number, AnswerShape>>;
   readonly problems: readonly ProblemCode[];
@@ -46,11 +46,11 @@ type Input<P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodType> = 
   readonly params: z.output<P>;
   readonly query: z.output<Q>;
   readonly body: z.output<B>;
-  /** the body of JSON as it came; "" without one. */
+  /** the raw JSON body; "" without one. */
   readonly text: string;
 };
 
-/** Adds routes to an app and to its description. */
+/** Adds routes to an app and to its OpenAPI description. */
 export class RouteBook {
   readonly #app: OpenAPIHono<AppEnv>;
 
@@ -68,9 +68,9 @@ export class RouteBook {
       const params = spec.params === undefined ? {} : checkedPath(spec.params, c.req.param());
       const query = spec.query === undefined ? {} : checkedQuery(spec.query, c);
       if (spec.body === undefined) return handler(c, { params, query, text: '' } as Input<P, Q, B>);
-      const { schema, limitBytes, known } = spec.body;
+      const { schema, limitBytes, cached } = spec.body;
       const text = await readText(c, limitBytes);
-      const answer = known?.(c, text);
+      const answer = cached?.(c, text);
       if (answer !== undefined) return answer;
       return handler(c, { params, query, text, body: parseBody(text, schema) } as Input<P, Q, B>);
     });
@@ -134,7 +134,7 @@ function answersOf(answers: Readonly<Record<number, AnswerShape>>) {
   );
 }
 
-/** Problems any route may answer. */
+/** Problems that any route may answer. */
 const ALWAYS: readonly ProblemCode[] = ['too-many-requests', 'server-fault'];
 
 function problemsOf(spec: {
@@ -165,7 +165,7 @@ function problemsOf(spec: {
   );
 }
 
-/** A path that cannot be the address of anything is simply not found. */
+/** A path whose parameters are invalid is not found. */
 function checkedPath(schema: z.ZodObject, given: unknown): unknown {
   const parsed = z.object(schema.shape).safeParse(given);
   if (!parsed.success) throw new ProblemError('not-found', 'there is nothing at this address');

@@ -5,14 +5,14 @@ import type { AppContext } from './env.ts';
 import { FormError, type FormPart, readForm } from './multipart.ts';
 import { faultAt, ProblemError, tooLarge, truncatedBody } from './problem.ts';
 
-/** What a form adds around a file: boundaries and headers of its parts. */
+/** Room for the boundaries and headers of a form around its file. */
 const FORM_EXTRA_BYTES = 64 * 1024;
 const MAX_NAME_CHARS = 200;
 
-/** A file as it came. Its name is what the sender says; its type is never asked. */
+/** A file as received. The sender chose its name; the declared type is ignored. */
 export type UploadedFile = { readonly bytes: Uint8Array; readonly name: string };
 
-/** Files being received at once are bounded, since each is held in memory. */
+/** Bounds how many files are received at once, since each is held in memory. */
 export class UploadGate {
   readonly #max: number;
   #active = 0;
@@ -21,7 +21,7 @@ export class UploadGate {
     this.#max = most;
   }
 
-  /** @throws ProblemError `busy` when too many are inside */
+  /** @throws ProblemError `busy` if too many are running */
   async run<T>(work: () => Promise<T>): Promise<T> {
     if (this.#active >= this.#max)
       throw new ProblemError('busy', 'too many files are being received; send it again shortly', {
@@ -36,39 +36,39 @@ export class UploadGate {
   }
 }
 
-/** Parts of uploads being received here, so that who asks how much is here is answered once they have ended. */
+/** Parts of uploads being received by this process, so that a request for the offset can wait until they are stored. */
 export class ActiveParts {
   readonly #running = new Map<string, Set<{ readonly stop: AbortController; done: Promise<unknown> }>>();
 
-  /** @param work given what tells it to end with what it has */
+  /** @param work gets a signal to stop and store what has arrived */
   async run<T>(key: string, work: (stop: AbortSignal) => Promise<T>): Promise<T> {
     const stop = new AbortController();
     const done = work(stop.signal);
-    const one = { stop, done };
+    const part = { stop, done };
     const all = this.#running.get(key) ?? new Set();
-    this.#running.set(key, all.add(one));
+    this.#running.set(key, all.add(part));
     try {
       return await done;
     } finally {
-      all.delete(one);
+      all.delete(part);
       if (all.size === 0) this.#running.delete(key);
     }
   }
 
-  /** Waits until none is under way; those that do not end by themselves within `ms` are told to. */
+  /** Waits until none is running; those still running after `ms` are told to stop. */
   async settle(key: string, ms: number): Promise<void> {
     const all = [...(this.#running.get(key) ?? [])];
-    const late = setTimeout(() => {
+    const timeout = setTimeout(() => {
       for (const { stop } of all) stop.abort();
     }, ms);
     await Promise.allSettled(all.map(({ done }) => done));
-    clearTimeout(late);
+    clearTimeout(timeout);
   }
 }
 
 /**
- * The one file of a request: the part `file` of a form, or the body itself with its name in Content-Disposition.
- * @throws ProblemError naming what is wrong
+ * The file of a request: the part `file` of a form, or the body itself with its name in Content-Disposition.
+ * @throws ProblemError if there is not exactly one file, or it is too large
  */
 export async function readFile(c: AppContext, limits: Limits): Promise<UploadedFile> {
   const type = c.req.header('content-type') ?? '';
@@ -116,9 +116,9 @@ async function fromForm(c: AppContext, type: string, limits: Limits): Promise<Up
 }
 
 async function partsOf(c: AppContext, type: string, fileBytes: number): Promise<readonly FormPart[]> {
-  const pieces = bodyChunks(c, fileBytes + FORM_EXTRA_BYTES, new AbortController().signal);
+  const chunks = bodyChunks(c, fileBytes + FORM_EXTRA_BYTES, new AbortController().signal);
   try {
-    return await readForm(pieces, type, fileBytes);
+    return await readForm(chunks, type, fileBytes);
   } catch (error) {
     if (error instanceof TruncatedBodyError) throw truncatedBody();
     if (!(error instanceof FormError)) throw error;
@@ -130,18 +130,18 @@ async function partsOf(c: AppContext, type: string, fileBytes: number): Promise<
 
 function nameInHeader(header: string | undefined): string {
   if (header === undefined) return '';
-  const coded = /filename\*\s*=\s*utf-8''([^;\s]+)/i.exec(header)?.[1];
-  if (coded !== undefined) {
+  const encoded = /filename\*\s*=\s*utf-8''([^;\s]+)/i.exec(header)?.[1];
+  if (encoded !== undefined) {
     try {
-      return decodeURIComponent(coded);
+      return decodeURIComponent(encoded);
     } catch {
-      // the plain form may still be there
+      // Fall back to the plain parameter.
     }
   }
   return /filename\s*=\s*(?:"((?:[^"\\]|\\.)*)"|([^;\s]+))/i.exec(header)?.slice(1).find(Boolean) ?? '';
 }
 
-/** The last part of a path, without what moves the cursor or hides an ending; never used as a path here. */
+/** The last segment of a path, without control and format characters. Only ever shown, never used as a path. */
 export function cleanName(name: string): string {
   const last = name.split(/[\\/]/).at(-1) ?? '';
   const clean = last.replace(/[\p{Cc}\p{Cf}\p{Cs}]/gu, '').trim();

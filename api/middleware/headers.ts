@@ -1,20 +1,22 @@
 import type { MiddlewareHandler } from 'hono';
 import type { AppContext, AppEnv } from '../http/env.ts';
 
-/** What pages elsewhere may send and read. */
+/** What pages of other origins may send and read. */
 const ALLOW_METHODS = 'GET, HEAD, POST, PUT, PATCH, DELETE';
 const UPLOAD_HEADERS = 'Tus-Resumable, Upload-Length, Upload-Metadata, Upload-Offset';
 const ALLOW_HEADERS = `Authorization, Content-Type, Idempotency-Key, If-Match, If-None-Match, X-Request-Id, Upload-Checksum, ${UPLOAD_HEADERS}`;
 const EXPOSE_HEADERS = `Content-Location, ETag, Location, Retry-After, WWW-Authenticate, X-Request-Id, Tus-Extension, Tus-Max-Size, Tus-Version, Upload-Expires, ${UPLOAD_HEADERS}`;
 const PREFLIGHT_S = '600';
 
-/** Routes any page may use: a shop's public ones, the widget's files, the description of the API. */
+/** Paths for pages of other origins: a shop's public routes, the widget's files, the API description; and the owner's. */
 const OWNER_PATH = /^\/v1\/shops\/[^/]+\/owner(\/|$)/;
 const SHARED_PATH = /^\/(v1|widget)\//;
 
 /**
- * The headers every answer has, those of problems included: what a browser may do with it, and which pages elsewhere may
- * read it. No cookie is ever used, so any origin is as safe as any other; owners' routes are for none unless told.
+ * Headers of every response, including problems: security headers and CORS. No cookies are used, so any origin may be
+ * allowed; the owner's routes allow none by default.
+ *
+ * Not `hono/cors`: it answers every OPTIONS request itself, but for uploads that is a request of the tus protocol.
  */
 export function headers(deps: {
   readonly origins: '*' | readonly string[];
@@ -23,8 +25,8 @@ export function headers(deps: {
   const origins = deps.origins === '*' ? '*' : new Set(deps.origins);
   const ownerOrigins = new Set(deps.ownerOrigins);
 
-  /** The origin as it may be echoed; null: this one may not read the answer. */
-  const allowed = (c: AppContext, origin: string): string | null => {
+  /** The value of Access-Control-Allow-Origin; null: this origin may not read the answer. */
+  const allowedOrigin = (c: AppContext, origin: string): string | null => {
     const { path } = c.req;
     if (OWNER_PATH.test(path)) return ownerOrigins.has(origin) ? origin : null;
     if (!SHARED_PATH.test(path)) return null;
@@ -38,13 +40,13 @@ export function headers(deps: {
     c.header('Vary', 'Origin');
     const origin = c.req.header('origin');
     if (origin !== undefined) {
-      const echo = allowed(c, origin);
-      if (echo !== null) {
-        c.header('Access-Control-Allow-Origin', echo);
+      const allow = allowedOrigin(c, origin);
+      if (allow !== null) {
+        c.header('Access-Control-Allow-Origin', allow);
         c.header('Access-Control-Expose-Headers', EXPOSE_HEADERS);
       }
       if (c.req.method === 'OPTIONS' && c.req.header('access-control-request-method') !== undefined) {
-        if (echo !== null) {
+        if (allow !== null) {
           c.header('Access-Control-Allow-Methods', ALLOW_METHODS);
           c.header('Access-Control-Allow-Headers', ALLOW_HEADERS);
           c.header('Access-Control-Max-Age', PREFLIGHT_S);

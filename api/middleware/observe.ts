@@ -7,8 +7,10 @@ import type { Metrics } from '../metrics.ts';
 const GIVEN_ID = /^[0-9a-fA-F]{8}-[0-9a-fA-F]{4}-[0-9a-fA-F]{4}-[0-9a-fA-F]{4}-[0-9a-fA-F]{12}$/;
 
 /**
- * Gives every request an id (a UUID that came with it, or a new one), and writes one line and one measurement for it. No
- * address, query or body is written: they may tell who somebody is, or open their order.
+ * Gives every request an id, logs one line for it and measures it. Addresses, queries and bodies are not logged: they may
+ * identify a person or open their order.
+ *
+ * Not `hono/request-id`: it takes any word as an id, and a problem's `instance` needs a UUID.
  */
 export function observe(deps: {
   readonly logger: Logger;
@@ -18,8 +20,8 @@ export function observe(deps: {
   const { logger, metrics, requestId } = deps;
   return async (c, next) => {
     const startMs = performance.now();
-    const given = c.req.header('x-request-id');
-    const id = given !== undefined && GIVEN_ID.test(given) ? given.toLowerCase() : requestId();
+    const received = c.req.header('x-request-id');
+    const id = received !== undefined && GIVEN_ID.test(received) ? received.toLowerCase() : requestId();
     c.set('requestId', id);
     c.header('X-Request-Id', id);
     await next();

@@ -7,13 +7,13 @@ import type { Store } from '../store/store.ts';
 
 const BEARER = 'Bearer realm="owner"';
 /**
- * A page that is opened in a browser, which can send a key by itself only as a password. It only shows, so that a browser
- * also sends the key when another site links to it does no harm.
+ * A page opened in a browser, which can send a key only as a password. The browser also sends it when another site links
+ * here; since the page only displays data, that does no harm.
  */
 const PAGE_PATH = /\/owner\/plan\.html$/;
 const BASIC = 'Basic realm="owner: any name, the key as password", charset="UTF-8"';
 
-/** Lets through who has a key of the shop in the path. */
+/** Requires a key of the shop in the path. */
 export function ownerKey(store: Store): MiddlewareHandler<AppEnv> {
   return async (c, next) => {
     const given = c.req.header('authorization');
@@ -36,7 +36,7 @@ function bearerKey(given: string): string | undefined {
   return scheme?.toLowerCase() === 'bearer' && more === undefined ? key : undefined;
 }
 
-/** The password of RFC 7617. */
+/** The password of Basic authentication. @see RFC 7617 */
 function passwordIn(given: string): string | undefined {
   const [, encoded] = /^\s*basic\s+([A-Za-z0-9+/=]+)\s*$/i.exec(given) ?? [];
   const pair = encoded === undefined ? '' : Buffer.from(encoded, 'base64').toString('utf8');
@@ -44,7 +44,7 @@ function passwordIn(given: string): string | undefined {
   return colon < 0 ? undefined : pair.slice(colon + 1);
 }
 
-/** Refuses keys of another role. */
+/** @throws ProblemError `not-allowed` if the key has another role */
 export function requireRole(role: Role, given: Role): void {
   if (given !== role)
     throw new ProblemError(

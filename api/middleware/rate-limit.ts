@@ -6,8 +6,8 @@ import type { AppEnv } from '../http/env.ts';
 import { ProblemError } from '../http/problem.ts';
 
 /**
- * Bounds how often one address may ask. Counted in each process by itself: a bound against mistakes and floods, not a
- * quota, so several processes together let through as many times more.
+ * Limits requests per address. Each process counts for itself, so several together allow that many times more: this is
+ * against mistakes and floods, not a quota.
  */
 export function rateLimit(deps: {
   readonly limits: Limits;
@@ -21,24 +21,24 @@ export function rateLimit(deps: {
   const others = limiter(perMinute.others);
   return async (c, next) => {
     const { method, path } = c.req;
-    const posts = method === 'POST';
-    const which =
-      posts && /\/(artworks|uploads|mended|proofs)$/.test(path)
+    const isPost = method === 'POST';
+    const chosen =
+      isPost && /\/(artworks|uploads|mended|proofs)$/.test(path)
         ? files
-        : posts && path.endsWith('/orders')
+        : isPost && path.endsWith('/orders')
           ? orders
           : others;
     try {
-      await which.consume(clientAddress(c, deps.trustedProxies));
+      await chosen.consume(clientAddress(c, deps.trustedProxies));
     } catch (refusal) {
       if (!(refusal instanceof RateLimiterRes)) throw refusal;
       const seconds = Math.max(1, Math.ceil(refusal.msBeforeNext / 1000));
       throw new ProblemError(
         'too-many-requests',
-        `at most ${which.points} such requests a minute; try in ${seconds} s`,
+        `at most ${chosen.points} such requests a minute; try in ${seconds} s`,
         {
           headers: { 'Retry-After': String(seconds) },
-          members: { limit: which.points, retryAfterS: seconds },
+          members: { limit: chosen.points, retryAfterS: seconds },
         },
       );
     }

@@ -7,24 +7,24 @@ import type { ShopHead } from '../store/shops.ts';
 import type { Store } from '../store/store.ts';
 
 /**
- * Reads a shop's head once for all requests that came in the same turn of the event loop. It is read when that turn is
- * over, so that none of them is told what was true only before it came.
+ * Batches lookups of a shop within one turn of the event loop (the data loader pattern). The store is read after that
+ * turn, so that no request gets a state from before it arrived.
  */
 function createHeadLoader(store: Store): (shop: string) => Promise<ShopHead | undefined> {
-  const asked = new Map<string, Promise<ShopHead | undefined>>();
+  const pending = new Map<string, Promise<ShopHead | undefined>>();
   const read = async (shop: string): Promise<ShopHead | undefined> => {
     await nextTurn();
-    asked.delete(shop);
+    pending.delete(shop);
     return store.shops.head(shop);
   };
   return (shop) => {
-    const head = asked.get(shop) ?? read(shop);
-    asked.set(shop, head);
+    const head = pending.get(shop) ?? read(shop);
+    pending.set(shop, head);
     return head;
   };
 }
 
-/** Finds the shop in the path, with the versions of what is remembered about it. */
+/** Looks up the shop in the path, with the versions of what is cached for it. */
 export function shopInPath(store: Store): MiddlewareHandler<AppEnv> {
   const headOf = createHeadLoader(store);
   return async (c, next) => {

@@ -1,6 +1,6 @@
 import type { Day } from '../../src/promise/index.ts';
 
-/** Days and times as a language writes them, on the clock of a time zone. */
+/** Formats days, times and numbers in a language and a time zone. */
 export type ClockWords = {
   /** such as "Monday, March 2". */
   day(day: Day): string;

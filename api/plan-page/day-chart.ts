@@ -6,7 +6,7 @@ import type { ClockWords } from './clock-words.ts';
 import type { PlanPageModel } from './page-model.ts';
 import { fillTemplate } from './words.ts';
 
-/** What html`` makes. */
+/** The result of html``. */
 export type Markup = ReturnType<typeof html>;
 
 const NAMES_PX = 156;
@@ -15,25 +15,25 @@ const AXIS_PX = 24;
 const ROW_PX = 34;
 const CREW_PX = 54;
 const GAP_PX = 8;
-const LEAST_WIDTH_PX = 1036;
+const MIN_WIDTH_PX = 1036;
 const HOUR_PX = 96;
-/** Colors of orders, see the style. */
+/** Number of order colors in the style sheet. */
 const HUES = 8;
-/** A letter of a label is about so wide. */
+/** Approximate width of a letter in a label. */
 const LETTER_PX = 7.2;
-const MOST_NAME_LETTERS = 20;
-/** Batches closer together than this are not parted by lines. */
-const LEAST_BATCH_PX = 4;
-/** Sideways a label needs the height of its letters. */
-const LEAST_SIDEWAYS_PX = 10;
+const MAX_NAME_LETTERS = 20;
+/** Batches narrower than this are not separated by lines. */
+const MIN_BATCH_PX = 4;
+/** Narrowest bar for a rotated label. */
+const MIN_SIDEWAYS_PX = 10;
 const SIDEWAYS_LETTER_PX = 6.8;
-const LEAST_FRAME_PX = 14;
+const MIN_FRAME_PX = 14;
 const HOUR_S = 3600;
 
-/** The hours all charts of a page show, s after the midnight before. */
+/** The hours shown in all charts of a page, s after midnight. */
 export type HoursShown = { readonly fromS: number; readonly toS: number };
 
-/** The hours in which something is open or booked on any of the days; null: on none. */
+/** The hours in which anything is open or booked on any of the days; null if there are none. */
 export function hoursShown(days: readonly DrawnDay[]): HoursShown | null {
   let fromS = Number.POSITIVE_INFINITY;
   let toS = Number.NEGATIVE_INFINITY;
@@ -47,7 +47,7 @@ export function hoursShown(days: readonly DrawnDay[]): HoursShown | null {
   return { fromS: Math.floor(fromS / HOUR_S) * HOUR_S, toS: Math.ceil(toS / HOUR_S) * HOUR_S };
 }
 
-/** What there is of a day: work or outages to draw, open hours alone, or neither. */
+/** What a day has: work or outages to draw, only open hours, or neither. */
 export function contentOf(day: DrawnDay): 'drawn' | 'free' | 'closed' {
   if (day.units.some(({ work }) => work.length > 0)) return 'drawn';
   const open = day.units.filter((unit) => unit.open.length > 0);
@@ -57,7 +57,7 @@ export function contentOf(day: DrawnDay): 'drawn' | 'free' | 'closed' {
     : 'free';
 }
 
-/** Marks that the charts of a page share; they are drawn nowhere by themselves. */
+/** Definitions that the charts of a page share. */
 export function sharedMarks(): Markup {
   return html`<svg class="marks" width="0" height="0" aria-hidden="true"><defs>
 <pattern id="down" width="8" height="8" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="8" height="8" class="down-ground"/><rect width="3" height="8" class="down-stripe"/></pattern>
@@ -65,13 +65,13 @@ export function sharedMarks(): Markup {
 }
 
 /**
- * One day as a drawing: a row for every unit of every station, hours across, work as bars, and below how many of the
- * crew it needs. Where the language runs from right to left, so does time.
+ * The chart of one day: a row for every unit of every station, hours across, work as bars, and below them how much of the
+ * crew is busy. In a right-to-left language time runs from right to left.
  */
 export function dayChart(model: PlanPageModel, clock: ClockWords, day: DrawnDay, hours: HoursShown): Markup {
   const from = Math.min(day.from + hours.fromS, day.to);
   const to = Math.min(day.from + hours.toS, day.to);
-  const width = NAMES_PX + EDGE_PX + Math.max(LEAST_WIDTH_PX, ((to - from) / HOUR_S) * HOUR_PX);
+  const width = NAMES_PX + EDGE_PX + Math.max(MIN_WIDTH_PX, ((to - from) / HOUR_S) * HOUR_PX);
   const ends = model.rightToLeft ? [width - NAMES_PX, EDGE_PX] : [NAMES_PX, width - EDGE_PX];
   const x = scaleLinear([from, to], ends);
   const rowsPx = day.units.length * ROW_PX;
@@ -108,7 +108,7 @@ ${nowLine(model, axis, AXIS_PX, crewTop + CREW_PX)}
 </svg>`;
 }
 
-/** The colors of the orders worked on that day. */
+/** The legend of that day's orders. */
 export function orderKey(model: PlanPageModel, day: DrawnDay): Markup {
   const orders = new Set(day.units.flatMap(({ work }) => work.map(({ booking }) => booking.job)));
   return html`<ul class="legend key" aria-hidden="true">${[...orders]
@@ -129,7 +129,7 @@ type Axis = {
   readonly to: number;
   readonly box: (a: number, b: number) => Box;
   readonly x: (at: number) => number;
-  /** where names of rows end. */
+  /** where row names end. */
   readonly nameX: number;
 };
 
@@ -139,7 +139,7 @@ function keyOf({ station, unit }: UnitDay): string {
 
 function hourLines(axis: Axis, clock: ClockWords, day: DrawnDay, top: number, bottom: number): Markup[] {
   const hours: number[] = [];
-  // counted from midnight, so a day on which clocks are changed shows the hour it skips or repeats
+  // Counted from midnight, so that a day with a clock change shows the skipped or repeated hour.
   for (let at = day.from; at <= axis.to; at += HOUR_S) if (at >= axis.from) hours.push(at);
   return hours.map((at) => {
     const x = round(axis.x(at));
@@ -147,7 +147,7 @@ function hourLines(axis: Axis, clock: ClockWords, day: DrawnDay, top: number, bo
   });
 }
 
-/** A unit's name, its open hours, and when it is out of use. */
+/** A unit's name, its open hours and its outages. */
 function unitGround(model: PlanPageModel, axis: Axis, unit: UnitDay, top: number, height: number): Markup {
   const name = model.unitName(unit.station, unit.unit);
   const whole = axis.box(axis.from, axis.to);
@@ -158,7 +158,7 @@ function unitGround(model: PlanPageModel, axis: Axis, unit: UnitDay, top: number
       .map(({ from, to }) => ({ from: Math.max(from, axis.from), to: Math.min(to, axis.to) }))
       .filter(({ from, to }) => to > from)
       .map(({ from, to }) => axis.box(from, to));
-  return html`<text class="name" x="${axis.nameX}" y="${round(top + height / 2 + 4)}" text-anchor="end">${cut(name)}<title>${name}</title></text>
+  return html`<text class="name" x="${axis.nameX}" y="${round(top + height / 2 + 4)}" text-anchor="end">${truncate(name)}<title>${name}</title></text>
 <rect class="shut" x="${whole.x}" y="${y}" width="${whole.width}" height="${h}"/>
 ${drawn(unit.open).map((box) => html`<rect class="open" x="${box.x}" y="${y}" width="${box.width}" height="${h}"/>`)}
 ${drawn(unit.outOfUse).map((box) => html`<rect fill="url(#down)" x="${box.x}" y="${y}" width="${box.width}" height="${h}"><title>${name}: ${model.words.outOfUse}</title></rect>`)}
@@ -188,14 +188,14 @@ ${isSetUp ? '' : label(booking.job, late, booking.state === 'finished', { x, wid
 `;
 }
 
-/** A cap, and a frame where there is room for one: color is not all that tells a late order. */
+/** A cap, and a frame if there is room: a late order is marked by more than color. */
 function lateMark({ x, width }: Box, y: number, h: number): Markup {
   const cap = html`<rect class="late-cap" x="${x}" y="${y}" width="${width}" height="5"/>`;
-  if (width < LEAST_FRAME_PX) return cap;
+  if (width < MIN_FRAME_PX) return cap;
   return html`${cap}<rect class="late" x="${round(x + 1)}" y="${round(y + 1)}" width="${round(width - 2)}" height="${round(h - 2)}"/>`;
 }
 
-/** All of a bar in words, for whoever points at it. */
+/** The tooltip of a bar. */
 function barTitle(
   model: PlanPageModel,
   clock: ClockWords,
@@ -221,17 +221,17 @@ function barTitle(
 function batchLines(axis: Axis, work: DrawnWork, y: number, h: number): Markup[] {
   const places = work.batchEnds.map((end) => round(axis.x(end)));
   const closest = Math.abs(axis.x(work.to) - axis.x(work.from)) / (places.length + 1);
-  if (closest < LEAST_BATCH_PX) return [];
+  if (closest < MIN_BATCH_PX) return [];
   return places.map((x) => html`<line class="batch" x1="${x}" x2="${x}" y1="${y}" y2="${y + h}"/>`);
 }
 
-/** The order's number on its bar, sideways where the bar is narrow, and none where even that has no room. */
+/** The order's number on its bar: rotated on a narrow bar, left out on one too narrow for that. */
 function label(order: string, late: boolean, finished: boolean, box: Box, y: number, h: number): Markup | '' {
   const text = `${late ? '! ' : ''}${finished ? '✓ ' : ''}${order}`;
   const middle = round(box.x + box.width / 2);
   if (box.width >= text.length * LETTER_PX + 4)
     return html`<text class="label" x="${middle}" y="${round(y + h / 2 + 4)}" text-anchor="middle">${text}</text>`;
-  if (box.width < LEAST_SIDEWAYS_PX || order.length * SIDEWAYS_LETTER_PX > h) return '';
+  if (box.width < MIN_SIDEWAYS_PX || order.length * SIDEWAYS_LETTER_PX > h) return '';
   const center = round(y + h / 2);
   return html`<text class="label sideways" x="${middle}" y="${center}" dy="3" text-anchor="middle" transform="rotate(-90 ${middle} ${center})">${order}</text>`;
 }
@@ -269,7 +269,7 @@ ${y
   )}</g>`;
 }
 
-/** What the crew does within the hours shown, with the state at both ends. */
+/** The crew's load within the hours shown, with a moment at both ends. */
 function withinHours(axis: Axis, crew: readonly CrewMoment[]): CrewMoment[] {
   const before = crew.findLast(({ at }) => at <= axis.from) ?? { there: 0, busy: 0 };
   const within = crew.filter(({ at }) => at > axis.from && at < axis.to);
@@ -283,9 +283,9 @@ function nowLine(model: PlanPageModel, axis: Axis, top: number, bottom: number):
   return html`<g class="now"><line x1="${x}" x2="${x}" y1="${top - 4}" y2="${bottom}"/><title>${model.words.nowLine}</title></g>`;
 }
 
-function cut(name: string): string {
+function truncate(name: string): string {
   const letters = [...name];
-  return letters.length <= MOST_NAME_LETTERS ? name : `${letters.slice(0, MOST_NAME_LETTERS - 1).join('')}…`;
+  return letters.length <= MAX_NAME_LETTERS ? name : `${letters.slice(0, MAX_NAME_LETTERS - 1).join('')}…`;
 }
 
 function round(px: number): number {

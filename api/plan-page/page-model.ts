@@ -6,16 +6,16 @@ import type { LateFlag } from '../store/order-record.ts';
 import type { NamedCause, PlanWords } from './words/plan-words.ts';
 import { fillTemplate, planWords } from './words.ts';
 
-/** An order that does not keep its day, as the page tells it. */
+/** A row of the table of late orders. */
 export type LateLine = {
   readonly order: string;
   readonly promised: Day;
-  /** null: later than the plan reaches. */
+  /** null: beyond the plan's horizon. */
   readonly until: Day | null;
   readonly cause: string;
 };
 
-/** All the plan's page shows, with the names of things in the shop's language. */
+/** Everything that the plan page shows, with names in the shop's language. */
 export type PlanPageModel = {
   readonly shopName: string;
   readonly language: string;
@@ -31,16 +31,16 @@ export type PlanPageModel = {
   readonly lateOrders: ReadonlySet<string>;
   /** orders promised for a day, by day. */
   readonly readyOn: ReadonlyMap<Day, readonly string[]>;
-  /** why the shop is closed, by day. */
+  /** name of the closure, by day. */
   readonly closureOn: ReadonlyMap<Day, string>;
-  /** place of an order among those shown: gives it its color. */
+  /** index of an order among those shown, which chooses its color. */
   readonly placeOf: ReadonlyMap<string, number>;
-  /** name of one of a station's units; the unit from 0, or null for all of them. */
+  /** name of a unit of a station, counted from 0; null: the station. */
   readonly unitName: (station: string, unit: number | null) => string;
   readonly stepName: (booking: Booking) => string;
 };
 
-/** Gathers what the page shows of some days. */
+/** Builds the model of the page for some days. */
 export function planPageModel(
   snapshot: PlanSnapshot,
   catalog: CompiledCatalog,
@@ -92,7 +92,7 @@ export function planPageModel(
   };
 }
 
-/** Steps by station and id, and by id alone. */
+/** Names of steps, by station and id, and by id alone. */
 function stepNames(catalog: CompiledCatalog, language: string): Map<string, string> {
   const names = new Map<string, string>();
   const put = (key: string, name: string): void => {

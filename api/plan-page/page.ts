@@ -21,14 +21,14 @@ import type { PlanPageModel } from './page-model.ts';
 import { STYLE } from './style.ts';
 import { fillTemplate } from './words.ts';
 
-/** Shades of the table of loads. */
+/** Number of shades in the load table. */
 const SHADES = 5;
 
 /**
- * The plan as a page of its own: who is late and why, how full the days are, and for every day a chart and the same as a
- * table. It needs no script.
+ * The plan as an HTML page without scripts: late orders with their causes, how full the days are, and for every day a chart
+ * and the same data as a table.
  *
- * @param view the same days as sums
+ * @param view totals of the same days
  */
 export function planPage(model: PlanPageModel, view: PlanSummary): Markup {
   const { words, days, language } = model;
@@ -142,7 +142,7 @@ ${content === 'closed' ? '' : dayTable(model, clock, day)}
 </section>`;
 }
 
-/** Orders promised for a day, those that will not be ready with the day they will be, and late ones that will be. */
+/** Orders promised for a day (a late one with its new day), and late orders that will be ready on it. */
 function readyLine({ words, readyOn, late }: PlanPageModel, clock: ClockWords, day: Day): Markup | '' {
   const lateBy = new Map(late.map((each) => [each.order, each]));
   const onDay = (readyOn.get(day) ?? []).map((order) => {
@@ -159,7 +159,7 @@ function readyLine({ words, readyOn, late }: PlanPageModel, clock: ClockWords, d
     : html`<p>${fillTemplate(words.toBeReady, { orders: orders.join(', ') })}</p>`;
 }
 
-/** What the chart of a day shows, row by row in order of time. */
+/** The chart's data as table rows, by time. */
 function dayTable(model: PlanPageModel, clock: ClockWords, day: DrawnDay): Markup | '' {
   const { words } = model;
   const rows = new Map<Booking, TableRow>();

@@ -1,6 +1,6 @@
 import { sha256 } from '../sha256.ts';
 
-/** The look of the plan's page: paper and ink, to be read on a screen and printed. */
+/** Styles of the plan page, for screen and print. */
 export const STYLE = `
 :root { color-scheme: light; --paper: #fbf8f1; --ink: #24211b; --quiet: #5d574b; --rule: #d9d2c2; --shut: #e4dfd2; --alarm: #a80f0f; }
 * { box-sizing: border-box; }
@@ -46,7 +46,7 @@ td.none { background: var(--shut); color: var(--quiet); }
 @media print { body { background: #fff; padding: 0; } nav, summary { display: none; } .day { break-inside: avoid; } .wide { overflow: visible; } .wide svg { max-width: 100%; height: auto; } }
 `;
 
-/** The policy of the page: nothing but this one style. It holds no script, loads nothing, and is framed by nobody. */
+/** The page's content security policy: this style sheet and nothing else. */
 export const PLAN_PAGE_POLICY = [
   "default-src 'none'",
   `style-src 'sha256-${sha256(STYLE, 'base64')}'`,

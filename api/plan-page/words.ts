@@ -9,10 +9,10 @@ import type { PlanWords } from './words/plan-words.ts';
 const LANGUAGES: Readonly<Record<string, PlanWords>> = { ar, de, en, es, ja };
 const RIGHT_TO_LEFT: ReadonlySet<string> = new Set(['ar', 'fa', 'he', 'ur']);
 
-/** The words of a shop's language; English where there are none of it. */
+/** The words for a shop's language; English if it is not supported. */
 export function planWords(language: string): {
   readonly words: PlanWords;
-  /** the language the words are in. */
+  /** the language of the words. */
   readonly language: string;
   readonly rightToLeft: boolean;
 } {
@@ -25,7 +25,7 @@ export function planWords(language: string): {
   };
 }
 
-/** Fills what is between braces. */
+/** Replaces `{name}` by values. */
 export function fillTemplate(
   text: string,
   values: Readonly<Record<string, string | number | undefined>>,

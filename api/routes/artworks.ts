@@ -10,12 +10,12 @@ import { artworkAnswer } from '../services/artworks.ts';
 import { type RouteContext, SHOP, shopBase } from './context.ts';
 
 const ArtworkPath = z.object({ artwork: Sha256 });
-/** Pictures are named by what is in them: they never change. */
+/** Pictures are named by their content hash: they never change. */
 const FOREVER = 'public, max-age=31536000, immutable';
-/** A picture opened by itself may run nothing and load nothing. */
+/** A picture opened on its own may run nothing and load nothing. */
 const SANDBOX = "default-src 'none'; sandbox";
 
-/** Customers' artwork: sent, mended, looked at. */
+/** Customers' artwork: upload, remedies, previews. */
 export function artworkRoutes({ book, deps, artworks, gate }: RouteContext): void {
   const file = { type: 'string', format: 'binary' };
 
@@ -49,11 +49,11 @@ export function artworkRoutes({ book, deps, artworks, gate }: RouteContext): voi
       gate.run(async () => {
         const { shop } = c.get('head');
         const sent = await readFile(c, deps.limits);
-        const shelved = await artworks.add(shop, sent.bytes, sent.name);
-        if (isRefusal(shelved)) throw fileProblem(shelved);
-        const answer = artworkAnswer(shopBase(shop), shelved);
+        const added = await artworks.add(shop, sent.bytes, sent.name);
+        if (isRefusal(added)) throw fileProblem(added);
+        const answer = artworkAnswer(shopBase(shop), added);
         c.header('Location', `${shopBase(shop)}/artworks/${answer.id}`);
-        return c.json(answer, shelved.isNew ? 201 : 200);
+        return c.json(answer, added.isNew ? 201 : 200);
       }),
   );
 
@@ -166,9 +166,9 @@ export function artworkRoutes({ book, deps, artworks, gate }: RouteContext): voi
       const bytes = artwork === undefined ? null : await artworks.bytes(shop, artwork.id);
       if (artwork === undefined || bytes === null) throw noArtwork();
       c.header('Content-Security-Policy', SANDBOX);
-      // Whatever it is, it is saved, not opened.
+      // Save it, whatever it is; never open it in the browser.
       c.header('Content-Type', 'application/octet-stream');
-      c.header('Content-Disposition', `attachment; filename*=UTF-8''${percentCoded(artwork.name)}`);
+      c.header('Content-Disposition', `attachment; filename*=UTF-8''${percentEncoded(artwork.name)}`);
       return c.body(new Uint8Array(bytes));
     },
   );
@@ -203,8 +203,8 @@ function noArtwork(): ProblemError {
   return new ProblemError('not-found', 'there is no such artwork here');
 }
 
-/** RFC 8187: only what needs no coding stays as it is. */
-function percentCoded(name: string): string {
+/** Percent-encodes a value for a header. @see RFC 8187 */
+function percentEncoded(name: string): string {
   return encodeURIComponent(name).replace(
     /['()*]/g,
     (mark) => `%${mark.charCodeAt(0).toString(16).toUpperCase()}`,

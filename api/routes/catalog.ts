@@ -3,10 +3,10 @@ import { LETTERING_FONTS } from '../../src/production/index.ts';
 import { ifNoneMatchHas } from '../http/etag.ts';
 import { type RouteContext, SHOP } from './context.ts';
 
-/** The faces of type come with the program, not with the catalog's version. */
-const FACES = LETTERING_FONTS.map(({ id }) => id).join('+');
+/** Part of the ETag, since fonts come with the program, not with the catalog. */
+const FONTS = LETTERING_FONTS.map(({ id }) => id).join('+');
 
-/** What a customer may see of what the shop offers. */
+/** The catalog as customers see it. */
 export function catalogRoutes({ book, deps, quotes }: RouteContext): void {
   book.add(
     {
@@ -24,7 +24,7 @@ export function catalogRoutes({ book, deps, quotes }: RouteContext): void {
     },
     async (c) => {
       const head = c.get('head');
-      const etag = `"catalog-${head.catalogVersion}-${FACES}"`;
+      const etag = `"catalog-${head.catalogVersion}-${FONTS}"`;
       c.header('ETag', etag);
       c.header('Cache-Control', 'no-cache');
       if (ifNoneMatchHas(c.req.header('if-none-match'), etag)) return c.body(null, 304);

@@ -8,14 +8,14 @@ import type { FloorService } from '../services/floor.ts';
 import type { OrderService } from '../services/orders.ts';
 import type { QuoteService } from '../services/quotes.ts';
 
-/** What routes are made of. */
+/** What every group of routes gets. */
 export type RouteContext = {
   readonly deps: AppDeps;
   readonly book: RouteBook;
   readonly metrics: Metrics;
   readonly catalogs: CatalogCache;
   readonly artworks: ArtworkService;
-  /** what holds a whole file in memory passes it. */
+  /** runs whatever holds a whole file in memory. */
   readonly gate: UploadGate;
   readonly quotes: QuoteService;
   readonly orders: OrderService;
@@ -25,7 +25,7 @@ export type RouteContext = {
 /** Address of a shop's routes. */
 export const SHOP = '/v1/shops/{shop}';
 
-/** Address of a shop's routes as answers give it. */
+/** The same address in answers. */
 export function shopBase(shop: string): string {
   return `/v1/shops/${shop}`;
 }

@@ -1,7 +1,7 @@
 import type { OpenAPIHono } from '@hono/zod-openapi';
 import type { AppEnv } from '../http/env.ts';
 
-/** The description of the API, made once from the schemas that check it. */
+/** The OpenAPI description, made once from the schemas that validate requests. */
 export function docsRoutes(app: OpenAPIHono<AppEnv>, publicUrl: string): void {
   app.openAPIRegistry.registerComponent('securitySchemes', 'ownerKey', {
     type: 'http',

@@ -7,7 +7,7 @@ import type { RouteContext } from './context.ts';
 
 const Problems = z.enum(Object.keys(PROBLEMS) as [ProblemCode, ...ProblemCode[]]);
 
-/** Whether the program runs, whether it can serve, and its figures. */
+/** Health, readiness and metrics. */
 export function operationRoutes({ book, deps, metrics }: RouteContext): void {
   const Health = z.strictObject({ status: z.literal('up') });
   book.add(

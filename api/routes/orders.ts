@@ -4,10 +4,10 @@ import { fileProblem, ProblemError } from '../http/problem.ts';
 import { orderStatus } from '../services/order-status.ts';
 import { type RouteContext, SHOP } from './context.ts';
 
-/** A structured-field string, or, more leniently, the same without quotes. */
+/** A structured-field string (RFC 9651), or leniently the same without quotes. */
 const KEY = /^(?:"([\x20-\x21\x23-\x5b\x5d-\x7e]{1,255})"|([A-Za-z0-9._~:+/=-]{1,255}))$/;
 
-/** Ordering, and seeing how an order stands. */
+/** Placing an order and reading its status. */
 export function orderRoutes({ book, deps, metrics, orders, catalogs }: RouteContext): void {
   book.add(
     {

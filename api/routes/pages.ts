@@ -11,7 +11,7 @@ import type { AppDeps } from '../deps.ts';
 import type { AppContext, AppEnv } from '../http/env.ts';
 import { ProblemError } from '../http/problem.ts';
 
-/** What the widget needs of a page's policy, and no more. */
+/** The strictest content security policy that the widget works under. */
 const PAGE_POLICY = [
   "default-src 'none'",
   "script-src 'self'",
@@ -25,12 +25,12 @@ const PAGE_POLICY = [
   "frame-ancestors 'none'",
 ].join('; ');
 
-/** Names that carry a hash of the content, such as `chunks/stage-7Jn0Xp5c.js`. */
+/** Names with a content hash, such as `chunks/stage-7Jn0Xp5c.js`. */
 const HASHED = /\/(chunks|fonts|workers)\/[^/]+-[A-Za-z0-9_-]{8,}\.\w+(\.map)?$/;
-const YEAR = 'public, max-age=31536000, immutable';
-const ASK_AGAIN = 'no-cache';
+const ONE_YEAR = 'public, max-age=31536000, immutable';
+const REVALIDATE = 'no-cache';
 
-/** The widget's files, a page for every order, and the demo's pages. */
+/** The widget's files, a status page for every order, and the demo's pages. */
 export function pageRoutes(app: OpenAPIHono<AppEnv>, deps: AppDeps): void {
   const { pages } = deps;
   if (pages === null) return;
@@ -38,13 +38,13 @@ export function pageRoutes(app: OpenAPIHono<AppEnv>, deps: AppDeps): void {
   const page: MiddlewareHandler<AppEnv> = (c, next) => {
     c.header('Content-Security-Policy', PAGE_POLICY);
     c.header('Cross-Origin-Opener-Policy', 'same-origin');
-    c.header('Cache-Control', ASK_AGAIN);
+    c.header('Cache-Control', REVALIDATE);
     return next();
   };
 
   app.use('/widget/*', compress(), etag());
   app.get('/widget/*', (c, next) => {
-    c.header('Cache-Control', HASHED.test(c.req.path) ? YEAR : ASK_AGAIN);
+    c.header('Cache-Control', HASHED.test(c.req.path) ? ONE_YEAR : REVALIDATE);
     c.header('Cross-Origin-Resource-Policy', 'cross-origin');
     return next();
   });
@@ -55,7 +55,7 @@ export function pageRoutes(app: OpenAPIHono<AppEnv>, deps: AppDeps): void {
 
   app.get('/orders/page.css', (c) => {
     c.header('Content-Type', 'text/css; charset=utf-8');
-    c.header('Cache-Control', ASK_AGAIN);
+    c.header('Cache-Control', REVALIDATE);
     return c.body(ORDER_STYLE);
   });
   app.get('/orders/:shop/:number', page, (c) => {
@@ -63,7 +63,7 @@ export function pageRoutes(app: OpenAPIHono<AppEnv>, deps: AppDeps): void {
     const number = c.req.param('number');
     if (!Id.safeParse(shop).success || !/^\d{1,12}$/.test(number))
       throw new ProblemError('not-found', 'there is nothing at this address');
-    // The address opens the order to whoever has it.
+    // Whoever has this address can open the order.
     c.header('Cache-Control', 'no-store');
     c.header('Vary', 'Accept-Language');
     return c.html(orderPage(shop, number, c.req.query('key') ?? '', preferredLanguage(c)));
@@ -81,7 +81,7 @@ export function pageRoutes(app: OpenAPIHono<AppEnv>, deps: AppDeps): void {
   app.get('/order.html', page, file(join(demo, 'order.html')));
 }
 
-/** A folder's files. It may be built only later; until then nothing is found in it. */
+/** Serves a folder. It may be built later than we start; until then nothing is found. */
 function folder(root: string, within: (path: string) => string): MiddlewareHandler<AppEnv> {
   let serve: MiddlewareHandler<AppEnv> | undefined;
   return (c, next) => {
@@ -95,14 +95,14 @@ function file(path: string): MiddlewareHandler<AppEnv> {
   return serveStatic({ path });
 }
 
-/** The page of an order, where a shop has none of its own. */
+/** Style of the status page, for shops that have none of their own. */
 const ORDER_STYLE = `:root { color-scheme: light dark; }
 body { margin: 0; padding: clamp(12px, 4vw, 48px); background: #efeade; }
 platen-order { display: block; max-width: 620px; margin-inline: auto; }
 @media (prefers-color-scheme: dark) { body { background: #1b1c1f; } }
 `;
 
-/** @param language BCP 47; what the visitor reads. */
+/** @param language of the visitor, BCP 47 */
 function orderPage(shop: string, number: string, key: string, language: string): string {
   return `<!doctype html>
 <html lang="${language}">

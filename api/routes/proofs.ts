@@ -9,7 +9,7 @@ import { type RouteContext, SHOP, shopBase } from './context.ts';
 
 const FOREVER = 'public, max-age=31536000, immutable';
 
-/** Pictures of what will be made, for the customer to approve. */
+/** Proofs: pictures of what will be made, for the customer to approve. */
 export function proofRoutes({ book, deps, quotes, artworks }: RouteContext): void {
   book.add(
     {

@@ -6,7 +6,7 @@ import { type RouteContext, SHOP } from './context.ts';
 
 const HEADERS = { 'Content-Type': 'application/json', 'Cache-Control': 'no-store' } as const;
 
-/** What a slip costs, how it is made and when it is ready. */
+/** Quotes: price, method and day of a slip. */
 export function quoteRoutes({ book, deps, metrics, quotes, artworks }: RouteContext): void {
   const cache = new QuoteAnswerCache();
   book.add(
@@ -21,12 +21,12 @@ export function quoteRoutes({ book, deps, metrics, quotes, artworks }: RouteCont
       body: {
         schema: QuoteRequest,
         limitBytes: deps.limits.jsonBytes,
-        known(c, text) {
+        cached(c, text) {
           const startMs = performance.now();
-          const cached = cache.get(QuoteAnswerCache.key(c.get('head'), text), deps.now());
-          if (cached === undefined) return undefined;
+          const response = cache.get(QuoteAnswerCache.key(c.get('head'), text), deps.now());
+          if (response === undefined) return undefined;
           metrics.quoted('again', (performance.now() - startMs) / 1000);
-          return c.body(cached, 200, HEADERS);
+          return c.body(response, 200, HEADERS);
         },
       },
       answers: { 200: { description: 'A quote or a refusal', schema: QuoteResponse } },

@@ -8,17 +8,16 @@ import { sha256 } from '../sha256.ts';
 import type { Removal, StoredArtwork, StoredRaster } from '../store/artworks.ts';
 import type { Store } from '../store/store.ts';
 
-/** An artwork with some mends, as kept. */
+/** An artwork with some remedies applied, as stored. */
 export type MeasuredArtwork = { readonly artwork: StoredArtwork; readonly raster: StoredRaster };
 
-/** What came of reading a file: it, whether it was new, or why not. */
+/** An artwork and whether it was new, or why its file was refused. */
 export type ArtworkOutcome = (MeasuredArtwork & { readonly isNew: boolean }) | FileRefusal;
 
-/** Facts kept ready; those of one artwork hold some 100 KB at most. A slip names at most 400. */
+/** Facts in the cache, at most 100 KB each. A slip names at most 400 artworks. */
 const MAX_CACHED_FACTS = 1000;
 const NO_REMEDIES_HASH = sha256('[]');
 
-/** What the shelf stands on. */
 export type ArtworkServiceDeps = {
   readonly store: Store;
   readonly pool: FilePool;
@@ -28,24 +27,27 @@ export type ArtworkServiceDeps = {
   readonly now: () => number;
 };
 
-/** A shop's artworks: read and measured once for each way to mend them. */
+/** Customers' artworks, read and measured once for each set of remedies. */
 export class ArtworkService {
   readonly #deps: ArtworkServiceDeps;
-  /** by shop, artwork and remedies. Facts of a content hash never change. */
+  /** by shop, artwork and remedies. The facts of a content hash never change. */
   readonly #facts = new LRUCache<string, KnownArtwork>({ max: MAX_CACHED_FACTS });
-  /** mends being worked out, so that a customer who drags a slider back and forth does not pay twice. */
+  /** remedies being applied now, so that the same request twice (a slider dragged back and forth) is worked out once. */
   readonly #pending = new Map<string, Promise<ArtworkOutcome | undefined>>();
 
   constructor(deps: ArtworkServiceDeps) {
     this.#deps = deps;
   }
 
-  /** Takes in a file. The same bytes give the same artwork, whatever they are called. */
+  /** Adds a file. The same bytes are the same artwork, whatever their name. */
   async add(shop: string, bytes: Uint8Array, name: string): Promise<ArtworkOutcome> {
     return this.#add(shop, await contentHash(bytes), bytes, name);
   }
 
-  /** Likewise, unless its bytes are not those the sender hashed. @param sha256 64 lower-case hexadecimal digits */
+  /**
+   * The same, if the file has the hash its sender gave.
+   * @param sha256 64 lower-case hexadecimal digits; null: no hash was given
+   */
   async addIfIntact(
     shop: string,
     bytes: Uint8Array,
@@ -58,8 +60,8 @@ export class ArtworkService {
 
   async #add(shop: string, id: string, bytes: Uint8Array, name: string): Promise<ArtworkOutcome> {
     const { store, pool, filesOf } = this.#deps;
-    const kept = await this.get(shop, id, []);
-    if (kept !== undefined) return { ...kept, isNew: false };
+    const stored = await this.get(shop, id, []);
+    if (stored !== undefined) return { ...stored, isNew: false };
     const read = await pool.read(bytes, { name });
     if (isRefusal(read)) return read;
     const files = await filesOf(shop);
@@ -85,13 +87,13 @@ export class ArtworkService {
       await parts.artworks.add(shop, artwork);
       await parts.artworks.putRaster(shop, measured);
     });
-    // Whoever took the same artwork away meanwhile may have taken its files, too.
+    // If the same artwork was removed meanwhile, its files may be gone: write them again.
     if (!(await files.has(id)) || !(await files.has(raster)) || !(await files.has(preview))) await put();
     this.#remember(shop, artwork, measured);
     return { artwork, raster: measured, isNew: true };
   }
 
-  /** An artwork with these mends, if that has been worked out. */
+  /** An artwork with these remedies, if they were applied before. */
   async get(shop: string, id: string, remedies: readonly Remedy[]): Promise<MeasuredArtwork | undefined> {
     const { artworks } = this.#deps.store;
     const raster = await artworks.raster(shop, id, remediesHash(remedies));
@@ -100,21 +102,21 @@ export class ArtworkService {
     return artwork && { artwork, raster };
   }
 
-  /** An artwork with these mends, worked out now where it has not been; undefined when there is no such artwork. */
+  /** An artwork with these remedies, applied now if they were not before; undefined if there is no such artwork. */
   async withRemedies(
     shop: string,
     id: string,
     remedies: readonly Remedy[],
   ): Promise<ArtworkOutcome | undefined> {
-    const kept = await this.get(shop, id, remedies);
-    if (kept !== undefined) return { ...kept, isNew: false };
+    const stored = await this.get(shop, id, remedies);
+    if (stored !== undefined) return { ...stored, isNew: false };
     const key = keyOf(shop, id, remedies);
-    let working = this.#pending.get(key);
-    if (working === undefined) {
-      working = this.#applyRemedies(shop, id, remedies).finally(() => this.#pending.delete(key));
-      this.#pending.set(key, working);
+    let pending = this.#pending.get(key);
+    if (pending === undefined) {
+      pending = this.#applyRemedies(shop, id, remedies).finally(() => this.#pending.delete(key));
+      this.#pending.set(key, pending);
     }
-    return working;
+    return pending;
   }
 
   async #applyRemedies(
@@ -139,19 +141,19 @@ export class ArtworkService {
       raster,
       preview,
     };
-    const stillThere = await store.write(shop, async (parts) => {
+    const exists = await store.write(shop, async (parts) => {
       if ((await parts.artworks.get(shop, id)) === undefined) return false;
       await parts.artworks.putRaster(shop, measured);
       return true;
     });
-    if (!stillThere) return undefined;
+    if (!exists) return undefined;
     this.#remember(shop, artwork, measured);
     return { artwork, raster: measured, isNew: true };
   }
 
   /**
-   * What a quote needs of the artworks its slip names. Mends that a customer's browser tried by itself are worked out
-   * now; what there is no artwork for stays unknown, and the first that cannot be read is answered as such.
+   * What a quote needs of the artworks on a slip. Remedies that only the customer's browser has tried are applied now.
+   * Missing artworks are left out; the first file that cannot be read is returned as its refusal.
    */
   async forSlip(shop: string, slip: Slip): Promise<ArtworkOf | FileRefusal> {
     for (const { placements } of slip.lines)
@@ -169,7 +171,7 @@ export class ArtworkService {
     return (await this.#deps.filesOf(shop)).get(file);
   }
 
-  /** Takes an artwork and its pictures away, unless an order needs it. */
+  /** Deletes an artwork and its pictures, unless an order uses it. */
   async remove(shop: string, id: string): Promise<Removal> {
     const { store, filesOf } = this.#deps;
     const files = await filesOf(shop);
@@ -195,7 +197,7 @@ export class ArtworkService {
   }
 }
 
-/** How an artwork is told of. @param base address of the shop's routes, such as `/v1/shops/one` */
+/** An artwork as the API describes it. @param base address of the shop's routes, such as `/v1/shops/one` */
 export function artworkAnswer(base: string, { artwork, raster }: MeasuredArtwork): ArtworkAnswer {
   const address = `${base}/artworks/${artwork.id}`;
   return {

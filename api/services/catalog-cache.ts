@@ -3,31 +3,31 @@ import { Catalog, type CompiledCatalog, compileCatalog, publicView } from '../..
 import { LETTERING_FONTS } from '../../src/production/index.ts';
 import type { StoreParts } from '../store/store.ts';
 
-/** A version of a catalog, ready to quote from and to show. */
+/** A version of a catalog, compiled for quoting and serialized for customers. */
 export type CachedCatalog = {
   readonly compiled: CompiledCatalog;
-  /** the customers' view as JSON text. */
+  /** JSON text of the customers' view. */
   readonly publicBody: string;
-  /** strong ETag of the owner's document, quotes included. */
+  /** strong ETag of the owner's document, with its quotes. */
   readonly etag: string;
 };
 
-/** Versions kept ready; an order may still refer to an older one. */
+/** Versions in the cache; orders refer to older ones, too. */
 const MAX_CACHED = 64;
 
-/** Catalogs as compiled. A version never changes, so what is remembered here is never stale, in no process. */
+/** Caches compiled catalogs. A version never changes, so an entry is never stale. */
 export class CatalogCache {
   readonly #entries = new LRUCache<string, CachedCatalog>({ max: MAX_CACHED });
 
-  /** @throws Error when the version is not in the store, or was damaged there */
+  /** @throws Error if the version is missing in the store or damaged */
   async get(parts: Pick<StoreParts, 'catalogs'>, shop: string, version: number): Promise<CachedCatalog> {
     const key = `${shop} ${version}`;
-    const kept = this.#entries.get(key);
-    if (kept !== undefined) return kept;
+    const hit = this.#entries.get(key);
+    if (hit !== undefined) return hit;
     const stored = await parts.catalogs.get(shop, version);
     if (stored === undefined)
       throw new Error(`version ${version} of the catalog of shop '${shop}' is missing`);
-    // Checked when it came in; parsed again, since a member added to the shape since then has its default.
+    // It was validated when it came in. Parsing again fills in members added to the schema since then.
     const catalog = Catalog.parse(JSON.parse(stored.body));
     const cached: CachedCatalog = {
       compiled: compileCatalog(catalog, version),

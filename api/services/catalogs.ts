@@ -5,18 +5,18 @@ import type { Store } from '../store/store.ts';
 import { etagOf } from './create-shop.ts';
 import type { FloorService, PlanChange } from './floor.ts';
 
-/** What came of a catalog sent by its owner. */
+/** What became of a catalog sent by its owner. */
 export type CatalogReplacement =
   | { readonly kind: 'in-force'; readonly version: number; readonly etag: string; readonly plan: PlanChange }
   | { readonly kind: 'faulty'; readonly faults: readonly Fault[] }
-  /** another version came first; its ETag. */
+  /** another version came first; this is its ETag. */
   | { readonly kind: 'changed'; readonly etag: string };
 
 /**
- * Puts a catalog in force. The plan is laid out anew by its hours in the same transaction, so no order is ever booked on
- * hours that no longer stand.
+ * Puts a catalog in force and replans for its hours in the same transaction, so that no order is ever booked on outdated
+ * hours.
  *
- * @param isMeant whether the version with this ETag is the one the owner means to replace
+ * @param isMeant whether the owner means to replace the version with this ETag
  */
 export async function replaceCatalog(
   deps: { readonly store: Store; readonly floor: FloorService; readonly now: () => number },

@@ -4,17 +4,17 @@ import { sha256 } from '../sha256.ts';
 import type { Store } from '../store/store.ts';
 import { makeKey } from './owner-key.ts';
 
-/** A shop just made, with its first key; or why it was not. */
+/** A new shop's first key, or why it was not created. */
 export type CreatedShop =
   | { readonly kind: 'opened'; readonly key: string }
   | { readonly kind: 'there-already' }
   | { readonly kind: 'faulty'; readonly faults: readonly Fault[] };
 
 /**
- * Makes a shop with its first catalog, its first owner's key and the secret its quotes are signed with. When several
- * processes try at once, one makes it.
+ * Creates a shop with its first catalog, its first owner's key and the secret that signs its quotes. If several processes
+ * try at once, one succeeds.
  *
- * @param catalog as an owner would send it
+ * @param catalog not validated yet
  */
 export async function createShop(
   store: Store,
@@ -44,12 +44,12 @@ export async function createShop(
   });
 }
 
-/** A new secret to sign quotes with, base64url. */
+/** A new secret for signing quotes, base64url. */
 export function newSigningKey(randomBytes: (count: number) => Buffer): { id: string; secret: string } {
   return { id: randomBytes(6).toString('base64url'), secret: randomBytes(32).toString('base64url') };
 }
 
-/** What a catalog's ETag is made of. */
+/** The ETag of a catalog, without its quotes. */
 export function etagOf(body: string): string {
   return sha256(body);
 }

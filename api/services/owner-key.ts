@@ -2,7 +2,7 @@ import { hasHash, sha256 } from '../sha256.ts';
 import type { Role, StoredKey } from '../store/keys.ts';
 import type { Store } from '../store/store.ts';
 
-/** How a key is written: `pp_`, its id, a point, 32 random bytes. */
+/** Format of a key: `pp_`, its id, a dot, 32 random bytes in base64url. */
 const KEY = /^pp_([a-z0-9]{10})\.([A-Za-z0-9_-]{43})$/;
 const ID_LETTERS = 'abcdefghijklmnopqrstuvwxyz234567';
 
@@ -24,7 +24,7 @@ export function makeKey(
   };
 }
 
-/** The key a request came with, or undefined when this shop has none such, or it was revoked. */
+/** Finds the stored key for the one in a request; undefined if this shop has no such key, or it was revoked. */
 export async function findKey(
   store: Pick<Store, 'keys'>,
   shop: string,

@@ -16,7 +16,7 @@ import type { OrderWork } from '../store/order-record.ts';
 import type { ShopHead } from '../store/shops.ts';
 import type { StoreParts } from '../store/store.ts';
 
-/** What is booked in a shop, as of one version of its plan. */
+/** One version of a shop's plan. */
 export type PlanSnapshot = {
   readonly version: number;
   readonly plan: Plan;
@@ -24,11 +24,11 @@ export type PlanSnapshot = {
   readonly orders: ReadonlyMap<string, PlannedOrder>;
 };
 
-/** Hours are worked out from so many days before today, for work begun then and not yet done. */
+/** Working hours are compiled from this many days before today, for work that began then and is not done. */
 const DAYS_BEFORE = 14;
-/** Deliveries take at most so many working days; hours must be known that far. */
+/** Deliveries take at most this many working days beyond the horizon. */
 const DAYS_AFTER_HORIZON = 10;
-const CLOCKS_KEPT = 200;
+const MAX_CLOCKS = 200;
 const DAY_S = 86_400;
 
 type CacheEntry = PlanSnapshot & {
@@ -38,16 +38,16 @@ type CacheEntry = PlanSnapshot & {
 };
 
 /**
- * Plans as indexed. What is remembered belongs to a version of the plan; the version is read from the store with every
- * request, and what changed since is read when it differs. So any number of processes see each other's bookings.
+ * Caches plans by version. The version is read from the store with every request; if it differs, the changes since are
+ * read, so that any number of processes see each other's bookings.
  */
 export class PlanCache {
   readonly #entries = new Map<string, CacheEntry>();
   readonly #clocks = new Map<string, ZoneClock>();
 
   /**
-   * The plan as of `head`, which must come from the same `parts`. Within a transaction it must be asked for before
-   * anything of the plan is changed, so that only what is committed is remembered.
+   * The plan as of `head`, which must be read from the same `parts`. Within a transaction, call this before changing the
+   * plan, so that only committed state is cached.
    * @param now epoch seconds
    */
   async get(
@@ -57,18 +57,18 @@ export class PlanCache {
     now: number,
   ): Promise<PlanSnapshot> {
     const firstDay = this.#firstDay(catalog.catalog.shop.timeZone, now);
-    const kept = this.#entries.get(head.shop);
-    // Never older than `head`; within a transaction, where nobody else writes, never newer either.
+    const cached = this.#entries.get(head.shop);
+    // At least as new as `head`; within a transaction nobody else writes, so exactly as new.
     if (
-      kept !== undefined &&
-      kept.version >= head.planVersion &&
-      kept.catalogVersion === catalog.version &&
-      kept.firstDay === firstDay
+      cached !== undefined &&
+      cached.version >= head.planVersion &&
+      cached.catalogVersion === catalog.version &&
+      cached.firstDay === firstDay
     )
-      return kept;
-    const snapshot = await this.#load(parts, head, catalog, firstDay, kept);
+      return cached;
+    const snapshot = await this.#load(parts, head, catalog, firstDay, cached);
     const known = this.#entries.get(head.shop);
-    // Another request may have been quicker with a newer one.
+    // Another request may have cached a newer one meanwhile.
     if (known === undefined || known.version <= snapshot.version) this.#entries.set(head.shop, snapshot);
     return snapshot;
   }
@@ -76,7 +76,7 @@ export class PlanCache {
   #firstDay(timeZone: string, now: number): string {
     let clock = this.#clocks.get(timeZone);
     if (clock === undefined) {
-      if (this.#clocks.size >= CLOCKS_KEPT) this.#clocks.clear();
+      if (this.#clocks.size >= MAX_CLOCKS) this.#clocks.clear();
       clock = new ZoneClock(timeZone);
       this.#clocks.set(timeZone, clock);
     }
@@ -88,34 +88,34 @@ export class PlanCache {
     head: ShopHead,
     catalog: CompiledCatalog,
     firstDay: string,
-    kept: CacheEntry | undefined,
+    cached: CacheEntry | undefined,
   ): Promise<CacheEntry> {
     const { shop: id, planVersion } = head;
     const from = Math.floor(Date.parse(firstDay) / 1000) - DAY_S;
     const outageList = await parts.floor.outages(id, from);
     const outages = JSON.stringify(outageList);
     const sameHours =
-      kept !== undefined &&
-      kept.catalogVersion === catalog.version &&
-      kept.firstDay === firstDay &&
-      kept.outages === outages;
-    const shop = sameHours ? kept.plan.shop : compileHours(catalog, firstDay, outageList);
+      cached !== undefined &&
+      cached.catalogVersion === catalog.version &&
+      cached.firstDay === firstDay &&
+      cached.outages === outages;
+    const shop = sameHours ? cached.plan.shop : compileHours(catalog, firstDay, outageList);
     const base = { version: planVersion, catalogVersion: catalog.version, firstDay, outages };
 
-    // On a new day everything is read again, and what ended long ago is left out.
-    const delta = kept !== undefined && kept.version <= planVersion && kept.firstDay === firstDay;
-    const changed = !delta
+    // On a new day everything is read again, without what ended long ago.
+    const incremental = cached !== undefined && cached.version <= planVersion && cached.firstDay === firstDay;
+    const changed = !incremental
       ? await parts.orders.work(id, { endingAfter: from })
-      : kept.version === planVersion
+      : cached.version === planVersion
         ? []
-        : await parts.orders.work(id, { changedAfter: kept.version });
+        : await parts.orders.work(id, { changedAfter: cached.version });
     const bookings = await parts.orders.bookings(
       id,
       changed.filter(({ inPlan }) => inPlan).map(({ work }) => work.number),
     );
-    const orders = new Map(delta ? kept.orders : []);
+    const orders = new Map(incremental ? cached.orders : []);
     const added: Booking[] = [];
-    let onlyAdded = delta && sameHours;
+    let onlyAdded = incremental && sameHours;
     for (const { work, inPlan } of changed) {
       if (orders.has(work.number)) onlyAdded = false;
       if (!inPlan) {
@@ -126,12 +126,12 @@ export class PlanCache {
       orders.set(work.number, plannedOrder(work, own));
       added.push(...own);
     }
-    if (onlyAdded && kept !== undefined) return { ...base, plan: commit(kept.plan, added), orders };
+    if (onlyAdded && cached !== undefined) return { ...base, plan: commit(cached.plan, added), orders };
     const all = [...orders.values()].flatMap((order) => order.bookings);
     return { ...base, plan: buildPlan(shop, all.filter(isOnStation(shop))), orders };
   }
 
-  /** The hours of a shop by a catalog that is not in force yet, with the outages the floor reported. */
+  /** The hours of a shop by a catalog that is not in force yet, with the reported outages. */
   async shopHours(
     parts: Pick<StoreParts, 'floor'>,
     shop: string,
@@ -147,7 +147,7 @@ export class PlanCache {
   }
 }
 
-/** Whether all of an order's bookings are on equipment the shop has. */
+/** Whether all bookings of an order are on equipment that the shop has. */
 export function hasAllStations(shop: ShopHours, order: PlannedOrder): boolean {
   return order.bookings.every(({ station, unit }) => {
     const there = shop.stations.get(station);
@@ -155,7 +155,7 @@ export function hasAllStations(shop: ShopHours, order: PlannedOrder): boolean {
   });
 }
 
-/** Bookings on stations a newer catalog took away are no longer in the plan's way. */
+/** Leaves out bookings on equipment that a newer catalog removed. */
 function isOnStation(shop: ShopHours): (booking: Booking) => boolean {
   return ({ station, unit, end }) => {
     const there = shop.stations.get(station);

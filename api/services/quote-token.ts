@@ -1,9 +1,9 @@
 import { CompactSign, type CryptoKey, compactVerify, decodeProtectedHeader } from 'jose';
 import { z } from 'zod';
 
-/** What a signed quote vouches for: which slip, at what price, for which day, made how. Seconds are epoch seconds. */
+/** What a signed quote promises: slip, price, day and methods. Times are epoch seconds. */
 export const QuoteClaims = z.strictObject({
-  /** the shop that signed. */
+  /** the shop that signed it. */
   iss: z.string(),
   /** hash of the slip. */
   slip: z.string(),
@@ -12,22 +12,22 @@ export const QuoteClaims = z.strictObject({
   day: z.string(),
   /** version of the catalog it was quoted from. */
   catalog: z.int(),
-  /** hash of the methods and treatments chosen. */
+  /** hash of the chosen methods and treatments. */
   route: z.string(),
   iat: z.int(),
   exp: z.int(),
 });
 export type QuoteClaims = z.infer<typeof QuoteClaims>;
 
-/** A key quotes are signed with. */
+/** A key that signs quotes. */
 export type SigningKey = { readonly id: string; readonly secret: CryptoKey };
 
 const KEY_ID = /^[A-Za-z0-9_-]{1,32}$/;
-/** Longest token that is looked at; ours have some 500 characters. */
+/** Longer tokens are refused unread; ours have about 500 characters. */
 const MAX_TOKEN_CHARS = 4_000;
 
 /**
- * Imported once, for good: given bytes, the library imports them anew for each signature, which takes longer than to sign.
+ * Imports a secret once. Given bytes, the library imports them for every signature, which takes longer than signing.
  *
  * @param secret base64url, 32 bytes
  */
@@ -44,7 +44,7 @@ export function signQuote(claims: QuoteClaims, key: SigningKey): Promise<string>
     .sign(key.secret);
 }
 
-/** The id of the key a token says it was signed with, or null when it is no token of ours. */
+/** The id of the key that a token names; null if this is not one of our tokens. */
 export function keyIdOf(token: string): string | null {
   if (token.length > MAX_TOKEN_CHARS) return null;
   try {
@@ -56,8 +56,8 @@ export function keyIdOf(token: string): string | null {
 }
 
 /**
- * What a token vouches for, or null when it was not signed so with this key, whatever its header would rather have.
- * Whether it has expired is for the caller to see.
+ * The claims of a token; null if this key did not sign them with HS256, whatever the token's header says. The caller checks
+ * whether it has expired.
  */
 export async function verifyQuote(token: string, key: SigningKey): Promise<QuoteClaims | null> {
   if (keyIdOf(token) !== key.id) return null;

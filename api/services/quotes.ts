@@ -24,26 +24,26 @@ import {
 } from './quote-token.ts';
 
 const MAX_CACHED_KEYS = 500;
-/** Orders that may be moved within their slack for one that pays for rush. The search grows with it. */
+/** Orders that may move within their slack for a rush order. The search grows with it. */
 export const MAX_RUSH_MOVES = 12;
-/** A customer who only looks at rush is shown a day it can have, if not always its earliest: few orders, few ways. */
+/** For customers who did not choose rush: a smaller search, for a day that is possible if not always the earliest. */
 const RUSH_PREVIEW = { maxMoved: 2, maxAttempts: 3 };
 
-/** A slip quoted against a shop as it stands. */
+/** A quoted slip, and the catalog and plan it was quoted on. */
 export type Quoted = {
   readonly result: QuoteResult;
   readonly catalog: CompiledCatalog;
   readonly snapshot: PlanSnapshot;
 };
 
-/** The bundled faces of type. */
+/** The bundled fonts. */
 const LETTERING: Lettering = {
   fonts: LETTERING_FONTS.map(({ id }) => id),
   missing: missingLetters,
   measure: lettering,
 };
 
-/** Quotes, signs, and tells what a signature vouches for. */
+/** Quotes slips; signs and verifies quotes. */
 export class QuoteService {
   readonly #store: Store;
   readonly #catalogs: CatalogCache;
@@ -81,8 +81,8 @@ export class QuoteService {
 
   /**
    * Quotes a slip.
-   * @param options.catalogVersion the version to choose methods and prices from; absent: the newest. The plan is
-   * always that of the shop as it stands.
+   * @param options.catalogVersion the version to take methods and prices from; absent: the newest. The plan is always the
+   * current one.
    */
   async quote(
     parts: StoreParts,
@@ -130,12 +130,12 @@ export class QuoteService {
     );
   }
 
-  /** What a token vouches for, or null when this shop did not sign it so. */
+  /** The claims of a token; null if this shop did not sign it. */
   async verify(head: ShopHead, token: string): Promise<QuoteClaims | null> {
     const { shop } = head;
     const id = keyIdOf(token);
     if (id === null) return null;
-    // An older key may have been taken back meanwhile: the store has the last word.
+    // An older key may have been deleted by another process: ask the store.
     if (id !== head.signingKey) this.#keys.delete(`${shop} ${id}`);
     const key = await this.#key(shop, id);
     const claims = key === undefined ? null : await verifyQuote(token, key);
@@ -143,8 +143,8 @@ export class QuoteService {
   }
 
   async #key(shop: string, id: string): Promise<SigningKey | undefined> {
-    const kept = this.#keys.get(`${shop} ${id}`);
-    if (kept !== undefined) return kept;
+    const cached = this.#keys.get(`${shop} ${id}`);
+    if (cached !== undefined) return cached;
     const secret = await this.#store.keys.signingSecret(shop, id);
     if (secret === undefined) return undefined;
     const key = await signingKey(id, secret);
@@ -153,7 +153,7 @@ export class QuoteService {
   }
 }
 
-/** The methods and treatments of every placement, as one hash. */
+/** A hash of the methods and treatments of every placement. */
 export function routeHash(answer: QuoteAnswer): string {
   const route = answer.lines.map(({ id, placements }) => [
     id,

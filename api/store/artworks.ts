@@ -3,7 +3,7 @@ import type { z } from 'zod';
 import type { ArtworkFacts, Remedies, SourceInfo } from '../../src/contract/index.ts';
 import type { Tables } from './schema.ts';
 
-/** A file as its customer sent it. */
+/** A file as the customer sent it. */
 export type StoredArtwork = {
   /** SHA-256 of the bytes. */
   readonly id: string;
@@ -12,10 +12,10 @@ export type StoredArtwork = {
   readonly createdAt: string;
 };
 
-/** Its pixels after some mends (none is one way to mend it), measured; both pictures by their content hash. */
+/** Its measured pixels after some remedies (possibly none). `raster` and `preview` are content hashes. */
 export type StoredRaster = {
   readonly artwork: string;
-  /** SHA-256 of the mends as canonical JSON. */
+  /** SHA-256 of the remedies as canonical JSON. */
   readonly remediesHash: string;
   readonly remedies: z.infer<typeof Remedies>;
   readonly facts: ArtworkFacts;
@@ -23,10 +23,10 @@ export type StoredRaster = {
   readonly preview: string;
 };
 
-/** What became of an artwork that was to be taken away. */
+/** What became of a request to delete an artwork. */
 export type Removal = 'removed' | 'unknown' | 'in-use';
 
-/** Artworks of shops, and what was measured of them. */
+/** Artworks with their measurements, and proofs. */
 export class Artworks {
   readonly #db: Kysely<Tables>;
 
@@ -56,7 +56,7 @@ export class Artworks {
     return new Set(rows.map(({ id }) => id));
   }
 
-  /** Keeps it; one that is there already stays as it is. */
+  /** Adds an artwork; an existing one stays as it is. */
   async add(shop: string, artwork: StoredArtwork): Promise<void> {
     await this.#db
       .insertInto('artworks')
@@ -91,7 +91,7 @@ export class Artworks {
     );
   }
 
-  /** Keeps what was measured, in place of what an older version measured. */
+  /** Stores measurements, replacing those of an older version. */
   async putRaster(shop: string, raster: StoredRaster): Promise<void> {
     const measured = {
       facts_version: raster.facts.version,
@@ -112,7 +112,7 @@ export class Artworks {
       .execute();
   }
 
-  /** Content hashes of all pictures of an artwork. */
+  /** Content hashes of all rasters and previews of an artwork. */
   async files(shop: string, artwork: string): Promise<string[]> {
     const rows = await this.#db
       .selectFrom('artwork_rasters')
@@ -123,7 +123,7 @@ export class Artworks {
     return rows.flatMap(({ raster, preview }) => [raster, preview]);
   }
 
-  /** Which of these files something in the shop still refers to. */
+  /** Those of these files that the shop still refers to. */
   async filesInUse(shop: string, files: readonly string[]): Promise<Set<string>> {
     if (files.length === 0) return new Set();
     const list = [...files];
@@ -137,7 +137,7 @@ export class Artworks {
     return new Set([...known, ...rasters.flatMap(({ raster, preview }) => [raster, preview])]);
   }
 
-  /** Takes an artwork away, unless an order needs it. */
+  /** Deletes an artwork, unless an order uses it. */
   async remove(shop: string, id: string): Promise<Removal> {
     const used = await this.#db
       .selectFrom('order_artworks')
@@ -173,7 +173,7 @@ export class Artworks {
       .execute();
   }
 
-  /** What each of these proofs shows: subjects by hash. */
+  /** The subjects that these proofs show, by hash. */
   async proofSubjects(shop: string, hashes: readonly string[]): Promise<Map<string, Set<string>>> {
     const subjects = new Map<string, Set<string>>();
     if (hashes.length === 0) return subjects;

@@ -1,18 +1,18 @@
 import type { Kysely } from 'kysely';
 import type { Tables } from './schema.ts';
 
-/** One version of a catalog, as its owner's JSON text. */
+/** One version of a catalog, as the owner's JSON text. */
 export type StoredCatalog = {
   readonly version: number;
   readonly body: string;
   /** SHA-256 of the body, hexadecimal. */
   readonly etag: string;
   readonly createdAt: string;
-  /** name of the key it came with. */
+  /** name of the key it was sent with. */
   readonly createdBy: string;
 };
 
-/** Every version a shop's catalog ever had; none is changed or taken away, since orders refer to them. */
+/** All versions of catalogs. None is changed or deleted, since orders refer to them. */
 export class Catalogs {
   readonly #db: Kysely<Tables>;
 
@@ -38,7 +38,7 @@ export class Catalogs {
     );
   }
 
-  /** Newest first, without their bodies. */
+  /** Newest first, without bodies. */
   async versions(shop: string): Promise<Omit<StoredCatalog, 'body'>[]> {
     const rows = await this.#db
       .selectFrom('catalogs')

@@ -1,17 +1,17 @@
 import type { Kysely } from 'kysely';
 import type { Tables } from './schema.ts';
 
-/** Equipment out of use, as the floor reported it. */
+/** Equipment out of use. Times are epoch seconds. */
 export type StoredOutage = {
   readonly id: string;
   readonly station: string;
-  /** null: all of them. */
+  /** null: all units. */
   readonly unit: number | null;
   readonly from: number;
   readonly to: number;
 };
 
-/** What the floor reported. */
+/** Reports from the floor, and outages. */
 export class Floor {
   readonly #db: Kysely<Tables>;
 
@@ -19,7 +19,7 @@ export class Floor {
     this.#db = db;
   }
 
-  /** Outages that end after an instant, in the order they begin. */
+  /** Outages that end after an instant, by their start. */
   async outages(shop: string, endingAfter: number): Promise<StoredOutage[]> {
     const rows = await this.#db
       .selectFrom('outages')
@@ -40,7 +40,7 @@ export class Floor {
       .execute();
   }
 
-  /** Ends an outage at an instant; one that had not begun then never was. */
+  /** Ends an outage at an instant; deletes it if it had not begun by then. */
   async endOutage(shop: string, id: string, at: number): Promise<void> {
     const { numUpdatedRows } = await this.#db
       .updateTable('outages')
@@ -53,7 +53,7 @@ export class Floor {
       await this.#db.deleteFrom('outages').where('shop', '=', shop).where('id', '=', id).execute();
   }
 
-  /** Keeps what was reported, by which key. */
+  /** Records a report and the name of the key it was sent with. */
   async record(shop: string, id: string, at: string, event: unknown, byKey: string): Promise<void> {
     await this.#db
       .insertInto('floor_events')

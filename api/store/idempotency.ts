@@ -1,7 +1,7 @@
 import type { Kysely } from 'kysely';
 import type { Tables } from './schema.ts';
 
-/** The answer to a request that had an Idempotency-Key. */
+/** The answer to a request with an Idempotency-Key. */
 export type StoredAnswer = {
   /** SHA-256 of the request's body as canonical JSON. */
   readonly fingerprint: string;
@@ -9,7 +9,7 @@ export type StoredAnswer = {
   readonly body: string;
 };
 
-/** Answers kept so that a repeated request gets the first one's. Written in the transaction of what they answer for. */
+/** Answers to repeat when a request is repeated. Added in the transaction of the change itself. */
 export class Idempotency {
   readonly #db: Kysely<Tables>;
 
@@ -33,7 +33,7 @@ export class Idempotency {
       .execute();
   }
 
-  /** Forgets answers of all shops kept before an instant. @returns how many */
+  /** Deletes answers of all shops from before an instant. @returns how many */
   async deleteBefore(before: string): Promise<number> {
     const { numDeletedRows } = await this.#db
       .deleteFrom('idempotency')

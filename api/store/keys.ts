@@ -1,10 +1,10 @@
 import type { Kysely } from 'kysely';
 import type { Tables } from './schema.ts';
 
-/** What a key may do: everything, or what the people at the presses need. */
+/** An owner's key may do everything, a floor's key what production needs. */
 export type Role = 'owner' | 'floor';
 
-/** A key as its owner sees it: never its secret. */
+/** A key, without its secret. */
 export type StoredKey = {
   readonly id: string;
   readonly name: string;
@@ -14,7 +14,7 @@ export type StoredKey = {
   readonly revokedAt: string | null;
 };
 
-/** Keys of owners and floors, and the secrets quotes are signed with. */
+/** Keys of owners and floors, and the secrets that sign quotes. */
 export class Keys {
   readonly #db: Kysely<Tables>;
 
@@ -29,7 +29,7 @@ export class Keys {
       .where('shop', '=', shop)
       .where('id', '=', id)
       .executeTakeFirst();
-    return row && { ...keyOf(row) };
+    return row && keyOf(row);
   }
 
   async all(shop: string): Promise<StoredKey[]> {
@@ -58,7 +58,7 @@ export class Keys {
       .execute();
   }
 
-  /** False when there is no such key, or it was revoked before. */
+  /** False if there is no such key, or it was revoked before. */
   async revoke(shop: string, id: string, at: string): Promise<boolean> {
     const { numUpdatedRows } = await this.#db
       .updateTable('owner_keys')
@@ -70,7 +70,7 @@ export class Keys {
     return numUpdatedRows > 0n;
   }
 
-  /** The secret of a signing key, base64url; undefined when there is none of that id. */
+  /** The secret of a signing key, base64url; undefined if there is no such key. */
   async signingSecret(shop: string, id: string): Promise<string | undefined> {
     const row = await this.#db
       .selectFrom('signing_keys')
@@ -85,7 +85,7 @@ export class Keys {
     await this.#db.insertInto('signing_keys').values({ shop, id, secret, created_at: at }).execute();
   }
 
-  /** Forgets all signing keys made before an instant, but one. @returns how many */
+  /** Deletes all signing keys from before an instant, except one. @returns how many */
   async deleteSigningKeys(shop: string, before: string, but: string): Promise<number> {
     const { numDeletedRows } = await this.#db
       .deleteFrom('signing_keys')

@@ -1,13 +1,13 @@
 import type { Kysely } from 'kysely';
 import type { Tables } from './schema.ts';
 
-/** One change of the tables. Never edited once released: a further one is added. */
+/** One change of the tables. Never edit a released one; add another. */
 export type Migration = {
   readonly name: string;
   readonly up: (db: Kysely<Tables>) => Promise<void>;
 };
 
-/** All of them, in order. */
+/** All migrations, in order. */
 export const MIGRATIONS: readonly Migration[] = [
   { name: '001-first', up: first },
   { name: '002-route-of-orders', up: routeOfOrders },
@@ -189,7 +189,7 @@ async function first(db: Kysely<Tables>): Promise<void> {
     .execute();
 }
 
-/** Orders taken before have none: nothing of their route but the methods was kept. */
+/** Null for earlier orders, whose routes were not stored. */
 async function routeOfOrders({ schema }: Kysely<Tables>): Promise<void> {
   await schema.alterTable('orders').addColumn('route', 'text').execute();
 }

@@ -5,11 +5,10 @@ import type { Tables } from './schema.ts';
 const INT8 = 20;
 
 /**
- * Opens a pool of connections. Whole numbers of 8 bytes arrive as numbers, as they do from SQLite; ours are epoch seconds
- * and counts, far below what a number holds exactly.
+ * Opens a pool of connections. 8-byte integers are read as numbers, as from SQLite; ours are epoch seconds and counts, far
+ * below the limit of exact numbers. Reading a larger one throws a RangeError.
  *
- * @param connections at most, at once; default 10
- * @throws RangeError when such a number came back that a number cannot hold exactly
+ * @param connections at most; default 10
  */
 export function openPostgres(url: string, connections = 10): Kysely<Tables> {
   const pool = new pg.Pool({
@@ -22,7 +21,7 @@ export function openPostgres(url: string, connections = 10): Kysely<Tables> {
           : pg.types.getTypeParser(oid, format as 'text')) as typeof pg.types.getTypeParser,
     },
   });
-  // A connection cut while idle is replaced at its next use; without a listener it would end the process.
+  // An idle connection that breaks is replaced at its next use. Without a listener the error would end the process.
   pool.on('error', () => {});
   return new Kysely<Tables>({ dialect: new PostgresDialect({ pool }) });
 }

@@ -2,8 +2,8 @@ import type { Slip } from '../../src/contract/index.ts';
 import type { CompiledCatalog, RoutedPlacement, RoutedSlip } from '../../src/quote/index.ts';
 
 /**
- * A routed slip as it is kept with its order: what was chosen and measured. What the catalog's version and the slip say
- * is left out, and found there again.
+ * A routed slip as stored with its order: what was chosen and measured, with ids for everything that is in the slip or the
+ * catalog's version.
  */
 export type RouteRecord = readonly (readonly PlacementRecord[])[];
 
@@ -15,7 +15,7 @@ type PlacementRecord = Omit<RoutedPlacement, 'face' | 'method' | 'treatments' | 
   readonly stations: readonly (readonly [step: string, station: string])[];
 };
 
-/** Folds a route for keeping, one list of placements for each line. */
+/** Turns a route into a record: one list of placements per line. */
 export function serializeRoute(routed: RoutedSlip): RouteRecord {
   return routed.lines.map(({ placements }) =>
     placements.map((placement) => ({
@@ -29,11 +29,11 @@ export function serializeRoute(routed: RoutedSlip): RouteRecord {
 }
 
 /**
- * Unfolds a route.
- * @param catalog the version the order was made from
- * @throws Error when catalog, slip and route do not belong together
+ * Turns a record back into a route.
+ * @param catalog the version the order was quoted from
+ * @throws Error if catalog, slip and record do not belong together
  */
-export function deserializeRoute(catalog: CompiledCatalog, slip: Slip, folded: RouteRecord): RoutedSlip {
+export function deserializeRoute(catalog: CompiledCatalog, slip: Slip, record: RouteRecord): RoutedSlip {
   return {
     slip,
     lines: slip.lines.map((line, index) => {
@@ -44,7 +44,7 @@ export function deserializeRoute(catalog: CompiledCatalog, slip: Slip, folded: R
         color: requireFound(blank.cloths.get(line.color), `color "${line.color}"`).color,
         finish: requireFound(catalog.finishes.get(line.finish), `finish "${line.finish}"`).finish,
         pieces: line.counts.reduce((sum, { count }) => sum + count, 0),
-        placements: requireFound(folded[index], `line ${index}`).map((placement) => {
+        placements: requireFound(record[index], `line ${index}`).map((placement) => {
           const method = requireFound(
             catalog.methods[catalog.methodIndex.get(placement.method) ?? -1],
             `method "${placement.method}"`,

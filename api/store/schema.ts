@@ -1,19 +1,19 @@
 import type { Insertable, Selectable } from 'kysely';
 
 /**
- * The tables, the same on SQLite and PostgreSQL. Amounts and days are text, so both give back the very characters that
- * were put in; documents are JSON text; instants are ISO text, and times the plan reckons with whole epoch seconds.
+ * The tables, the same on SQLite and PostgreSQL. Amounts and days are text, which both return unchanged; documents are JSON
+ * text; instants are ISO text; times that the plan computes with are whole epoch seconds.
  */
 export type Tables = {
   shops: {
     id: string;
     created_at: string;
-    /** of the newest row in `catalogs`. */
+    /** newest version in `catalogs`. */
     catalog_version: number;
-    /** counts every change of bookings or outages. */
+    /** incremented with every change of bookings or outages. */
     plan_version: number;
     next_order: number;
-    /** the key quotes are signed with now. */
+    /** the key that signs quotes now. */
     signing_key: string;
   };
   catalogs: {
@@ -29,7 +29,7 @@ export type Tables = {
     id: string;
     name: string;
     role: 'owner' | 'floor';
-    /** SHA-256 of the secret part, hexadecimal; the secret itself has 256 random bits and is kept nowhere. */
+    /** SHA-256 of the secret part, hexadecimal; the secret itself (256 random bits) is not stored. */
     hash: string;
     created_at: string;
     revoked_at: string | null;
@@ -51,7 +51,7 @@ export type Tables = {
   orders: {
     shop: string;
     number: string;
-    /** counts the shop's orders, from 1. */
+    /** number of the order within the shop, from 1. */
     place: number;
     state: string;
     placed_at: string;
@@ -69,7 +69,7 @@ export type Tables = {
     slip: string;
     answer: string;
     bill: string;
-    /** what was chosen for each placement; null for orders from before it was kept. */
+    /** a `RouteRecord`; null for orders older than this column. */
     route: string | null;
     proofs: string;
     catalog_version: number;
@@ -78,9 +78,9 @@ export type Tables = {
     ends_at_s: number;
     packing_s: number;
     delivery_rule: string;
-    /** plan version at which its bookings last changed. */
+    /** plan version of the last change of its bookings. */
     plan_version: number;
-    /** 1 while work of it may still be in the plan. */
+    /** 1 while its work may still be in the plan. */
     in_plan: number;
   };
   order_lines: {

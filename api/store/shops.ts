@@ -1,7 +1,7 @@
 import type { Kysely } from 'kysely';
 import type { Row, Tables } from './schema.ts';
 
-/** What changes about a shop, in one small row: read with every request, so that no process relies on what it remembers. */
+/** The versions of what is cached for a shop; read with every request, so that no cache is trusted blindly. */
 export type ShopHead = {
   readonly shop: string;
   readonly catalogVersion: number;
@@ -9,14 +9,14 @@ export type ShopHead = {
   readonly signingKey: string;
 };
 
-/** Shops, and the numbers that say which of what is remembered about them still holds. */
+/** Shops, and the versions of what is cached for them. */
 export class Shops {
   readonly #db: Kysely<Tables>;
   readonly #headQuery;
 
   constructor(db: Kysely<Tables>) {
     this.#db = db;
-    // Compiled once: this query is asked with every request.
+    // Compiled once, since it runs with every request.
     this.#headQuery = db
       .selectFrom('shops')
       .select(['id', 'catalog_version', 'plan_version', 'signing_key'])
@@ -24,7 +24,7 @@ export class Shops {
       .compile();
   }
 
-  /** Undefined when there is no such shop. */
+  /** Undefined if there is no such shop. */
   async head(shop: string): Promise<ShopHead | undefined> {
     const { rows } = await this.#db.executeQuery<
       Pick<Row<'shops'>, 'id' | 'catalog_version' | 'plan_version' | 'signing_key'>
@@ -46,7 +46,7 @@ export class Shops {
     return (await this.#db.selectFrom('shops').select('id').orderBy('id').execute()).map(({ id }) => id);
   }
 
-  /** Makes an empty shop; a catalog and a signing key must follow in the same transaction. False: it is there already. */
+  /** Adds an empty shop; add a catalog and a signing key in the same transaction. False if it exists already. */
   async add(shop: string, signingKey: string, at: string): Promise<boolean> {
     const { numInsertedOrUpdatedRows } = await this.#db
       .insertInto('shops')
@@ -63,7 +63,7 @@ export class Shops {
     return (numInsertedOrUpdatedRows ?? 0n) > 0n;
   }
 
-  /** Takes the next order's number; it is given back when the transaction fails. */
+  /** Takes the next order number; a transaction that fails gives it back. */
   async takeOrderNumber(shop: string): Promise<number> {
     const { next_order } = await this.#db
       .updateTable('shops')
@@ -74,7 +74,7 @@ export class Shops {
     return next_order - 1;
   }
 
-  /** Counts a change of the plan. @returns the new version */
+  /** Increments the plan's version. @returns the new version */
   async planChanged(shop: string): Promise<number> {
     const { plan_version } = await this.#db
       .updateTable('shops')

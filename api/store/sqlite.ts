@@ -11,18 +11,18 @@ import {
 } from 'kysely';
 import type { Tables } from './schema.ts';
 
-/** How long a write waits for another process's, ms. Transactions here take a few ms each. */
+/** How long a write waits for other processes, ms. Our transactions take a few ms each. */
 const WRITE_WAIT_MS = 10_000;
-/** How long SQLite itself waits, blocking our thread, before we wait without blocking. */
+/** How long SQLite itself waits, blocking our thread, before we wait asynchronously. */
 const BLOCKING_WAIT_MS = 10;
 const MAX_STATEMENTS = 500;
 
-/** Somebody else kept the right to write for too long. */
+/** Another process held the write lock for too long. */
 export class StoreBusyError extends Error {
   override name = 'StoreBusyError';
 }
 
-/** Opens the two connections of a process: many read at once beside the one that writes (WAL). */
+/** Opens a process's two connections: with WAL, readers do not wait for the writer. */
 export async function openSqlite(path: string): Promise<{ reader: Kysely<Tables>; writer: Kysely<Tables> }> {
   const writing = await connect(path);
   const reading = await connect(path);
@@ -35,19 +35,19 @@ export async function openSqlite(path: string): Promise<{ reader: Kysely<Tables>
 }
 
 /**
- * One connection with the settings every connection must have: SQLite forgets foreign keys and the wait with each.
- * @throws Error when the file cannot be opened or is no database
+ * Opens a connection with the settings that SQLite does not keep between connections.
+ * @throws Error if the file cannot be opened or is not a database
  */
 export async function connect(path: string): Promise<Database.Database> {
   const database = new Database(path, { timeout: BLOCKING_WAIT_MS });
   database.pragma('foreign_keys = ON');
-  // Turning WAL on needs the file alone for a moment, and SQLite does not wait for that by itself.
+  // Turning on WAL needs exclusive access for a moment, and SQLite does not wait for that itself.
   await retryWhileBusy(() => database.pragma('journal_mode = WAL'));
   database.pragma('synchronous = FULL');
   return database;
 }
 
-/** Tries again, without blocking, as long as another process is writing. @throws StoreBusyError after 10 s */
+/** Retries while another process is writing, without blocking. @throws StoreBusyError after 10 s */
 async function retryWhileBusy<T>(work: () => T | Promise<T>): Promise<T> {
   const until = performance.now() + WRITE_WAIT_MS;
   for (let pauseMs = 1; ; pauseMs = Math.min(pauseMs * 1.5, 25)) {
@@ -58,7 +58,7 @@ async function retryWhileBusy<T>(work: () => T | Promise<T>): Promise<T> {
       if (performance.now() > until)
         throw new StoreBusyError(`another process kept the store for over ${WRITE_WAIT_MS / 1000} s`);
     }
-    // Not in step with the others who wait.
+    // Jitter, so that waiting processes do not retry in step.
     await sleep(pauseMs * (0.5 + Math.random()));
   }
 }
@@ -71,9 +71,9 @@ class ImmediateSqliteDialect extends SqliteDialect {
   readonly #database: SqliteDatabase;
 
   constructor(database: Database.Database) {
-    const remembering = new StatementCachingDatabase(database);
-    super({ database: remembering });
-    this.#database = remembering;
+    const caching = new StatementCachingDatabase(database);
+    super({ database: caching });
+    this.#database = caching;
   }
 
   override createDriver(): SqliteDriver {
@@ -82,8 +82,8 @@ class ImmediateSqliteDialect extends SqliteDialect {
 }
 
 /**
- * Transactions take the right to write at once. One that only reads at first and then writes is refused without any
- * wait when another process wrote meanwhile.
+ * Begins transactions with the write lock. A transaction that reads first and then writes would fail at once if another
+ * process wrote meanwhile.
  */
 class ImmediateSqliteDriver extends SqliteDriver {
   override async beginTransaction(connection: DatabaseConnection): Promise<void> {
@@ -91,7 +91,7 @@ class ImmediateSqliteDriver extends SqliteDriver {
   }
 }
 
-/** Prepares every statement once. */
+/** Caches prepared statements. */
 class StatementCachingDatabase implements SqliteDatabase {
   readonly #database: Database.Database;
   readonly #statements = new Map<string, SqliteStatement>();

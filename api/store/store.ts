@@ -11,7 +11,7 @@ import type { Tables } from './schema.ts';
 import { Shops } from './shops.ts';
 import { openSqlite } from './sqlite.ts';
 
-/** What is kept, part by part. The same within a transaction and without. */
+/** The store, part by part; the same inside a transaction and outside. */
 export type StoreParts = {
   readonly shops: Shops;
   readonly catalogs: Catalogs;
@@ -22,25 +22,25 @@ export type StoreParts = {
   readonly idempotency: Idempotency;
 };
 
-/** A store. Reads see what was committed before they began. */
+/** A store. Reads outside a transaction see committed data only. */
 export type Store = StoreParts & {
   readonly kind: 'sqlite' | 'postgres';
   /**
-   * Does some work in one transaction that no other writer of the same shop is in, in any process; on SQLite no other
-   * writer at all. When the work throws, nothing of it is kept.
+   * Runs work in a transaction that excludes other writers of the shop in every process; on SQLite all other writers. If
+   * the work throws, the transaction is rolled back.
    *
-   * @throws StoreBusyError when others wrote for over 10 s
+   * @throws StoreBusyError if others wrote for over 10 s
    */
   write<T>(shop: string, work: (parts: StoreParts) => Promise<T>): Promise<T>;
-  /** Rejects when the store does not answer. */
+  /** Rejects if the store does not answer. */
   ping(): Promise<void>;
   close(): Promise<void>;
 };
 
-/** Where the store is: a file, or a PostgreSQL. */
+/** Where the store is: a SQLite file or a PostgreSQL database. */
 export type StorePlace = { readonly path: string } | { readonly url: string; readonly connections?: number };
 
-/** Opens a store and brings its tables up to date. */
+/** Opens a store and migrates its tables. @param now ISO instant */
 export async function openStore(place: StorePlace, now: string): Promise<Store> {
   const kind = 'path' in place ? 'sqlite' : 'postgres';
   const handles =
@@ -62,7 +62,7 @@ export async function openStore(place: StorePlace, now: string): Promise<Store> 
     ...partsOf(handles.reader),
     write: (shop, work) =>
       handles.writer.transaction().execute(async (transaction) => {
-        // One writer per shop at a time. SQLite has but one writer anyway.
+        // One writer per shop at a time. SQLite has only one writer anyway.
         if (kind === 'postgres')
           await sql`select 1 from shops where id = ${shop} for update`.execute(transaction);
         return work(partsOf(transaction));

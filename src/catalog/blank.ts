@@ -1,14 +1,14 @@
 import { z } from 'zod';
 import { Amount, Hex, Id, LocalText, ShareString } from '../contract/index.ts';
 
-/** What a face is like: `flat` lies flat, `curved` bends one way or both and can't be flattened (cap front, brim), `cylinder` wraps round (mug). */
+/** Surface of a face: `flat` lies flat, `curved` cannot be flattened (cap front, brim), `cylinder` is round (mug). */
 export const Surface = z.enum(['flat', 'curved', 'cylinder']);
 export type Surface = z.infer<typeof Surface>;
 
 const Mm = z.number().positive().max(3000);
 const Area = z.strictObject({ widthMm: Mm, heightMm: Mm });
 
-/** Where nothing may be printed: a box in the face's coordinates, `xMm` its left and `yMm` its top edge, with why. */
+/** An area that must not be printed: a box in the face's coordinates, `xMm` its left and `yMm` its top edge. */
 export const KeepOut = z.strictObject({
   id: Id,
   name: LocalText,
@@ -18,7 +18,7 @@ export const KeepOut = z.strictObject({
   ...Area.shape,
 });
 
-/** A usual position: center of the ink and its usual width, in the face's coordinates. */
+/** A usual position: center of the ink and its width, in the face's coordinates. */
 export const UsualPosition = z.strictObject({
   id: Id,
   name: LocalText,
@@ -37,18 +37,18 @@ export const Face = z.strictObject({
   surface: Surface,
   /** printable area of the largest size. */
   ...Area.shape,
-  /** smaller areas of smaller sizes; same origin. */
+  /** printable areas of smaller sizes; same origin. */
   areaBySize: z.record(Id, Area).default({}),
   /** cylinder only: outer diameter. */
   diameterMm: Mm.optional(),
   keepOuts: z.array(KeepOut).max(20).default([]),
   usual: z.array(UsualPosition).max(12).default([]),
-  /** where the origin lies on one of the blank's views, mm from its top left. */
+  /** the origin on one of the blank's views, mm from its top left corner. */
   onView: z.strictObject({ view: Id, xMm: z.number(), yMm: z.number() }),
 });
 export type Face = z.infer<typeof Face>;
 
-/** One outline of a drawing: SVG path data in mm of the view. `cloth` takes the blank's color; the rest shades or lines it. */
+/** One shape of a drawing: SVG path data in mm of the view. `cloth` has the color of the blank; the other roles shade or outline it. */
 export const DrawingShape = z.strictObject({
   d: z
     .string()
@@ -59,7 +59,7 @@ export const DrawingShape = z.strictObject({
 });
 export type DrawingShape = z.infer<typeof DrawingShape>;
 
-/** A true-to-scale drawing of one side. */
+/** A drawing of one side, to scale. */
 export const View = z.strictObject({
   id: Id,
   name: LocalText,
@@ -71,9 +71,9 @@ export type View = z.infer<typeof View>;
 export const BlankSize = z.strictObject({
   id: Id,
   name: LocalText,
-  /** what the shop pays for one. */
+  /** what one costs the shop. */
   cost: Amount,
-  /** added to the list price of this size. */
+  /** added to the list price. */
   surcharge: Amount.default('0'),
 });
 
@@ -81,7 +81,7 @@ export const BlankColor = z.strictObject({
   id: Id,
   name: LocalText,
   hex: Hex,
-  /** added to what the shop pays for one in this color. */
+  /** added to what one costs the shop. */
   extraCost: Amount.default('0'),
 });
 export type BlankColor = z.infer<typeof BlankColor>;
@@ -91,7 +91,7 @@ export const Blank = z.strictObject({
   id: Id,
   name: LocalText,
   description: LocalText.optional(),
-  /** what it is made of; shares add up to 1. */
+  /** composition; shares add up to 1. */
   fibers: z
     .array(z.strictObject({ fiber: Id, share: ShareString }))
     .min(1)
@@ -100,9 +100,9 @@ export const Blank = z.strictObject({
   colors: z.array(BlankColor).min(1).max(80),
   faces: z.array(Face).min(1).max(12),
   views: z.array(View).min(1).max(8),
-  /** asks for the cautions that belong to these. */
+  /** uses that need a caution on the ticket. */
   use: z.array(z.enum(['childrens', 'drinkware', 'food'])).default([]),
-  /** plain words of the care label that came with it, for the care card. */
+  /** text of its care label, for the care card. */
   care: z.array(LocalText).max(10).default([]),
 });
 export type Blank = z.infer<typeof Blank>;

@@ -4,9 +4,8 @@ import { Method } from './method.ts';
 import { Calendar, Crew, Delivery, Finish, PricePolicy, ShopInfo, Station } from './shop.ts';
 
 /**
- * Everything a shop offers and how it makes it. The owner's document: costs, rates and recipes are in it, so it
- * never leaves but to the owner; `publicView` is what customers see. Its shape is checked by zod, its sense by
- * `checkCatalog`.
+ * Everything a shop offers and how it makes it. It contains costs, rates and recipes, so only the owner may see it;
+ * customers see `publicView`. Zod checks its shape, `checkCatalog` its consistency.
  */
 export const Catalog = z.strictObject({
   format: z.literal(1),
@@ -21,5 +20,5 @@ export const Catalog = z.strictObject({
   prices: PricePolicy,
 });
 export type Catalog = z.infer<typeof Catalog>;
-/** A catalog as an owner may write it: with the defaulted members left out. */
+/** A catalog as an owner may write it: members with a default are optional. */
 export type CatalogInput = z.input<typeof Catalog>;

@@ -8,25 +8,25 @@ import { checkPrices } from './checks/prices.ts';
 import { FaultList, type Sections, sectionsOf } from './checks/sections.ts';
 import { checkTime } from './checks/time.ts';
 
-/** A sound catalog, or every fault of it. */
+/** A valid catalog, or all its faults. */
 export type CheckedCatalog =
   | { readonly catalog: Catalog; readonly faults?: undefined }
   | { readonly faults: readonly Fault[]; readonly catalog?: undefined };
 
 /**
- * Reads a catalog as an owner wrote it. All faults are found at once, those of shape and those of sense, each with its
- * place (dotted path), the value found and what is allowed. A part whose shape is broken is left out of the checks of
- * sense, and names of it elsewhere are taken as known.
+ * Validates a catalog as an owner wrote it. Finds all faults of shape and of consistency at once, each with its place
+ * (dotted path), the value found and what is allowed. Parts with a wrong shape are left out of the consistency checks,
+ * and references to them are accepted.
  */
 export function checkCatalog(input: unknown): CheckedCatalog {
   const parsed = Catalog.safeParse(input);
   const shape = parsed.success ? [] : shapeFaults(parsed.error, input);
-  const faults = [...shape, ...senseFaults(sectionsOf(input))];
+  const faults = [...shape, ...consistencyFaults(sectionsOf(input))];
   if (parsed.success && faults.length === 0) return { catalog: parsed.data };
   return { faults };
 }
 
-function senseFaults(sections: Sections): readonly Fault[] {
+function consistencyFaults(sections: Sections): readonly Fault[] {
   const list = new FaultList();
   const { shop } = sections;
   if (shop !== undefined && currencyDigits(shop.currency) === undefined)

@@ -5,31 +5,31 @@ import type { Method } from './method.ts';
 import type { Delivery, Finish, Station } from './shop.ts';
 import { bestVariant, type Variant } from './treatments.ts';
 
-/** A cloth color with what the limits and the ink need of it. */
+/** A cloth color with what limits and ink need. */
 export type Cloth = {
   readonly color: BlankColor;
   readonly lab: Lab;
-  /** so near to white that no white is printed on it. */
+  /** so close to white that no white is printed on it. */
   readonly white: boolean;
 };
 
-/** A blank by its ids. */
+/** A blank with its parts by id. */
 export type CompiledBlank = {
   readonly blank: Blank;
   readonly cloths: ReadonlyMap<string, Cloth>;
   readonly faces: ReadonlyMap<string, Face>;
-  /** place of each size in the blank's list. */
+  /** index of each size in the blank's list. */
   readonly sizes: ReadonlyMap<string, number>;
-  /** share of the cloth each method's fibers make up; 1 where it asks for none. By method index. */
+  /** for each method, by index: the share of the fibers it accepts, 1 if it accepts any. */
   readonly fiberShares: readonly number[];
 };
 
-/** A finish and how each method meets it, by method index. */
+/** A finish and how each method, by index, meets it. */
 export type CompiledFinish = { readonly finish: Finish; readonly variants: readonly Variant[] };
 
 /**
- * A catalog with everything that can be worked out once per version: frozen indexes by id, the colors of the cloth,
- * how every method meets every finish. Built by `compileCatalog` from a catalog that `checkCatalog` found sound.
+ * A catalog with everything that can be computed once for each version: indexes by id, the colors of the cloth, and how
+ * every method meets every finish. Built by `compileCatalog` from a catalog that `checkCatalog` accepted.
  */
 export type CompiledCatalog = {
   readonly catalog: Catalog;
@@ -40,14 +40,14 @@ export type CompiledCatalog = {
   readonly methodIndex: ReadonlyMap<string, number>;
   readonly stations: ReadonlyMap<string, Station>;
   readonly deliveries: ReadonlyMap<string, Delivery>;
-  /** `incompatible[i][j]`: methods i and j may not be on the same piece, whichever of them says so. */
+  /** `incompatible[i][j]`: methods i and j may not be on the same piece, according to either of them. */
   readonly incompatible: readonly (readonly boolean[])[];
 };
 
 /**
- * Compiles a sound catalog.
+ * Compiles a valid catalog.
  *
- * @param version number of this version of the catalog, from 1; every quote carries it.
+ * @param version number of this version of the catalog, from 1; part of every quote.
  */
 export function compileCatalog(catalog: Catalog, version: number): CompiledCatalog {
   const { methods } = catalog;
@@ -79,13 +79,13 @@ function compileBlank(blank: Blank, methods: readonly Method[]): CompiledBlank {
     faces: new Map(blank.faces.map((face) => [face.id, face])),
     sizes: new Map(blank.sizes.map(({ id }, index) => [id, index])),
     fiberShares: methods.map(({ limits }) => {
-      const wanted = limits.fibers?.anyOf;
-      if (wanted === undefined) return 1;
+      const accepted = limits.fibers?.anyOf;
+      if (accepted === undefined) return 1;
       const share = blank.fibers.reduce(
-        (sum, { fiber, share }) => (wanted.includes(fiber) ? sum + Number(share) : sum),
+        (sum, { fiber, share }) => (accepted.includes(fiber) ? sum + Number(share) : sum),
         0,
       );
-      // Six digits are written at most: sums such as 0.1 + 0.2 are brought back to them.
+      // Shares have at most six digits; rounding removes the error of sums such as 0.1 + 0.2.
       return Math.round(share * 1e6) / 1e6;
     }),
   });
@@ -109,7 +109,7 @@ export function bedOf(
   return station.bedBySize[size] ?? { widthMm: station.bedWidthMm, heightMm: station.bedHeightMm };
 }
 
-/** The surface a step works on: the piece's, or the flat sheet's where it handles sheets. */
+/** The surface a step works on: that of the face, or flat if it handles sheets. */
 export function workedSurface(per: 'print' | 'piece' | 'sheet', face: Surface): Surface {
   return per === 'sheet' ? 'flat' : face;
 }

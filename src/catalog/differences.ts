@@ -1,7 +1,7 @@
-/** One thing in which two versions of a catalog differ. */
+/** One difference between two versions of a catalog. */
 export type Difference = {
   readonly kind: 'added' | 'removed' | 'changed' | 'moved';
-  /** dotted path; entries of lists go by their id where they have one: `blanks.tee.sizes.m.cost`. */
+  /** dotted path, with the ids of list entries that have one: `blanks.tee.sizes.m.cost`. */
   readonly at: string;
   /** absent when added. */
   readonly before?: unknown;
@@ -10,9 +10,9 @@ export type Difference = {
 };
 
 /**
- * What changed between two versions of a catalog, in the order of the later one; what was removed comes last within its
- * list. Entries with ids are matched by id, so that inserting one is one difference and not a shift of all others; those
- * that stand elsewhere among the entries of both are `moved`.
+ * The differences between two versions of a catalog, in the order of the later one; removed entries come last within
+ * their list. Entries with ids are matched by id, so that inserting one is one difference. Entries whose order relative
+ * to the others changed are `moved`.
  */
 export function differencesOf(before: unknown, after: unknown): Difference[] {
   const found: Difference[] = [];
@@ -68,7 +68,7 @@ function compareLists(
   });
 }
 
-/** Ids of all entries, each its own; undefined when the list is not one of things with ids. */
+/** The ids of all entries; undefined unless every entry has an id and no two are equal. */
 function idsOf(list: readonly unknown[]): string[] | undefined {
   const ids: string[] = [];
   for (const entry of list) {

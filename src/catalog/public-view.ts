@@ -17,7 +17,7 @@ const PublicBlank = z.strictObject({
   use: Blank.shape.use,
 });
 
-/** What a customer may know of a method: how it feels and lasts, and what it asks of a file. No recipe, no rate. */
+/** What customers see of a method: its qualities and what it requires of a file, but no recipe and no rate. */
 const PublicMethod = z.strictObject({
   id: Id,
   name: LocalText,
@@ -37,8 +37,8 @@ const PublicMethod = z.strictObject({
 });
 
 /**
- * What customers see of a catalog: no cost, rate, wage or margin is in it, nor anything they could be worked out from.
- * Built by naming every member that goes out, so that a member added to the catalog later stays in.
+ * What customers see of a catalog: no cost, rate, wage or margin, nor anything to compute them from. Every public member
+ * is named, so that a member added to the catalog later stays private.
  */
 export const PublicCatalog = z.strictObject({
   version: z.int().positive(),
@@ -54,10 +54,10 @@ export const PublicCatalog = z.strictObject({
   finishes: z.array(z.strictObject({ id: Id, name: LocalText, description: LocalText.optional() })),
   methods: z.array(PublicMethod),
   deliveries: z.array(Delivery),
-  /** lowest list price of one piece by blank, where the shop has list prices. */
+  /** lowest list price of one piece of each blank, if the shop has list prices. */
   from: z.array(z.strictObject({ blank: Id, unit: Amount })),
   rush: z.boolean(),
-  /** faces of type for names and numbers. */
+  /** typefaces for names and numbers. */
   fonts: z.array(z.strictObject({ id: Id, name: LocalText })),
 });
 export type PublicCatalog = z.infer<typeof PublicCatalog>;
@@ -65,7 +65,7 @@ export type PublicCatalog = z.infer<typeof PublicCatalog>;
 const optional = <K extends string, V>(key: K, value: V | undefined): { [P in K]?: V } =>
   (value === undefined ? {} : { [key]: value }) as { [P in K]?: V };
 
-/** The customers' view of a version of a catalog. `fonts`: the faces of type the shop can set names in. */
+/** The customers' view of a version of a catalog, with the typefaces for names. */
 export function publicView(
   catalog: Catalog,
   version: number,
@@ -121,16 +121,16 @@ export function publicView(
   };
 }
 
-/** The price of a single piece in the cheapest finish, by blank. */
+/** The price of a single piece in the cheapest finish, for each blank. */
 function lowestPrices(catalog: Catalog): { blank: string; unit: string }[] {
   return catalog.blanks.flatMap((blank) => {
     const singles = catalog.prices.list
       .filter((entry) => entry.blank === blank.id)
       .flatMap((entry) => (entry.breaks[0] ? [entry.breaks[0].unit] : []));
-    const unit = singles.reduce<string | null>(
-      (least, price) => (least === null || Number(price) < Number(least) ? price : least),
-      null,
+    const unit = singles.reduce<string | undefined>(
+      (least, price) => (least === undefined || Number(price) < Number(least) ? price : least),
+      undefined,
     );
-    return unit === null ? [] : [{ blank: blank.id, unit }];
+    return unit === undefined ? [] : [{ blank: blank.id, unit }];
   });
 }

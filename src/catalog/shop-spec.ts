@@ -2,7 +2,7 @@ import { pickText } from '../pick-text.ts';
 import type { ShopSpec } from '../promise/index.ts';
 import type { Catalog } from './catalog.ts';
 
-/** What the plan needs to know of a shop: its hours, stations and people, as the catalog says them. */
+/** What the plan needs of a catalog: hours, stations and people. */
 export function shopSpecOf(catalog: Catalog): ShopSpec {
   const { calendar, shop, crew } = catalog;
   return {

@@ -21,7 +21,7 @@ export const Closure = z.strictObject({
   from: Day,
   to: Day,
   name: LocalText,
-  /** a `holiday` also stops carriers; `own` closes the shop alone. */
+  /** on a `holiday` carriers do not work either; `own` closes only the shop. */
   kind: z.enum(['holiday', 'own']).default('own'),
 });
 
@@ -32,14 +32,14 @@ export const Calendar = z.strictObject({
     .array(z.strictObject({ day: Day, from: TimeOfDay, to: TimeOfDay }))
     .max(500)
     .default([]),
-  /** orders after this time count as the next working day's; null: none. */
+  /** orders after this time count as placed on the next working day; null: no cutoff. */
   cutoff: TimeOfDay.nullable().default(null),
-  /** how far ahead the plan looks, days. */
+  /** how far ahead work is planned, days. */
   horizonDays: z.int().min(7).max(400).default(120),
 });
 export type Calendar = z.infer<typeof Calendar>;
 
-/** Equipment: how many, how big, and what it costs to run. */
+/** Equipment: how many units, how large, and what it costs to run. */
 export const Station = z.strictObject({
   id: Id,
   name: LocalText,
@@ -48,12 +48,12 @@ export const Station = z.strictObject({
   surfaces: z.array(Surface).min(1),
   bedWidthMm: z.number().positive().max(10_000),
   bedHeightMm: z.number().positive().max(10_000),
-  /** smaller beds that small sizes need: by size id. */
+  /** smaller beds for some sizes, by size id. */
   bedBySize: z
     .record(Id, z.strictObject({ widthMm: z.number().positive(), heightMm: z.number().positive() }))
     .default({}),
   ratePerHour: Amount,
-  /** its own hours; absent: the shop's. */
+  /** its own hours; if absent, the shop's. */
   week: Week.optional(),
   maintenance: z
     .array(z.strictObject({ from: Instant, to: Instant }))
@@ -80,7 +80,7 @@ export const Delivery = z.strictObject({
 });
 export type Delivery = z.infer<typeof Delivery>;
 
-/** How a finish is asked for: bounds on the qualities of the print, and treatments wanted wherever a method offers them. */
+/** A finish: bounds on the qualities of the print, and treatments to apply if a method offers them. */
 export const Finish = z.strictObject({
   id: Id,
   name: LocalText,
@@ -100,20 +100,20 @@ export type Finish = z.infer<typeof Finish>;
 
 const Break = z.strictObject({ from: z.int().min(1).max(1_000_000), unit: Amount });
 
-/** What a customer pays. */
+/** How prices are set. */
 export const PricePolicy = z.strictObject({
-  /** list price by blank, finish and count, or cost plus a margin. */
+  /** list price by blank, finish and count; or cost plus a margin. */
   mode: z.enum(['list', 'cost-plus']),
   list: z
     .array(
       z.strictObject({
         blank: Id,
         finish: Id,
-        /** price of one piece with one placement, from a count on; the first starts at 1. */
+        /** price of one piece with one placement, from a count up; the first starts at 1. */
         breaks: z.array(Break).min(1).max(30),
-        /** added per piece for each placement after the first. */
+        /** added to each piece for each placement after the first. */
         extraPlacement: Amount.default('0'),
-        /** added per piece for a name. */
+        /** added to each piece with a name. */
         name: Amount.default('0'),
       }),
     )
@@ -121,15 +121,15 @@ export const PricePolicy = z.strictObject({
     .default([]),
   /** cost-plus: price = cost / (1 - margin). */
   margin: ShareString.default('0.5'),
-  /** no price goes under cost / (1 - floorMargin). */
+  /** no price is below cost / (1 - floorMargin). */
   floorMargin: ShareString,
   setUpPerOrder: Amount.default('0'),
   setUpPerDesign: Amount.default('0'),
   rush: z.strictObject({ fee: Amount, share: ShareString }).nullable().default(null),
-  /** unit prices are raised to the next price with this ending: step "1.00" and offset "0.95" gives 19.95, 20.95. */
+  /** unit prices are rounded up to this ending: step "1.00" and offset "0.95" give 19.95, 20.95. */
   ending: z.strictObject({ step: Amount, offset: Amount }).nullable().default(null),
   tax: z.strictObject({ rate: ShareString, included: z.boolean() }),
-  /** what the shop wants of a choice of methods. */
+  /** objective of the choice of methods. */
   choose: z
     .enum(['margin-per-bottleneck-minute', 'lowest-price', 'earliest'])
     .default('margin-per-bottleneck-minute'),
@@ -142,19 +142,19 @@ export const ShopInfo = z.strictObject({
   currency: z.string().regex(/^[A-Z]{3}$/, 'a currency is three capital letters of ISO 4217'),
   /** IANA name. */
   timeZone: z.string().min(1).max(64),
-  /** units shown at first. */
+  /** units shown by default. */
   units: z.enum(['mm', 'in']).default('mm'),
   language: z
     .string()
     .regex(/^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$/)
     .default('en'),
-  /** minutes a quote holds its price and day. */
+  /** how long a quote is valid, minutes. */
   quoteMinutes: z
     .int()
     .min(1)
     .max(60 * 24 * 30)
     .default(60),
-  /** packing, minutes of the crew per order and per piece. */
+  /** packing time, minutes per order and per piece. */
   packing: z
     .strictObject({ perOrderMin: z.number().min(0).max(1000), perPieceMin: z.number().min(0).max(60) })
     .default({ perOrderMin: 5, perPieceMin: 0.2 }),

@@ -3,33 +3,33 @@ import { reason } from '../contract/index.ts';
 import type { Method, Treatment } from './method.ts';
 import type { Finish } from './shop.ts';
 
-/** A method with the treatments it is done with, the qualities that gives, and what of a finish it misses. */
+/** A method with a set of treatments: the resulting qualities, and the bounds of the finish that it misses. */
 export type Variant = {
   readonly treatments: readonly Treatment[];
   readonly qualities: Qualities;
   /** whether it meets the finish. */
   readonly meets: boolean;
-  /** the bounds it misses; empty when it meets them. */
+  /** the bounds it misses; empty if it meets all. */
   readonly misses: readonly Reason[];
 };
 
 /**
- * How a method meets a finish: with the fewest treatments that keep the finish's bounds, among those that hold every
- * treatment the finish lists and the method offers; of equals the one listed first. When none keeps the bounds, the
- * variant that misses fewest of them, by least, and `misses` says which.
+ * How a method meets a finish: with the fewest treatments that keep its bounds, among the sets that include every
+ * treatment the finish lists and the method offers; the first listed among equals. If no set keeps the bounds, the one
+ * that misses the fewest of them, and by the least.
  *
- * A method has at most 6 treatments, so all 64 sets are tried.
+ * A method has at most 6 treatments, so all sets (at most 64) are tried.
  */
 export function bestVariant(method: Method, finish: Finish): Variant {
   const offered = method.treatments;
-  let asked = 0;
+  let required = 0;
   offered.forEach(({ id }, index) => {
-    if (finish.treatments.includes(id)) asked |= 1 << index;
+    if (finish.treatments.includes(id)) required |= 1 << index;
   });
   let best: Variant | undefined;
   let bestRank: readonly number[] = [];
   for (let set = 0; set < 1 << offered.length; set++) {
-    if ((set & asked) !== asked) continue;
+    if ((set & required) !== required) continue;
     const treatments = offered.filter((_, index) => (set & (1 << index)) !== 0);
     const qualities = qualitiesWith(method, treatments);
     const misses = missedBounds(qualities, finish);
@@ -41,7 +41,7 @@ export function bestVariant(method: Method, finish: Finish): Variant {
   return best!;
 }
 
-/** How far the bounds are missed: steps of a quality, or tenths of the wash life asked for. */
+/** Total shortfall: steps of a quality, or tenths of the required wash life. */
 function shortfallOf(misses: readonly Reason[]): number {
   let sum = 0;
   for (const { params } of misses) {
@@ -60,8 +60,8 @@ function isLess(one: readonly number[], other: readonly number[]): boolean {
 }
 
 /**
- * Qualities of a print with several treatments. A treatment states the qualities with it alone; together their
- * changes from the bare method add up, held to the range of each quality. An assumption: no source.
+ * Qualities of a print with several treatments. A treatment states the qualities with it alone; the changes from the bare
+ * method are added up and clamped to the range of each quality. Assumed; no source.
  */
 export function qualitiesWith(method: Method, treatments: readonly Treatment[]): Qualities {
   const bare = method.qualities;
@@ -97,7 +97,7 @@ export function missedBounds(qualities: Qualities, finish: Finish): Reason[] {
   return misses;
 }
 
-/** The method's own steps and those of its treatments, in working order. */
+/** The method's own steps followed by those of its treatments. */
 export function stepsOf(method: Method, treatments: readonly Treatment[]): Method['steps'] {
   if (treatments.every(({ steps }) => steps.length === 0)) return method.steps;
   return [...method.steps, ...treatments.flatMap(({ steps }) => steps)];

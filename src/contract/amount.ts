@@ -1,8 +1,8 @@
 import { z } from 'zod';
 
 /**
- * A non-negative amount of money or a rate as a decimal string: at most 12 digits before and 12 after the point,
- * no exponent, no sign. Numbers are refused: a JSON number may have lost digits already.
+ * A non-negative amount of money or a rate as a decimal string: at most 12 digits before and 12 after the point, no
+ * exponent, no sign. JSON numbers are refused, since they may have lost digits.
  */
 export const Amount = z
   .string()
@@ -11,7 +11,7 @@ export const Amount = z
     'an amount is a decimal string such as "12.50", without sign or exponent',
   );
 
-/** Like `Amount`, and may be negative (differences, adjustments). */
+/** Like `Amount`, but may be negative (differences, adjustments). */
 export const SignedAmount = z
   .string()
   .regex(/^-?\d{1,12}(\.\d{1,12})?$/, 'an amount is a decimal string such as "-12.50", without exponent');

@@ -1,10 +1,9 @@
 /**
- * Digits after the point of every currency in ISO 4217 list one, as published on 2024-06-25, with the Caribbean guilder
- * (XCG, from 2025-03-31) added. Codes without a minor unit of their own ("N.A.": gold, test codes and the like) are left
- * out: nothing is priced in them.
+ * Digits after the point of every currency in ISO 4217 list one, as published on 2024-06-25, plus the Caribbean guilder
+ * (XCG, from 2025-03-31). Codes without a minor unit ("N.A.": gold, test codes and the like) are left out: nothing is
+ * priced in them.
  *
- * Not taken from the runtime's number formats: those follow what people usually write (no digits for HUF), not the
- * standard.
+ * `Intl` is no source for this: it follows common usage (no digits for HUF), not the standard.
  */
 const CODES_BY_DIGITS: readonly (readonly [digits: CurrencyDigits, codes: string])[] = [
   [0, 'BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX UYI VND VUV XAF XOF XPF'],
@@ -21,7 +20,7 @@ const CODES_BY_DIGITS: readonly (readonly [digits: CurrencyDigits, codes: string
   [4, 'CLF UYW'],
 ];
 
-/** How many digits a currency's amounts have after the point. */
+/** Digits after the point of a currency's amounts. */
 export type CurrencyDigits = 0 | 2 | 3 | 4;
 
 const digitsOf: ReadonlyMap<string, CurrencyDigits> = new Map(
@@ -30,7 +29,7 @@ const digitsOf: ReadonlyMap<string, CurrencyDigits> = new Map(
   ),
 );
 
-/** Digits after the point of an ISO 4217 currency code, capital letters; undefined for a code that is none. */
+/** Digits after the point for an ISO 4217 code in capital letters; undefined for any other code. */
 export function currencyDigits(code: string): CurrencyDigits | undefined {
   return digitsOf.get(code);
 }

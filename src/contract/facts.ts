@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { Hex, Id } from './ids.ts';
 
-/** A box in pixels of the upright raster; `left`/`top` from the top left corner. */
+/** A box in pixels of the raster after EXIF orientation; `left` and `top` from the top left corner. */
 export const PixelBox = z.strictObject({
   left: z.int().min(0),
   top: z.int().min(0),
@@ -13,59 +13,59 @@ export type PixelBox = z.infer<typeof PixelBox>;
 /** A share, 0 to 1. */
 const Share = z.number().min(0).max(1);
 
-/** Where a width was measured: in pixels, and the box of the ink (or the gap) that has it. */
+/** A measured width in pixels, and the box of the stroke (or gap) that has it. */
 export const MeasuredWidth = z.strictObject({ px: z.number().positive(), box: PixelBox });
 export type MeasuredWidth = z.infer<typeof MeasuredWidth>;
 
-/** A disc of solid ink: its width and center in pixels. */
+/** A disc of solid ink: its diameter and center in pixels. */
 const SolidDisc = z.strictObject({ diameterPx: z.number().nonnegative(), xPx: z.number(), yPx: z.number() });
 
 /**
- * One group of like colors in the ink of an artwork. All `*Sum` members are sums over the pixels of the group,
- * exact at full resolution, in units of whole pixels (a pixel of alpha 0.5 adds 0.5 to `alphaSum`).
+ * One group of similar colors in the ink of an artwork. All `*Sum` members are sums over the pixels of the group, exact
+ * at full resolution, in whole pixels (a pixel of alpha 0.5 adds 0.5 to `alphaSum`).
  */
 export const ColorGroup = z.strictObject({
   /** alpha-weighted mean color of the group, sRGB. */
   hex: Hex,
   /** sum of alpha. */
   alphaSum: z.number().nonnegative(),
-  /** sums of alpha times the separated ink, each 0..1 per pixel. */
+  /** sums of alpha times the ink of the separation, 0..1 for each pixel. */
   cSum: z.number().nonnegative(),
   mSum: z.number().nonnegative(),
   ySum: z.number().nonnegative(),
   kSum: z.number().nonnegative(),
-  /** sum of alpha times f(L*) of the ink: the white it wants beneath it on a cloth that is not white. */
+  /** sum of alpha times `whiteFor(L*)` of the ink: the white beneath it on a cloth that is not white. */
   wSum: z.number().nonnegative(),
 });
 export type ColorGroup = z.infer<typeof ColorGroup>;
 
 /**
- * What is true of a raster whatever it is printed on and at whatever size: lengths are in its own pixels.
- * Measured at full resolution from straight-alpha RGBA.
+ * What is true of a raster regardless of the cloth and the printed size. Lengths are in its pixels. Measured at full
+ * resolution from straight-alpha RGBA.
  */
 export const ArtworkFacts = z.strictObject({
   /** version of the measuring code; facts of an older version are measured again. */
   version: z.int().positive(),
   widthPx: z.int().positive(),
   heightPx: z.int().positive(),
-  /** smallest box holding every pixel with alpha > 0; null when there is no ink at all. */
+  /** bounding box of all pixels with alpha > 0; null if there is no ink. */
   inkBox: PixelBox.nullable(),
   /** shares of all pixels: alpha 255, 1..254, 0. They add up to 1. */
   opaqueShare: Share,
   softShare: Share,
   clearShare: Share,
-  /** of the inked pixels, the share that is soft and not within 2 px of both solid and clear: shadows and fades, not smooth edges. */
+  /** share of the inked pixels that are soft, but not within 2 px of both solid and clear ones: shadows and fades, not antialiased edges. */
   deepSoftShare: Share,
   deepSoftBox: PixelBox.nullable(),
-  /** the colors of the ink, most ink first; at most 512 groups, every inked pixel in exactly one. */
+  /** the colors of the ink, most ink first, in at most 512 groups; every inked pixel is in exactly one. */
   colors: z.array(ColorGroup).max(512),
-  /** number of clearly different flat ink colors, anti-aliased edges left out; null when it is more than 12 (photo-like). */
+  /** number of clearly different flat ink colors, without antialiased edges; null if more than 12 or not flat (a photo). */
   inkColorCount: z.int().min(0).max(12).nullable(),
-  /** thin strokes, thinnest first, at most 24; empty when nothing is under 1/20 of the ink box. */
+  /** strokes thinner than 1/20 of the longer side of the ink box, thinnest first, at most 24. */
   thinLines: z.array(MeasuredWidth).max(24),
-  /** thin gaps between ink, thinnest first, at most 24. */
+  /** likewise gaps between ink. */
   thinGaps: z.array(MeasuredWidth).max(24),
-  /** the biggest disc that fits in solid ink. */
+  /** the largest disc that fits in the ink. */
   largestSolid: SolidDisc.nullable(),
   /** a flat, opaque background around the motif, with its color and share of all pixels. */
   background: z
@@ -73,15 +73,15 @@ export const ArtworkFacts = z.strictObject({
       hex: Hex,
       share: Share,
       motifBox: PixelBox,
-      /** the biggest disc that fits in the motif alone. */
+      /** the largest disc that fits in the motif. */
       motifSolid: SolidDisc.nullable(),
     })
     .nullable(),
-  /** a rim of light pixels around darker ink, as left by cutting out on white. */
+  /** a rim of light pixels around darker ink, left by cutting it out of white. */
   lightRim: z.strictObject({ share: Share, hex: Hex, box: PixelBox }).nullable(),
-  /** colors of the ink along its edges with their share of them, most first: what its shape is seen by. */
+  /** colors of the ink along its edges, with their share of the edges, most first. */
   edgeColors: z.array(z.strictObject({ hex: Hex, share: Share })).max(16),
-  /** share of the ink that no process ink can reach, with the colors concerned, most ink first. */
+  /** share of the ink that process inks cannot reproduce, with the colors concerned, most ink first. */
   outOfGamut: z.strictObject({
     share: Share,
     colors: z.array(z.strictObject({ hex: Hex, prints: Hex, share: Share })).max(12),
@@ -90,7 +90,7 @@ export const ArtworkFacts = z.strictObject({
 });
 export type ArtworkFacts = z.infer<typeof ArtworkFacts>;
 
-/** What reading the file showed, beside its pixels. */
+/** A note about the file, besides its pixels. */
 export const SourceNote = z.discriminatedUnion('code', [
   z.strictObject({ code: z.literal('turned-by-metadata'), orientation: z.int().min(2).max(8) }),
   z.strictObject({ code: z.literal('cmyk-converted'), profile: z.string().nullable() }),
@@ -111,34 +111,34 @@ export const SourceNote = z.discriminatedUnion('code', [
 ]);
 export type SourceNote = z.infer<typeof SourceNote>;
 
-/** What kind of file it was, by its bytes, and what it says of its own size. */
+/** The kind of file, detected from its bytes, and its natural size. */
 export const SourceInfo = z.strictObject({
   kind: z.enum(['png', 'jpeg', 'webp', 'avif', 'tiff', 'gif', 'svg', 'pdf']),
   bytes: z.int().positive(),
-  /** natural size in mm, only where the file is a drawing (SVG, PDF); a dpi tag of a picture is never believed. */
+  /** natural size in mm of a drawing (SVG, PDF); null for pictures, since a dpi tag is never used. */
   naturalMm: z.strictObject({ widthMm: z.number().positive(), heightMm: z.number().positive() }).nullable(),
   notes: z.array(SourceNote),
 });
 export type SourceInfo = z.infer<typeof SourceInfo>;
 
 /**
- * A mend applied to the raster, recorded in the slip and applied again by the shop from the original bytes, in order.
- * Lengths are pixels of the raster it is applied to.
+ * A change to the raster that fixes a finding. Recorded in the slip, and applied again by the shop to the original file,
+ * in order. Lengths are in pixels of the raster it is applied to.
  */
 export const Remedy = z.discriminatedUnion('kind', [
   z.strictObject({
     kind: z.literal('remove-background'),
     hex: Hex,
-    /** CIEDE2000 distance from `hex` still taken for background. */
+    /** CIEDE2000 distance from `hex` that is still background. */
     tolerance: z.number().min(0).max(50).default(8),
-    /** also areas of that color enclosed by ink (counters of letters). */
+    /** also areas of that color that are enclosed by ink (counters of letters). */
     enclosed: z.boolean().default(false),
   }),
   z.strictObject({ kind: z.literal('trim') }),
   z.strictObject({ kind: z.literal('firm-up'), threshold: z.int().min(1).max(254).default(128) }),
   z.strictObject({
     kind: z.literal('screen-soft'),
-    /** cell of the screen, px. */
+    /** cell of the halftone screen, px. */
     cellPx: z.number().min(2).max(200),
     angleDeg: z.number().min(0).max(90).default(45),
   }),
@@ -147,9 +147,9 @@ export const Remedy = z.discriminatedUnion('kind', [
   z.strictObject({
     kind: z.literal('screen-solids'),
     cellPx: z.number().min(2).max(200),
-    /** share of ink that stays, 0.3 to 0.95. */
+    /** share of ink that remains, 0.3 to 0.95. */
     tint: z.number().min(0.3).max(0.95),
-    /** only solids whose biggest inscribed disc is over this, px. */
+    /** only solids in which a disc of this diameter fits, px. */
     minDiameterPx: z.number().min(1).max(100000),
     angleDeg: z.number().min(0).max(90).default(45),
   }),
@@ -157,14 +157,14 @@ export const Remedy = z.discriminatedUnion('kind', [
 ]);
 export type Remedy = z.infer<typeof Remedy>;
 
-/** Mends applied in order; at most 8. */
+/** Remedies applied in order; at most 8. */
 export const Remedies = z.array(Remedy).max(8);
 
-/** How much a finding matters for a method: nothing is said of `none`. */
+/** How much a finding matters for a method; `stops` rules the method out. */
 export const Severity = z.enum(['note', 'warning', 'stops']);
 export type Severity = z.infer<typeof Severity>;
 
-/** Every code a finding may carry. Closed: a new one needs a text in every locale. */
+/** Every code of a finding. Closed: a new one needs a text in every language. */
 export const FindingCode = z.enum([
   'nothing-to-print',
   'too-few-pixels',
@@ -182,17 +182,17 @@ export const FindingCode = z.enum([
 ]);
 export type FindingCode = z.infer<typeof FindingCode>;
 
-/** Something the artwork check noticed: what, where, how bad for which method, and what to do. */
+/** A problem of an artwork at a size on a cloth: what, where, how severe for which method, and what to do. */
 export const Finding = z.strictObject({
   code: FindingCode,
-  /** severity by method id; methods not named are not concerned. */
+  /** severity by method id; other methods are not affected. */
   severity: z.record(Id, Severity),
   /** the worst of them. */
   worst: Severity,
   box: PixelBox.nullable(),
-  /** figures behind the sentence: numbers in the unit their name ends with, or short strings. */
+  /** figures for the sentence: numbers in the unit that their name ends with, or short strings. */
   params: z.record(z.string(), z.union([z.number(), z.string(), z.array(z.string())])),
-  /** mends that would answer it, best first. */
+  /** remedies that would fix it, best first. */
   remedies: z.array(Remedy),
 });
 export type Finding = z.infer<typeof Finding>;

@@ -1,11 +1,11 @@
 import { z } from 'zod';
 
-/** Longest identifier a catalog or a slip may use, in characters. */
+/** Longest identifier, in characters. */
 export const ID_MAX = 40;
 
 /**
- * An identifier chosen by an owner or a widget: lower-case letters, digits and hyphens, 1 to 40 characters,
- * starting with a letter or digit. The pattern keeps names such as `__proto__` out of every map.
+ * An identifier chosen by an owner or a widget: lower-case letters, digits and hyphens, 1 to 40 characters, starting with
+ * a letter or digit. The pattern excludes names such as `__proto__`.
  */
 export const Id = z
   .string()
@@ -27,8 +27,7 @@ export const Day = z.iso.date();
 export const Instant = z.iso.datetime();
 
 /**
- * A text shown to people: one string, or one per language (BCP 47 primary tags) with at least `en`.
- * `pickText` chooses.
+ * A text for display: one string, or one for each language (BCP 47 tag) with at least `en`. `pickText` selects one.
  */
 export const LocalText = z.union([
   z.string().trim().min(1).max(400),

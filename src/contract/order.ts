@@ -4,7 +4,7 @@ import { Day, Id, Instant, LocalText, Sha256 } from './ids.ts';
 import { QuoteAnswer } from './quote.ts';
 import { Slip } from './slip.ts';
 
-/** Who orders. Only what the shop needs to hand the order over. */
+/** Who orders: only what the shop needs to hand over the order. */
 export const Contact = z.strictObject({
   name: z.string().trim().min(1).max(120),
   email: z.email().max(254),
@@ -14,42 +14,42 @@ export const Contact = z.strictObject({
 export type Contact = z.infer<typeof Contact>;
 
 export const OrderRequest = z.strictObject({
-  /** the signed quote, as it came. */
+  /** the token of the quote. */
   token: z.string().min(20).max(200_000),
   slip: Slip,
   contact: Contact,
-  /** content hashes of the proofs the customer saw and approves, one per decorated view of a line. */
+  /** content hashes of the proofs that the customer approves, one for each decorated view of a line. */
   proofs: z.array(Sha256).max(400).default([]),
 });
 export type OrderRequest = z.infer<typeof OrderRequest>;
 
-/** Where an order stands. */
+/** State of an order. */
 export const OrderState = z.enum(['accepted', 'in-work', 'packed', 'handed-over', 'cancelled']);
 export type OrderState = z.infer<typeof OrderState>;
 
-/** Why an order does not keep its day, as its customer is told: nothing of other customers' orders is in it. */
+/** Why an order is late, as told to its customer; reveals nothing about other customers' orders. */
 export const LateCode = z.enum(['equipment', 'remake', 'work-before', 'hours', 'people']);
 export type LateCode = z.infer<typeof LateCode>;
 
-/** What the customer's status page shows. */
+/** The status of an order, for its customer. */
 export const OrderStatus = z.strictObject({
   number: z.string(),
   state: OrderState,
   placedAt: Instant,
-  /** as it was promised; never changed. */
+  /** the day that was promised; never changes. */
   promisedDay: Day,
-  /** the shop found that it cannot keep the promise. */
+  /** present if the shop cannot keep the promise. */
   late: z
     .strictObject({
-      /** the day it will be ready; null: not known yet. */
+      /** the day it will be ready; null if not known yet. */
       until: Day.nullable(),
-      /** null: not known. */
+      /** null if not known. */
       because: LateCode.nullable(),
     })
     .optional(),
   pieces: z.int(),
   currency: z.string().length(3),
-  /** the lines' totals, the fees, and the tax unless it is included. */
+  /** sum of the line totals, the fees, and the tax unless it is included. */
   total: Amount,
   fees: QuoteAnswer.shape.fees,
   tax: QuoteAnswer.shape.tax,
@@ -69,12 +69,12 @@ export type OrderStatus = z.infer<typeof OrderStatus>;
 
 export const OrderPlaced = z.strictObject({
   number: z.string(),
-  /** secret part of the status address; whoever has it may read the status. */
+  /** secret part of the status address; anyone who has it may read the status. */
   statusKey: z.string(),
   statusUrl: z.string(),
   status: OrderStatus,
 });
 export type OrderPlaced = z.infer<typeof OrderPlaced>;
 
-/** The answer when the day can no longer be kept: nothing was booked, here is the new quote. */
+/** The answer if the day can no longer be kept: nothing was booked, and the quote is a new one. */
 export const OrderConflict = z.strictObject({ quote: QuoteAnswer });

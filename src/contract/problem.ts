@@ -1,8 +1,8 @@
 import { z } from 'zod';
 
 /**
- * Every problem the API may answer, as the last part of `type` (RFC 9457), with its status and title.
- * Closed: a new code needs a text in every locale.
+ * Every problem that the API may answer, by the last part of its `type` (RFC 9457), with status and title. Closed: a new
+ * code needs a text in every language.
  */
 export const PROBLEMS = {
   'malformed-json': { status: 400, title: 'The body is not one JSON value' },
@@ -40,7 +40,7 @@ export const PROBLEMS = {
 
 export type ProblemCode = keyof typeof PROBLEMS;
 
-/** One fault of a request: where (JSON path or header), what was there, what is allowed. */
+/** One fault of a request: where it is (dotted path or header), the value found there, and what is allowed. */
 export const Fault = z.strictObject({
   at: z.string(),
   message: z.string(),

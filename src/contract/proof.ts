@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { Id, Sha256 } from './ids.ts';
 import { Slip } from './slip.ts';
 
-/** Asks for a picture of one side of one line as it will be printed. */
+/** Asks for a proof of one view of one line. */
 export const ProofRequest = z.strictObject({
   slip: Slip,
   /** a line of the slip. */
@@ -12,7 +12,7 @@ export const ProofRequest = z.strictObject({
 });
 export type ProofRequest = z.infer<typeof ProofRequest>;
 
-/** A proof drawn; ordering with its hash approves it. */
+/** A rendered proof; an order that carries its hash approves it. */
 export const ProofAnswer = z.strictObject({
   line: Id,
   view: Id,
@@ -20,7 +20,7 @@ export const ProofAnswer = z.strictObject({
   hash: Sha256,
   /** address of the picture, PNG. */
   url: z.string(),
-  /** where every piece has a name or number of its own: the one shown, the first piece's, and how many pieces have one. */
+  /** if every piece has its own name or number: the one shown, which is the first, and the number of pieces. */
   name: z.strictObject({ text: z.string(), pieces: z.int().positive() }).optional(),
 });
 export type ProofAnswer = z.infer<typeof ProofAnswer>;

@@ -5,7 +5,7 @@ import { Day, Id, Instant, LocalText, Sha256 } from './ids.ts';
 import { Reason } from './reason.ts';
 import { Slip } from './slip.ts';
 
-/** How a print feels, looks and lasts. hand 0 (nothing felt) to 4, gloss and breathability 0 to 4, wash life in cycles. */
+/** How a print feels, looks and lasts: hand 0 (not felt) to 4, gloss and breathability 0 to 4, wash life in cycles. */
 export const Qualities = z.strictObject({
   hand: z.number().min(0).max(4),
   gloss: z.number().min(0).max(4),
@@ -44,7 +44,7 @@ export const QuotedPlacement = z.strictObject({
 });
 export type QuotedPlacement = z.infer<typeof QuotedPlacement>;
 
-/** A rung of the price ladder: what the line would cost at another count. */
+/** A rung of the price ladder: the price of the line at another count. */
 export const Rung = z.strictObject({
   count: z.int().positive(),
   unit: Amount,
@@ -56,7 +56,7 @@ export type Rung = z.infer<typeof Rung>;
 export const QuotedLine = z.strictObject({
   id: Id,
   pieces: z.int().positive(),
-  /** list price of one piece of the plainest size at this count; sizes and charges come on top. */
+  /** price of one piece of the cheapest size at this count; surcharges are added to it. */
   unit: Amount,
   sizes: z.array(z.strictObject({ size: Id, count: z.int().positive(), unit: Amount, amount: Amount })),
   charges: z.array(Charge),
@@ -67,22 +67,22 @@ export const QuotedLine = z.strictObject({
 });
 export type QuotedLine = z.infer<typeof QuotedLine>;
 
-/** The day the order is ready, and what stands behind it. */
+/** The promised day, and what it is based on. */
 export const PromisePublic = z.strictObject({
-  /** the day it can be picked up or arrives, in the shop's zone. */
+  /** the day it can be picked up or arrives, in the shop's time zone. */
   day: Day,
-  /** the day the shop has it packed. */
+  /** the day it is packed. */
   packedDay: Day,
   delivery: Id,
-  /** version of the plan this was worked out on. */
+  /** version of the plan that it was computed with. */
   planVersion: z.int().nonnegative(),
   validUntil: Instant,
 });
 export type PromisePublic = z.infer<typeof PromisePublic>;
 
-/** Another choice the customer has: what it would change, or what rules it out. */
+/** Another choice for the customer: what it would change, or why it is not possible. */
 export const Alternative = z.strictObject({
-  /** what is changed; `line` is a line id. */
+  /** what changes; `line` is a line id. */
   change: z.discriminatedUnion('kind', [
     z.strictObject({ kind: z.literal('finish'), line: Id, finish: Id }),
     z.strictObject({ kind: z.literal('method'), line: Id, method: Id }),
@@ -91,13 +91,13 @@ export const Alternative = z.strictObject({
     z.strictObject({ kind: z.literal('needed-by'), neededBy: Day.nullable() }),
   ]),
   possible: z.boolean(),
-  /** the whole slip's total and day with the change; absent when not possible. */
+  /** total of the whole slip with the change; absent if not possible. */
   total: Amount.optional(),
-  /** total with the change minus total now. */
+  /** total with the change minus the present total. */
   difference: SignedAmount.optional(),
   unit: Amount.optional(),
   day: Day.optional(),
-  /** days later (positive) or earlier (negative) than now. */
+  /** days later (positive) or earlier (negative) than the present day. */
   dayShift: z.int().optional(),
   method: Id.optional(),
   qualities: Qualities.optional(),
@@ -105,18 +105,18 @@ export const Alternative = z.strictObject({
 });
 export type Alternative = z.infer<typeof Alternative>;
 
-/** What a customer is told: route, price and promise. No cost is in it. */
+/** A quote for the customer: route, price and promise, but no costs. */
 export const QuoteAnswer = z.strictObject({
   kind: z.literal('quote'),
   at: Instant,
   validUntil: Instant,
   currency: z.string().length(3),
   catalogVersion: z.int().positive(),
-  /** hash of the slip as understood, so that an answer is never shown for another slip. */
+  /** hash of the parsed slip, so that an answer is never shown for another slip. */
   slipHash: Sha256,
   lines: z.array(QuotedLine),
   fees: z.array(Charge),
-  /** sum of the lines' totals and the fees. */
+  /** sum of the line totals and the fees. */
   subtotal: Amount,
   tax: z.strictObject({ rate: ShareString, amount: Amount, included: z.boolean() }),
   /** subtotal, plus tax unless it is included. */
@@ -124,13 +124,12 @@ export const QuoteAnswer = z.strictObject({
   promise: PromisePublic,
   because: z.array(Reason),
   instead: z.array(Alternative),
-  /** the signed quote to order with (compact JWS); present when it came from the API. */
+  /** the signed quote to order with (compact JWS); only from the API. */
   token: z.string().optional(),
-  /** content hash of the proof the customer approves by ordering, once drawn. */
 });
 export type QuoteAnswer = z.infer<typeof QuoteAnswer>;
 
-/** The slip cannot be made as it is: reasons with the nearest changes, and what is known all the same. */
+/** The slip cannot be made as it is: the reasons, and the nearest changes that would make it possible. */
 export const QuoteRefusal = z.strictObject({
   kind: z.literal('refusal'),
   at: Instant,
@@ -150,7 +149,7 @@ export type QuoteResponse = z.infer<typeof QuoteResponse>;
 
 export const QuoteRequest = z.strictObject({
   slip: Slip,
-  /** leave out `instead` and ladders for the quickest answer. */
+  /** omit `instead` and ladders, for the fastest answer. */
   brief: z.boolean().default(false),
 });
 export type QuoteRequest = z.infer<typeof QuoteRequest>;

@@ -1,10 +1,10 @@
 import { z } from 'zod';
 
-/** A figure or name inside a reason. Lengths in mm, money as decimal strings, days as ISO dates. */
+/** A parameter of a reason. Lengths in mm, money as decimal strings, days as ISO dates. */
 export const ReasonParam = z.union([z.number(), z.string(), z.boolean(), z.array(z.string())]);
 
 /**
- * Every ground for a decision the core may give. Closed: each code has a sentence in every locale, built from `params`.
+ * Every code of a reason, with its parameters. Closed: each has a sentence in every language, built from `params`.
  */
 export const ReasonCode = z.enum([
   // limits: why a method is unfit for a placement
@@ -80,7 +80,7 @@ export const ReasonCode = z.enum([
 ]);
 export type ReasonCode = z.infer<typeof ReasonCode>;
 
-/** A coded, human-readable ground for a decision. `at` is a path into the slip, such as `lines.0.placements.1`. */
+/** A coded reason for a decision. `at` is a path into the slip, such as `lines.0.placements.1`. */
 export const Reason = z.strictObject({
   code: ReasonCode,
   at: z.string().max(200).optional(),

@@ -1,13 +1,13 @@
 import type { z } from 'zod';
 import type { Fault } from './problem.ts';
 
-/** Most faults one answer carries; a broken document of thousands of lines need not be echoed whole. */
+/** Most faults in one answer: a broken document of thousands of lines need not be reported in full. */
 const FAULTS_MAX = 500;
-/** Longest text of a refused value that is sent back. */
+/** Longest refused text that is sent back in full, characters. */
 const VALUE_MAX = 200;
 
 /**
- * Every fault of a zod parse, each with its place as a dotted path (`lines.0.counts.1.count`), the value found there
+ * The faults of a zod error, each with its place as a dotted path (`lines.0.counts.1.count`), the value found there
  * (shortened) and what is allowed.
  */
 export function shapeFaults(error: z.ZodError, input: unknown): Fault[] {
@@ -16,7 +16,7 @@ export function shapeFaults(error: z.ZodError, input: unknown): Fault[] {
   return faults.slice(0, FAULTS_MAX);
 }
 
-/** The value as it may be echoed: whole numbers, short texts and flags as they are, anything else described. */
+/** The value as it may be sent back: numbers, short texts and booleans as they are, anything else described. */
 export function echoed(value: unknown): unknown {
   if (typeof value === 'string')
     return value.length > VALUE_MAX ? `${value.slice(0, VALUE_MAX)}… (${value.length} characters)` : value;
@@ -34,7 +34,7 @@ function addIssue(
 ): void {
   const path = [...above, ...issue.path];
   if (issue.code === 'invalid_union' && issue.errors.length > 0) {
-    // Only the branch that came closest is told of: the one whose first fault lies deepest.
+    // Report only the branch that came closest: the one whose first fault is deepest.
     const deepest = issue.errors.reduce((best, branch) => (depth(branch) > depth(best) ? branch : best));
     if (depth(deepest) > 0) {
       for (const inner of deepest) addIssue(faults, inner, input, path);

@@ -1,4 +1,4 @@
-export { type DayNumber, dayNumber, dayOfNumber, isoWeekOf, weekdayOf } from './calendar/day.ts';
+export { type DayNumber, dayNumber, dayOfNumber, isoWeekOf } from './calendar/day.ts';
 export {
   type DeliveryRule,
   type GivenPromise,
@@ -18,7 +18,7 @@ export type * from './calendar/shop-spec.ts';
 export type * from './calendar/time.ts';
 export { clockChanges, ZoneClock } from './calendar/zone-clock.ts';
 export { PlanInputError } from './input-checks.ts';
-export { insert, insertAround, quickPromise } from './insert/insert.ts';
+export { completionTime, insert } from './insert/insert.ts';
 export type * from './insert/insertion.ts';
 export { type WorkPiece, workPieces } from './plan/booked-work.ts';
 export type { Booking } from './plan/booking.ts';

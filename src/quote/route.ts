@@ -10,6 +10,7 @@ import {
   priceSlip,
 } from '../pricing/index.ts';
 import {
+  completionTime,
   type DeliveryRule,
   type EpochS,
   type Job,
@@ -17,7 +18,6 @@ import {
   type Plan,
   type PromisedDay,
   promiseDay,
-  quickPromise,
 } from '../promise/index.ts';
 import { buildModel, type LineCandidates } from '../routing/build-model.ts';
 import { type Choice, type ChooseOptions, gapFrom } from '../routing/choice/choice.ts';
@@ -348,7 +348,7 @@ export class Router {
     const { plan, notBefore, rushEnd } = this.#setting;
     if (longestStepS(job) > plan.shop.to - plan.shop.from) return Number.POSITIVE_INFINITY;
     const rushed = this.slip.rush ? rushEnd?.(job, notBefore) : undefined;
-    return rushed ?? quickPromise(plan, job, notBefore, giveUpAfter);
+    return rushed ?? completionTime(plan, job, notBefore, giveUpAfter);
   }
 
   /** Open time of each station until an instant, ms: no choice can load it longer. */

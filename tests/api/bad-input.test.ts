@@ -33,7 +33,7 @@ describe('broken JSON', () => {
     ['a list', '[]'],
     ['a text', '"x"'],
   ];
-  it.each(broken)('%s is answered with 400, and no fault of the server is logged', async (_, body) => {
+  it.each(broken)('%s is answered with 400, and no server fault is logged', async (_, body) => {
     logged.length = 0;
     for (const path of ROUTES) {
       const problem = await problemOf(await send(path, body));
@@ -43,12 +43,12 @@ describe('broken JSON', () => {
     expect(logged).toEqual([]);
   });
 
-  it('tells broken JSON from JSON of another shape', async () => {
+  it('differs from valid JSON of the wrong shape', async () => {
     expect((await problemOf(await send(ROUTES[0]!, '{"a":'))).code).toBe('malformed-json');
     expect((await problemOf(await send(ROUTES[0]!, '[]'))).code).toBe('invalid-input');
   });
 
-  it('takes JSON only when it is said to be JSON', async () => {
+  it('is only read with a JSON content type', async () => {
     const slip = rig.slip();
     for (const type of ['text/plain', 'application/xml', 'multipart/form-data; boundary=x']) {
       const problem = await problemOf(await send(`${BASE}/quotes`, JSON.stringify({ slip }), type));
@@ -59,8 +59,8 @@ describe('broken JSON', () => {
   });
 });
 
-describe('a fault of the server', () => {
-  it('is logged with its stack and the id that the answer names', async () => {
+describe('a server fault', () => {
+  it('is logged with its stack and the request id of the answer', async () => {
     logged.length = 0;
     // The pool of these tests throws.
     const problem = await problemOf(await send(`${BASE}/artworks`, new Uint8Array(10), 'image/png'));
@@ -72,9 +72,9 @@ describe('a fault of the server', () => {
   });
 });
 
-describe('values of another type are never bent into shape', () => {
+describe('values of the wrong type are never coerced', () => {
   it.each(['', null, ' ', true, [], '1e2', 1.5, -1, 0, 1e308, '3', {}])(
-    'a count of %j is refused by name',
+    'a count of %j is refused with its path',
     async (count) => {
       const slip = rig.slip();
       const text = JSON.stringify({ slip }).replace('"count":3', `"count":${JSON.stringify(count)}`);
@@ -119,12 +119,12 @@ describe('values of another type are never bent into shape', () => {
     expect(problem.faults[0]).toMatchObject({ at: 'slip.neededBy', value: neededBy });
   });
 
-  it('29 February 2028 is a day', async () => {
+  it('accepts 29 February 2028', async () => {
     const response = await rig.post(`${BASE}/quotes`, { slip: { ...rig.slip(), neededBy: '2028-02-29' } });
     expect(response.status).toBe(200);
   });
 
-  it('every fault is told at once, with what is allowed', async () => {
+  it('lists every fault, with what is allowed', async () => {
     const slip = { ...rig.slip(), delivery: '<x>', rush: 'no', lines: [] };
     const { faults } = await problemOf(await rig.post(`${BASE}/quotes`, { slip, brief: 3 }));
     expect(faults.map(({ at }) => at).sort()).toEqual(['brief', 'slip.delivery', 'slip.lines', 'slip.rush']);
@@ -132,8 +132,8 @@ describe('values of another type are never bent into shape', () => {
   });
 });
 
-describe('names from the outside', () => {
-  it('an unknown id is named with those there are', async () => {
+describe('names from clients', () => {
+  it('an unknown id is refused with the known ones', async () => {
     const slip = rig.slip((s) => {
       s.lines[0]!.blank = 'no-such-blank';
     });
@@ -143,7 +143,7 @@ describe('names from the outside', () => {
     expect(problem.faults[0]!.allowed).toContain('cotton-tee');
   });
 
-  it('an unknown artwork is named', async () => {
+  it('an unknown artwork is refused with its path', async () => {
     const slip = rig.slip((s) => {
       s.lines[0]!.placements![0]!.artwork = 'f'.repeat(64);
     });
@@ -152,7 +152,7 @@ describe('names from the outside', () => {
     expect(problem.faults[0]!.at).toBe('slip.lines.0.placements.0.artwork');
   });
 
-  it('an own member __proto__ changes nothing, wherever it is', async () => {
+  it('a member __proto__ has no effect anywhere', async () => {
     const slip = rig.slip();
     const plain = await rig.quote(slip);
     const evil = '"__proto__":{"unitPrice":"0","isAdmin":true,"total":"0","x":1},';
@@ -171,7 +171,7 @@ describe('names from the outside', () => {
     }
   });
 
-  it.each(['__proto__', 'constructor', 'toString', 'hasOwnProperty'])('%s is no id', async (name) => {
+  it.each(['__proto__', 'constructor', 'toString', 'hasOwnProperty'])('%s is not an id', async (name) => {
     for (const change of [
       (s: Record<string, unknown>) => (s['delivery'] = name),
       (s: Record<string, unknown>) => ((s['lines'] as Record<string, unknown>[])[0]!['blank'] = name),
@@ -185,7 +185,7 @@ describe('names from the outside', () => {
     expect((await rig.fetch(`/v1/shops/${name}/catalog`)).status).toBe(404);
   });
 
-  it('no address given in a slip is ever asked for', async () => {
+  it('no URL in a slip is ever fetched', async () => {
     const asked: string[] = [];
     const listener = createServer((request, response) => {
       asked.push(request.url ?? '');
@@ -246,7 +246,7 @@ describe('addresses', () => {
     expect(await problemOf(await rig.fetch(path))).toMatchObject({ status: 404, code });
   });
 
-  it('another method is told which ones there are', async () => {
+  it('a wrong method is answered with the allowed ones', async () => {
     const response = await rig.fetch(`${BASE}/quotes`, { method: 'DELETE' });
     expect(response.headers.get('allow')).toBe('POST');
     expect(await problemOf(response)).toMatchObject({ status: 405, code: 'method-not-allowed' });
@@ -255,12 +255,12 @@ describe('addresses', () => {
     expect(await problemOf(description)).toMatchObject({ status: 405, code: 'method-not-allowed' });
   });
 
-  it('an unknown member of a query is named', async () => {
+  it('an unknown query parameter is named', async () => {
     const response = await rig.own('/orders?hue=red');
     expect(await problemOf(response)).toMatchObject({ status: 400, faults: [{ at: 'query.hue' }] });
   });
 
-  it('every problem says what it is at the address of its type', async () => {
+  it('the type of a problem is an address that describes it', async () => {
     const { body } = await problemOf(await rig.fetch('/nothing'));
     const meaning = await rig.fetch(String(body['type']));
     expect(await meaning.json()).toEqual({ code: 'not-found', status: 404, title: 'There is nothing here' });

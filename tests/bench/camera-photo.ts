@@ -1,6 +1,6 @@
 import sharp from 'sharp';
 
-/** Soft fields of color under grain, as a camera gives them, as JPEG; another seed makes another picture. */
+/** A JPEG like a camera's: soft fields of color under grain. Each seed gives another picture. */
 export async function cameraPhoto(width: number, height: number, seed: number): Promise<Buffer> {
   const data = new Uint8Array(3 * width * height);
   let state = seed;

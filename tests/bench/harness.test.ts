@@ -5,7 +5,7 @@ import { join, resolve } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
 import { type Benchmark, growthExponent, judge, judgeGrowth, median, meets, timed } from './harness.ts';
 
-/** A benchmark that replays given figures and notes the order of calls. */
+/** A benchmark that replays given figures and records the order of calls. */
 function replay(subject: number[], baseline: number[], calls: string[], goal: Benchmark['goal']): Benchmark {
   const next = (figures: number[], name: string) => () => {
     calls.push(name);

@@ -1,4 +1,4 @@
-/** The slip for everyone: WCAG 2.2 AA in every state, with and without sight, hands, color or a large screen. */
+/** WCAG 2.2 AA in every state of the slip: screen readers, keyboard, contrast, small screens. */
 import type { Page } from 'playwright';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import {
@@ -11,13 +11,13 @@ import {
 } from './slip-states.ts';
 import { accessibilityFaults, startTestSite, type TestSite, type Visitor } from './test-site.ts';
 
-let rig: TestSite;
+let site: TestSite;
 let art: KnownArtworks;
 beforeAll(async () => {
-  rig = await startTestSite();
-  art = await sendArtworks(rig.server.url);
+  site = await startTestSite();
+  art = await sendArtworks(site.server.url);
 });
-afterAll(() => rig?.close());
+afterAll(() => site?.close());
 
 const state = (name: string): SlipState => {
   const found = SLIP_STATES.find((one) => one.name === name);
@@ -26,9 +26,9 @@ const state = (name: string): SlipState => {
 };
 
 const at = async (name: string, visitor: Visitor = {}): Promise<Scene> =>
-  bringTo(await rig.page(visitor), rig.server.url, state(name), art);
+  bringTo(await site.page(visitor), site.server.url, state(name), art);
 
-const wear = (page: Page, lang: string, theme: string): Promise<void> =>
+const setLanguageAndTheme = (page: Page, lang: string, theme: string): Promise<void> =>
   page.evaluate(
     async ({ lang, theme }) => {
       const slip = document.querySelector('platen-order') as HTMLElement & {
@@ -45,24 +45,24 @@ const wear = (page: Page, lang: string, theme: string): Promise<void> =>
   );
 
 const CONTRAST = ['color-contrast'];
-/** Elements a hand or a key can reach, as they stand in the slip and its drawing. */
+/** Elements that can be clicked or focused, in the slip and its drawing. */
 const CONTROLS = 'button, input:not([type="file"]), select, textarea, a[href]';
 
-// each in a page of its own: while one is judged the next is opened
+// Each in a page of its own: while one is checked the next is opened.
 describe.concurrent('every state', () => {
   it.each(SLIP_STATES.map((one) => one.name))('%s: axe finds nothing', async (name) => {
-    // the same elements in other clothes: roles, names and structure are judged once, contrast in each
-    // Chromium forces the colors of all that is there only when it opens a page in them.
+    // Roles, names and structure are checked once, contrast in every look. Chromium forces the colors of everything only
+    // in a page that was opened with forced colors.
     const { page } = await at(name, { forcedColors: true });
     expect(await accessibilityFaults(page, 'platen-order', CONTRAST), 'forced colors').toEqual([]);
     await page.emulateMedia({ forcedColors: 'none' });
-    await wear(page, 'ar', 'dark');
+    await setLanguageAndTheme(page, 'ar', 'dark');
     expect(await accessibilityFaults(page, 'platen-order'), 'ar, dark').toEqual([]);
-    await wear(page, 'en', 'light');
+    await setLanguageAndTheme(page, 'en', 'light');
     if (name === 'opened') expect(await accessibilityFaults(page), 'the page, en, light').toEqual([]);
     else expect(await accessibilityFaults(page, 'platen-order', CONTRAST), 'en, light').toEqual([]);
 
-    // WCAG 2.5.8: 24 px; a radio or checkbox is pressed by its label, and text links in a sentence are excepted
+    // WCAG 2.5.8: 24 px; a radio or checkbox is pressed by its label, and links within a sentence are exempt.
     const small = await page.evaluate((controls) => {
       const slip = document.querySelector('platen-order')!.shadowRoot!;
       const stage = [...slip.querySelectorAll('*')].flatMap((one) =>
@@ -86,7 +86,7 @@ describe.concurrent('every state', () => {
 });
 
 describe('contrast', () => {
-  // WCAG 2.2, 1.4.3 (text 4.5) and 1.4.11 (what tells a control or its state 3); relative luminance as defined there
+  // WCAG 2.2, 1.4.3 (text: 4.5) and 1.4.11 (controls and their states: 3); relative luminance as defined there.
   const TEXT: readonly (readonly [string, string])[] = [
     ['--p-ink', '--p-paper'],
     ['--p-ink', '--p-field'],
@@ -124,17 +124,17 @@ describe('contrast', () => {
     return (light + 0.05) / (dark + 0.05);
   };
 
-  it('is computed as published: black on white 21, #767676 on white 4.54', () => {
+  it('of known pairs is as published: black on white 21, #767676 on white 4.54', () => {
     expect(contrast([0, 0, 0], [255, 255, 255])).toBeCloseTo(21, 5);
     expect(contrast([118, 118, 118], [255, 255, 255])).toBeCloseTo(4.54, 2);
   });
 
-  it.each(['light', 'dark'])('of every pair of colors, %s', async (theme) => {
+  it.each(['light', 'dark'])('of every pair of colors suffices, %s', async (theme) => {
     const { page } = await at('opened');
-    await wear(page, 'en', theme);
+    await setLanguageAndTheme(page, 'en', theme);
     const tokens = [...new Set([...TEXT, ...MARKS].flat())];
     const colors = await page.evaluate((names) => {
-      // the slip's own colors, not those the shop's page gave it
+      // The slip's own colors, not those that the shop's page sets.
       const slip = document.querySelector<HTMLElement>('platen-order')!;
       slip.style.setProperty('--platen-desk', 'initial');
       const canvas = document.createElement('canvas').getContext('2d')!;
@@ -166,42 +166,45 @@ describe('the keyboard', () => {
     ['refusal', 360],
     ['calendar', 1280],
     ['ordering', 768],
-  ])('in %s at %i px sees what it is at, never under the foot (2.4.11)', async (name, widthPx) => {
-    const { page } = await at(name, { widthPx, heightPx: 780 });
-    const hidden: string[] = [];
-    let stops = 0;
-    await page.evaluate(() => document.querySelector<HTMLElement>('nav a')?.focus());
-    for (; stops < 140; stops++) {
-      await page.keyboard.press('Tab');
-      const found = await page.evaluate(() => {
-        let focused = document.activeElement;
-        while (focused?.shadowRoot?.activeElement) focused = focused.shadowRoot.activeElement;
-        if (!focused?.getRootNode() || focused.getRootNode() === document) return null;
-        const foot = document.querySelector('platen-order')!.shadowRoot!.querySelector('.foot');
-        const box = (focused.closest('label') ?? focused).getBoundingClientRect();
-        const under = foot?.contains(focused)
-          ? 0
-          : Math.min(box.bottom, innerHeight) - (foot?.getBoundingClientRect().top ?? innerHeight);
-        const ring = getComputedStyle(
-          focused.matches('.pick input, .swatch input') ? focused.nextElementSibling! : focused,
-        );
-        return {
-          text: focused.outerHTML.slice(0, 90),
-          out: box.bottom < 1 || box.top > innerHeight - 1,
-          // drawn beside the slip, it is not under its foot
-          covered: !focused.closest('.surface, .views, .drawing') && under > Math.max(0, box.height - 24),
-          ring: ring.outlineStyle !== 'none' && Number.parseFloat(ring.outlineWidth) >= 2,
-        };
-      });
-      if (found === null && stops > 20) break;
-      if (found && (found.out || found.covered || !found.ring)) hidden.push(JSON.stringify(found));
-    }
-    expect(stops).toBeGreaterThan(15);
-    expect(hidden).toEqual([]);
-    await page.close();
-  });
+  ])(
+    'in %s at %i px: what has the focus is visible, never under the foot (2.4.11)',
+    async (name, widthPx) => {
+      const { page } = await at(name, { widthPx, heightPx: 780 });
+      const hidden: string[] = [];
+      let stops = 0;
+      await page.evaluate(() => document.querySelector<HTMLElement>('nav a')?.focus());
+      for (; stops < 140; stops++) {
+        await page.keyboard.press('Tab');
+        const found = await page.evaluate(() => {
+          let focused = document.activeElement;
+          while (focused?.shadowRoot?.activeElement) focused = focused.shadowRoot.activeElement;
+          if (!focused?.getRootNode() || focused.getRootNode() === document) return null;
+          const foot = document.querySelector('platen-order')!.shadowRoot!.querySelector('.foot');
+          const box = (focused.closest('label') ?? focused).getBoundingClientRect();
+          const under = foot?.contains(focused)
+            ? 0
+            : Math.min(box.bottom, innerHeight) - (foot?.getBoundingClientRect().top ?? innerHeight);
+          const ring = getComputedStyle(
+            focused.matches('.pick input, .swatch input') ? focused.nextElementSibling! : focused,
+          );
+          return {
+            text: focused.outerHTML.slice(0, 90),
+            out: box.bottom < 1 || box.top > innerHeight - 1,
+            // The drawing is beside the slip, not under its foot.
+            covered: !focused.closest('.surface, .views, .drawing') && under > Math.max(0, box.height - 24),
+            ring: ring.outlineStyle !== 'none' && Number.parseFloat(ring.outlineWidth) >= 2,
+          };
+        });
+        if (found === null && stops > 20) break;
+        if (found && (found.out || found.covered || !found.ring)) hidden.push(JSON.stringify(found));
+      }
+      expect(stops).toBeGreaterThan(15);
+      expect(hidden).toEqual([]);
+      await page.close();
+    },
+  );
 
-  it('names and describes a faulty field, and goes to the first (3.3.1, 3.3.3)', async () => {
+  it('goes to the first faulty field; each has a name and a description (3.3.1, 3.3.3)', async () => {
     const { page, slip } = await at('ordering-faults');
     const name = slip.locator('input[name="name"]');
     await expect.poll(() => name.evaluate((one) => one.matches(':focus'))).toBe(true);
@@ -211,12 +214,12 @@ describe('the keyboard', () => {
       const said = await input.getAttribute('aria-describedby');
       expect(await slip.locator(`[id="${said}"]`).innerText()).toMatch(/\w{3,}/);
     }
-    // the fault is said of the field, and is no part of its name
+    // The fault is the field's description and no part of its name.
     expect(await slip.getByLabel('Name', { exact: true }).getAttribute('name')).toBe('name');
     await name.fill('Ada Quillfeather');
     expect(await name.getAttribute('aria-invalid')).toBe('false');
     expect(await slip.locator('#fault-name').count()).toBe(0);
-    // what was proved is what is ordered: the slip behind the order is not changed from here
+    // What was proofed is ordered: undo keys do not change the slip behind the order.
     const before = await slip.evaluate((one) => (one as HTMLElement & { value: string }).value);
     await slip.locator('[part="order"] input[name="email"]').press('Control+z');
     await slip.locator('[part="order"] .acts button').press('Control+z');
@@ -226,7 +229,7 @@ describe('the keyboard', () => {
     await page.close();
   });
 
-  it('has its place kept, whatever it takes away, and never falls off the slip', async () => {
+  it('keeps its place when lines and artworks are removed, and never leaves the slip', async () => {
     const { page, slip } = await at('several-lines');
     const place = () =>
       page.evaluate(() => {
@@ -247,7 +250,7 @@ describe('the keyboard', () => {
       await page.waitForTimeout(60);
     };
     await press('Stoneware mug');
-    expect(await place()).toBe('Stoneware mug'); // though the line above it folded
+    expect(await place()).toBe('Stoneware mug'); // though the line above it collapsed
     await press('Copy this line');
     expect(await place()).toBe('Stoneware mug');
     await press('Remove this line');
@@ -264,7 +267,7 @@ describe('the keyboard', () => {
     await page.close();
   });
 
-  it('is told of a count that cannot be, beside its field, until it is mended', async () => {
+  it('reads of an invalid count beside its field until it is corrected', async () => {
     const { page, slip } = await at('size-fault');
     const field = slip.locator('[part~="sizes"] [aria-invalid="true"]');
     const said = await field.getAttribute('aria-describedby');
@@ -277,9 +280,9 @@ describe('the keyboard', () => {
 });
 
 describe('the live region', () => {
-  it('speaks once for a burst of changes, the price and the day, and not at all when nothing changed', async () => {
+  it('announces price and day once for a burst of changes, and nothing when they stay the same', async () => {
     const { page, slip } = await at('ladder');
-    // what it was when the customer came is no news
+    // The first answer is not announced.
     await page.waitForTimeout(1000);
     expect(await slip.locator('.root > [role="status"]').textContent()).toBe('');
     await page.evaluate(() => {
@@ -309,7 +312,7 @@ describe('the live region', () => {
     expect((await said())[0]).toMatch(
       /^\$\d+\.\d\d each, \$[\d,]+\.\d\d in total, ready \w{3}, \w{3} \d+( \d things? noticed)?$/,
     );
-    // the same answer again is no news: a note in the order changes neither price nor day
+    // An answer with the same price and day is not announced.
     await slip.locator('.swatch input').nth(5).check();
     await page.waitForTimeout(1800);
     const after = await said();
@@ -318,13 +321,13 @@ describe('the live region', () => {
   });
 });
 
-describe('other eyes', () => {
+describe('other ways of reading', () => {
   it.each(['opened', 'two-artworks', 'several-lines', 'calendar', 'why', 'ordering', 'placed', 'refusal'])(
-    '%s flows at 320 px without scrolling sideways, in English, German and Arabic (1.4.10)',
+    '%s reflows at 320 px without scrolling sideways, in English, German and Arabic (1.4.10)',
     async (name) => {
       const { page } = await at(name, { widthPx: 320, heightPx: 256 });
       for (const lang of ['en', 'de', 'ar']) {
-        await wear(page, lang, 'light');
+        await setLanguageAndTheme(page, lang, 'light');
         const wide = await page.evaluate(() => {
           const slip = document.querySelector('platen-order')!.shadowRoot!;
           const over = [...slip.querySelectorAll<HTMLElement>('.slip *')].filter((one) => {
@@ -339,18 +342,18 @@ describe('other eyes', () => {
         });
         expect(wide.over, lang).toEqual([]);
         expect(wide.page, lang).toBeLessThanOrEqual(320);
-        expect(wide.foot, 'a foot that sticks would cover a screen this low').toBe('static');
+        expect(wide.foot, 'a sticky foot would cover a screen this low').toBe('static');
       }
       await page.close();
     },
   );
 
-  it('keeps every word with wider spacing (1.4.12)', async () => {
+  it('cuts no word off with wider spacing (1.4.12)', async () => {
     const { page } = await at('two-artworks', { widthPx: 360, heightPx: 780 });
     const cut = await page.evaluate(() => {
       const root = document.querySelector('platen-order')!.shadowRoot!;
       const sheet = new CSSStyleSheet();
-      // the values of the criterion
+      // The values of the criterion.
       sheet.replaceSync(
         '* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important } p { margin-bottom: 2em !important }',
       );
@@ -368,7 +371,7 @@ describe('other eyes', () => {
     await page.close();
   });
 
-  it('moves nothing by itself where motion is unwelcome', async () => {
+  it('has no transitions or animations with reduced motion', async () => {
     const { page } = await at('why', { reducedMotion: true });
     const moving = await page.evaluate(() => {
       const root = document.querySelector('platen-order')!.shadowRoot!;
@@ -381,7 +384,7 @@ describe('other eyes', () => {
     await page.close();
   });
 
-  it('has a role and a name for everything that can be used', async () => {
+  it('gives everything that can be operated a role and a name', async () => {
     const { page, slip } = await at('artwork-placed');
     const tree = await slip.ariaSnapshot();
     expect(tree).toMatch(/region "Line 1: Everyday cotton tee"/);
@@ -391,9 +394,9 @@ describe('other eyes', () => {
       .split('\n')
       .filter((line) => /^\s*- (button|radio|checkbox|textbox|combobox|link|img)\b(?! ")/.test(line));
     expect(nameless).toEqual([]);
-    // the fields of one print are told from those of another by the print they are in
+    // The fields of a print are grouped under its name.
     expect(tree).toMatch(/group "kettle-roundel\.png, Full front"/);
-    // a fault goes when the drawing gives the field another figure
+    // A fault goes when the drawing changes the field's value.
     const width = slip.getByLabel(/^Width/);
     await width.fill('broad');
     await width.press('Tab');
@@ -401,16 +404,16 @@ describe('other eyes', () => {
     await slip.locator('.item').press('+');
     await expect.poll(() => width.getAttribute('aria-invalid')).toBe('false');
     expect(await slip.locator('[part="placement"] [data-faults]').innerText()).toBe('');
-    // taken off by key, the place for the next artwork has the focus
+    // After removal by key, the place for the next artwork has the focus.
     await slip.locator('.item').press('Delete');
     await expect.poll(() => slip.locator('.add').evaluate((add) => add.matches(':focus'))).toBe(true);
-    // on a low window the drawing sticks with all that belongs to it in sight
+    // In a low window the sticky drawing is visible as a whole.
     await page.setViewportSize({ width: 1366, height: 560 });
     expect((await slip.locator('[part="drawing"]').boundingBox())?.height).toBeLessThan(548);
     await page.close();
   });
 
-  it('mirrors the slip in Arabic but never the drawing', async () => {
+  it('mirrors the slip but not the drawing in Arabic', async () => {
     const { page, slip } = await at('artwork-placed');
     const places = () =>
       page.evaluate(() => {
@@ -427,7 +430,7 @@ describe('other eyes', () => {
         };
       });
     const english = await places();
-    await wear(page, 'ar', 'light');
+    await setLanguageAndTheme(page, 'ar', 'light');
     const arabic = await places();
     expect(english.drawingLeft).toBeLessThan(english.slipLeft);
     expect(arabic.drawingLeft).toBeGreaterThan(arabic.slipLeft);

@@ -1,22 +1,22 @@
-/** The answer at the slip's foot while the shop is slow: never another slip's, and nothing jumps for it. */
+/** Answers of a slow shop: the foot never shows the answer for another slip, and nothing moves when one arrives late. */
 import type { Route } from 'playwright';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { demoArtwork, SlipPage } from './slip-page.ts';
 import { startTestSite, type TestSite, type Visit } from './test-site.ts';
 
-let rig: TestSite;
+let site: TestSite;
 let visit: Visit;
 let hand: SlipPage;
-/** What is done with each question to the shop; `null` lets it through. */
+/** What happens to each quote request; `null` lets it through. */
 let hold: ((route: Route, pieces: number) => Promise<void>) | null;
 
 beforeAll(async () => {
-  rig = await startTestSite();
+  site = await startTestSite();
 });
-afterAll(() => rig?.close());
+afterAll(() => site?.close());
 beforeEach(async () => {
   hold = null;
-  visit = await rig.visit('/', { widthPx: 1280, heightPx: 900 });
+  visit = await site.visit('/', { widthPx: 1280, heightPx: 900 });
   hand = new SlipPage(visit.page);
   await visit.page.route('**/quotes', (route) => {
     const { slip } = route.request().postDataJSON() as {
@@ -44,8 +44,8 @@ const foot = () =>
     };
   });
 
-it('that comes late, after a newer one, is never shown, though the shop answered it', async () => {
-  // A page that cannot cancel: each question is asked to the end; the answer for 40 pieces waits for the test.
+it('an answer that arrives after a newer one is never shown', async () => {
+  // A fetch that ignores abort signals; the answer for 40 pieces waits for the test.
   await visit.page.evaluate(() => {
     const bare = globalThis.fetch;
     const late = { asked: 0, answered: 0, release: (): void => {} };
@@ -98,7 +98,7 @@ it('that comes late, after a newer one, is never shown, though the shop answered
   expect(visit.faults).toEqual([]);
 });
 
-it('of the slip as it was is marked so while the new one is fetched, cannot be ordered, and is replaced in its place', async () => {
+it('an outdated answer is marked while the new one is fetched, cannot be ordered, and is replaced in place', async () => {
   let release = (): void => {};
   const gate = new Promise<void>((done) => {
     release = done;
@@ -127,10 +127,10 @@ it('of the slip as it was is marked so while the new one is fetched, cannot be o
   expect(await boxes()).toEqual(placed);
 });
 
-it('is asked for once the hand rests; what was asked before is cancelled, and all of it when the slip is taken away', async () => {
+it('a new request cancels the one before, and removing the slip cancels the last', async () => {
   const asked: number[] = [];
   const cancelled: string[] = [];
-  // Only the last count is answered; the questions before it stay open until the page cancels them.
+  // Only the last count is answered; requests before it stay open until the page cancels them.
   hold = async (route, pieces) => {
     asked.push(pieces);
     if (pieces === 14) await route.continue();
@@ -152,9 +152,9 @@ it('is asked for once the hand rests; what was asked before is cancelled, and al
   await expect.poll(() => cancelled.length).toBe(before + 1);
 });
 
-describe('what hinders and comes late', () => {
+describe('findings and refusals that arrive late', () => {
   const LATE_MS = 1_100;
-  /** Where the rows under what is told begin, from the top of the slip, px. */
+  /** Tops of the rows below the messages, px from the top of the slip. */
   const places = () =>
     hand.slip.evaluate((slip) => {
       const top = slip.shadowRoot!.querySelector('.slip')!.getBoundingClientRect().top;
@@ -164,7 +164,7 @@ describe('what hinders and comes late', () => {
         ),
       ].map((part) => part.getBoundingClientRect().top - top);
     });
-  /** By a pixel or more, which is less than a browser counts as moved (3). */
+  /** Moves of a pixel or more; a browser counts a layout shift from 3 on. */
   const moved = (before: readonly number[], now: readonly number[]): readonly number[] =>
     now.flatMap((top, index) => (Math.abs(top - before[index]!) < 1 ? [] : [top - before[index]!]));
   let mayAnswer = Promise.resolve();
@@ -176,13 +176,13 @@ describe('what hinders and comes late', () => {
     hand.slip.locator(within).getByRole('button', { name });
 
   beforeEach(async () => {
-    // all of it in view, and the answer's foot in its place: nothing moves unseen
+    // All of the slip is in view, so that every move is seen.
     await visit.page.setViewportSize({ width: 1280, height: 2400 });
   });
 
-  it('of an artwork is told in its line, with how bad it is, unfolds on a press, and leaves its room when it goes late', async () => {
+  it('a finding is one line with its severity, expands on a press, and keeps its space when it goes late', async () => {
     const { slip } = hand;
-    // A restored slip: the page has no file to check by itself, and nobody has done anything.
+    // A restored slip: the page has no file to check by itself, and the customer has not acted yet.
     hold = late;
     let answer = (): void => {};
     mayAnswer = new Promise((done) => {
@@ -222,7 +222,7 @@ describe('what hinders and comes late', () => {
     await expect.poll(async () => moved(before, await places())).toEqual([]);
   });
 
-  it('of the slip is told where the method stands, and unfolds on a press; what comes promptly unfolds by itself', async () => {
+  it('a refusal replaces the method and expands on a press; a prompt one expands by itself', async () => {
     const { slip } = hand;
     const fromCenter = async (inches: string) => {
       const field = slip.getByLabel(/^From center/);
@@ -232,8 +232,8 @@ describe('what hinders and comes late', () => {
     const before = await places();
     hold = late;
     await fromCenter('6');
-    const told = slip.locator('.foot [part="refusal"]');
-    await told.filter({ hasText: 'reaches' }).waitFor();
+    const refusal = slip.locator('.foot [part="refusal"]');
+    await refusal.filter({ hasText: 'reaches' }).waitFor();
     expect(await slip.locator('.foot .alert').count()).toBe(0);
     expect(moved(before, await places())).toEqual([]);
     await button('.foot', 'Why').click();

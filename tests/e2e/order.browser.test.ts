@@ -1,24 +1,24 @@
-/** A whole order by each hand: mouse, finger, keys. */
+/** A whole order by mouse, by touch and by keyboard. */
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { demoArtwork, SlipPage } from './slip-page.ts';
 import { draftOn, placementOn } from './slip-value.ts';
 import { accessibilityFaults, startTestSite, type TestSite } from './test-site.ts';
 
-let rig: TestSite;
+let site: TestSite;
 beforeAll(async () => {
-  rig = await startTestSite();
+  site = await startTestSite();
 });
-afterAll(() => rig?.close());
+afterAll(() => site?.close());
 
-/** Nothing on the page went wrong, and axe finds nothing in the reasons, unfolded. */
-async function lookAtWhy(hand: SlipPage): Promise<void> {
+/** Expands the reasons and checks them with axe. */
+async function checkReasons(hand: SlipPage): Promise<void> {
   await hand.slip.getByRole('button', { name: 'Why', exact: true }).click();
   await hand.slip.locator('[part="why"] li').first().waitFor();
   expect(await accessibilityFaults(hand.page, 'platen-order')).toEqual([]);
 }
 
-it('with the mouse: a mug, from the first click to the page of the order', async () => {
-  const visit = await rig.visit('/', { widthPx: 1280, heightPx: 900 });
+it('by mouse: a mug, from the first click to the status page of the order', async () => {
+  const visit = await site.visit('/', { widthPx: 1280, heightPx: 900 });
   const hand = new SlipPage(visit.page);
   await hand.pickItem('Stoneware mug');
   await hand.pickColor('White');
@@ -31,7 +31,7 @@ it('with the mouse: a mug, from the first click to the page of the order', async
   expect(await hand.answer('unit-price')).toMatch(/^\$\d+\.\d\d$/);
   expect(total).toMatch(/^\$\d+\.\d\d$/);
   expect(await hand.answer('ready-day')).toMatch(/\d/);
-  await lookAtWhy(hand);
+  await checkReasons(hand);
 
   const number = await hand.order('Ada Quillfeather', 'ada@quill.example');
   expect(number).toMatch(/\S{4,}/);
@@ -47,8 +47,8 @@ it('with the mouse: a mug, from the first click to the page of the order', async
   await visit.leave();
 });
 
-it('by touch, on a phone: a cap', async () => {
-  const visit = await rig.visit('/', { widthPx: 390, heightPx: 844, touch: true, pixelRatio: 3 });
+it('by touch on a phone: a cap', async () => {
+  const visit = await site.visit('/', { widthPx: 390, heightPx: 844, touch: true, pixelRatio: 3 });
   const { page } = visit;
   const hand = new SlipPage(page);
   const { slip } = hand;
@@ -66,7 +66,7 @@ it('by touch, on a phone: a cap', async () => {
   expect(await hand.answer('method')).toBe('White-toner transfer');
   expect((await draftOn(page)).lines[0]).toMatchObject({ blank: 'cap', color: 'brick' });
 
-  // the next count step by its bar
+  // The next count step, by its bar.
   await slip.locator('[part="ladder"] .rung').nth(3).tap();
   await hand.fresh();
   await tap('Undo');
@@ -83,15 +83,15 @@ it('by touch, on a phone: a cap', async () => {
   await visit.leave();
 });
 
-it('with the keyboard alone: a tee, its artwork moved on the drawing, its day taken from the calendar', async () => {
-  const visit = await rig.visit('/', { widthPx: 1280, heightPx: 900 });
+it('by keyboard alone: a tee, its artwork moved on the drawing, its day chosen in the calendar', async () => {
+  const visit = await site.visit('/', { widthPx: 1280, heightPx: 900 });
   const { page } = visit;
   const hand = new SlipPage(page);
   const { slip } = hand;
   const item = 'Everyday cotton tee';
   await slip.getByRole('radio', { name: item, exact: true }).first().waitFor();
 
-  /** Tabs until what has the focus carries the wanted name; fails when the page's end comes first. */
+  /** Presses Tab until the focused element has the given name; fails at the end of the page. */
   const tabTo = async (name: string | RegExp, key = 'Tab'): Promise<void> => {
     for (let presses = 0; presses < 160; presses++) {
       const focused = await page.evaluate(() => {
@@ -109,14 +109,14 @@ it('with the keyboard alone: a tee, its artwork moved on the drawing, its day ta
           seen: box.bottom > 0 && box.top < innerHeight,
         };
       });
-      // what grew above the focus may have pushed it away; the next Tab must bring it back
+      // Content that grew above the focus may have pushed it away; the next Tab must scroll it back into view.
       if (presses > 0) expect(focused.seen, `focus on "${focused.name}" is out of sight`).toBe(true);
       if (typeof name === 'string' ? focused.name.startsWith(name) : name.test(focused.name)) return;
       await page.keyboard.press(key);
     }
-    throw new Error(`${key} never came to ${name}`);
+    throw new Error(`${key} never reached ${name}`);
   };
-  /** In a radio group the arrow keys choose. */
+  /** Chooses a radio button by arrow keys. */
   const arrowTo = async (group: string, name: string): Promise<void> => {
     const radio = slip
       .getByRole('group', { name: group })
@@ -145,7 +145,7 @@ it('with the keyboard alone: a tee, its artwork moved on the drawing, its day ta
   await slip.locator('[part="placement"]').waitFor();
   await hand.fresh();
 
-  // what a drag does, done by keys, undone by keys
+  // What a drag does, by keys; then undone by keys.
   const before = await placementOn(page);
   await tabTo(/^kettle-roundel\.png on Full front/, 'Shift+Tab');
   await page.keyboard.press('ArrowRight');

@@ -3,11 +3,11 @@ import { accessibilityFaults, startTestSite, type TestSite } from './test-site.t
 
 const SHOP = '/v1/shops/quill-and-kettle';
 
-let rig: TestSite;
+let site: TestSite;
 beforeAll(async () => {
-  rig = await startTestSite();
+  site = await startTestSite();
   const send = async (path: string, body: unknown, headers: Record<string, string> = {}) => {
-    const response = await fetch(`${rig.server.url}${SHOP}${path}`, {
+    const response = await fetch(`${site.server.url}${SHOP}${path}`, {
       method: 'POST',
       headers: { 'content-type': 'application/json', ...headers },
       body: JSON.stringify(body),
@@ -15,10 +15,10 @@ beforeAll(async () => {
     if (!response.ok) throw new Error(`${path}: ${response.status} ${await response.text()}`);
     return (await response.json()) as { token: string; number: string };
   };
-  // A drawing that needs no file of its own.
+  // A drawing without a file.
   const svg =
     '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100"><circle cx="50" cy="50" r="45" fill="#247"/></svg>';
-  const sent = await fetch(`${rig.server.url}${SHOP}/artworks`, {
+  const sent = await fetch(`${site.server.url}${SHOP}/artworks`, {
     method: 'POST',
     headers: { 'content-type': 'image/svg+xml' },
     body: svg,
@@ -44,21 +44,21 @@ beforeAll(async () => {
     await send('/orders', { token, slip, contact }, { 'idempotency-key': `"${count}"` });
   }
 });
-afterAll(() => rig?.close());
+afterAll(() => site?.close());
 
 describe('the plan in a browser', () => {
   const open = (widthPx: number, days = 14) =>
-    rig.visit(`${SHOP}/owner/plan.html?days=${days}`, {
+    site.visit(`${SHOP}/owner/plan.html?days=${days}`, {
       widthPx,
-      password: rig.server.ownerKey!,
+      password: site.server.ownerKey!,
     });
 
   it.each([360, 768, 1280])(
-    'is laid out within %i px, styled under its own policy, and easy to get at',
+    'fits into %i px, is styled under its content policy, and is accessible',
     async (widthPx) => {
       const { page, faults, leave } = await open(widthPx);
       expect(await page.title()).toBe('Quill & Kettle Print Room: Plan');
-      // Only charts and tables scroll sideways, each in a part of its own that keys can reach.
+      // Only charts and tables scroll sideways, each in an element that can be focused.
       expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(widthPx);
       expect(await page.evaluate(() => getComputedStyle(document.body).backgroundColor)).toBe(
         'rgb(251, 248, 241)',
@@ -71,7 +71,7 @@ describe('the plan in a browser', () => {
     },
   );
 
-  it('shows numbers of orders on their bars, none outside its bar, and tells all of it in words', async () => {
+  it('shows order numbers inside their bars and describes each bar in words', async () => {
     const { page, leave } = await open(1280);
     const bars = page.locator('g.bar:has(> title)');
     expect(await bars.count()).toBeGreaterThan(5);
@@ -97,7 +97,7 @@ describe('the plan in a browser', () => {
     await leave();
   });
 
-  it('turns to later days and back', async () => {
+  it('moves to later days and back', async () => {
     const { page, leave } = await open(768, 7);
     const first = () => page.locator('section.day h3').first().textContent();
     const today = await first();

@@ -1,4 +1,4 @@
-/** Whatever device, list or line the customer has: the same slip, and none of it lost. */
+/** The same slip on any device, with lists of names and on bad connections, and nothing of it lost. */
 import type { Page } from 'playwright';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { demoArtwork, SlipPage } from './slip-page.ts';
@@ -6,16 +6,16 @@ import { sendArtworks } from './slip-states.ts';
 import { draftOn, placementOn, valueOn } from './slip-value.ts';
 import { startTestSite, type TestSite } from './test-site.ts';
 
-let rig: TestSite;
+let site: TestSite;
 beforeAll(async () => {
-  rig = await startTestSite();
+  site = await startTestSite();
 });
-afterAll(() => rig?.close());
+afterAll(() => site?.close());
 
 type Finger = { readonly x: number; readonly y: number };
 type Sizes = Window & { bitmaps: [number, number][] };
 
-/** Notes the size of every bitmap the page makes. */
+/** Records the size of every canvas bitmap that the page makes. */
 const watchBitmaps = (page: Page): Promise<unknown> =>
   page.addInitScript(() => {
     const made: [number, number][] = [];
@@ -32,13 +32,13 @@ const watchBitmaps = (page: Page): Promise<unknown> =>
     }
   });
 
-describe('by finger', () => {
-  /** Picks, drags and pinches the artwork of a slip on a phone; gives the slip's value. */
+describe('by touch', () => {
+  /** Selects, drags and pinches the artwork of a slip on a phone; gives the slip's value. */
   async function handled(pixelRatio: number, artwork: string): Promise<string> {
-    const visit = await rig.visit('/healthz', { widthPx: 390, heightPx: 844, touch: true, pixelRatio });
+    const visit = await site.visit('/healthz', { widthPx: 390, heightPx: 844, touch: true, pixelRatio });
     const { page } = visit;
     await watchBitmaps(page);
-    await page.goto(rig.server.url);
+    await page.goto(site.server.url);
     const hand = new SlipPage(page);
     await hand.pickItem('Everyday cotton tee');
     await hand.count('M', 3);
@@ -85,7 +85,7 @@ describe('by finger', () => {
     await expect.poll(async () => (await placementOn(page)).widthMm).toBeGreaterThan(200);
     expect(await page.evaluate(() => scrollY)).toBe(300);
 
-    // from an empty spot of the same drawing the finger scrolls the page
+    // From an empty spot of the same drawing a finger scrolls the page.
     const sheet = (await hand.slip.locator('.surface').boundingBox())!;
     const value = await valueOn(page);
     await path(...along({ x: sheet.x + 20, y: sheet.y + sheet.height - 20 }, { x: 0, y: -150 }));
@@ -103,16 +103,16 @@ describe('by finger', () => {
     return value;
   }
 
-  it('a tap picks, a drag moves, a pinch scales, a swipe beside scrolls: the same slip on any screen', async () => {
-    const art = await sendArtworks(rig.server.url);
+  it('a tap selects, a drag moves, a pinch scales, a swipe beside it scrolls, on any screen density alike', async () => {
+    const art = await sendArtworks(site.server.url);
     const plain = await handled(1, art['kettle-roundel.png']);
     expect(await handled(3, art['kettle-roundel.png'])).toBe(plain);
   });
 });
 
 describe('a list of names', () => {
-  it('is pasted or comes as CSV, finds its pieces, is drawn as wide by a late font, and is ordered', async () => {
-    const visit = await rig.visit('/healthz', { widthPx: 1280, heightPx: 900 });
+  it('is pasted or read from CSV, matched to pieces, drawn to the same width by a late font, and ordered', async () => {
+    const visit = await site.visit('/healthz', { widthPx: 1280, heightPx: 900 });
     const { page, context } = visit;
     await context.grantPermissions(['clipboard-read', 'clipboard-write']);
     const hand = new SlipPage(page);
@@ -123,7 +123,7 @@ describe('a list of names', () => {
       await new Promise((done) => setTimeout(done, 1500));
       await route.continue();
     });
-    await page.goto(rig.server.url);
+    await page.goto(site.server.url);
     await hand.pickItem('Everyday cotton tee');
     await hand.count('M', 2);
     await hand.count('L', 1);
@@ -145,7 +145,7 @@ describe('a list of names', () => {
       { size: 'xl', count: 1 },
     ]);
 
-    // as a spreadsheet in western Europe writes it: semicolons, Windows-1252
+    // As a spreadsheet in western Europe writes it: semicolons, Windows-1252.
     await slip.locator('[part="names"] input[type="file"]').setInputFiles({
       name: 'team.csv',
       mimeType: 'text/csv',
@@ -159,7 +159,7 @@ describe('a list of names', () => {
     const late = (await drawn.boundingBox())!.width;
     expect(fonts).toBeGreaterThan(0);
 
-    // the font is here at once now: the same letters, the same width
+    // The font arrives at once now: the same letters, the same width.
     await page.unroute(/barlow.*\.woff2/);
     await page.reload();
     await slip.getByRole('button', { name: /^\u00c5sa on Back/ }).waitFor();
@@ -167,7 +167,7 @@ describe('a list of names', () => {
     await drawn.waitFor();
     expect((await drawn.boundingBox())!.width).toBeCloseTo(late, 0);
 
-    // the prices of other counts are there, but no step to one: its pieces would have no names
+    // Prices of other counts are shown, but no button for them: the added pieces would have no names.
     await hand.fresh();
     await slip.locator('[part="ladder"] .rung').first().waitFor();
     expect(await slip.locator('[part="ladder"] .step, [part="ladder"] [aria-expanded]').count()).toBe(0);
@@ -185,18 +185,18 @@ describe('a list of names', () => {
   });
 });
 
-/** What the owner's side answers. */
+/** GET of one of the owner's routes. */
 async function owner(path: string): Promise<unknown> {
-  const answer = await fetch(`${rig.server.url}/v1/shops/quill-and-kettle/owner/${path}`, {
-    headers: { authorization: `Bearer ${rig.server.ownerKey}` },
+  const answer = await fetch(`${site.server.url}/v1/shops/quill-and-kettle/owner/${path}`, {
+    headers: { authorization: `Bearer ${site.server.ownerKey}` },
   });
   if (!answer.ok) throw new Error(`owner/${path} answers ${answer.status}`);
   return answer.json();
 }
 
-describe('on a bad line', () => {
-  it('a shop that fails, a slow answer and a closed tab lose nothing of the slip', async () => {
-    const visit = await rig.visit('/', { widthPx: 1280, heightPx: 900 });
+describe('on a bad connection', () => {
+  it('a failing shop, a slow answer and a closed tab lose nothing of the slip', async () => {
+    const visit = await site.visit('/', { widthPx: 1280, heightPx: 900 });
     const { page } = visit;
     const hand = new SlipPage(page);
     await hand.pickItem('Everyday cotton tee');
@@ -213,7 +213,7 @@ describe('on a bad line', () => {
     await hand.slip.getByRole('button', { name: 'Try again' }).click();
     expect(await hand.answer('total')).toBe(total);
 
-    // an answer that takes its time: the last one is not shown as if it were for this slip, and cannot be ordered
+    // While the answer is slow, the last one is marked as outdated and cannot be ordered.
     await page.route('**/v1/shops/*/quotes', async (route) => {
       await new Promise((done) => setTimeout(done, 5_000));
       await route.continue().catch(() => {});
@@ -222,9 +222,9 @@ describe('on a bad line', () => {
     await hand.slip.locator('.foot .answer[data-stale]').waitFor();
     expect(await hand.slip.getByRole('button', { name: 'Continue to order' }).isDisabled()).toBe(true);
     await page.unroute('**/v1/shops/*/quotes');
-    await page.close(); // at once, before the slip was written by itself
+    await page.close(); // at once, before the slip is saved by its timer
     const again = await visit.context.newPage();
-    await again.goto(rig.server.url);
+    await again.goto(site.server.url);
     const after = new SlipPage(again);
     await after.fresh();
     expect((await draftOn(again)).lines[0]!.counts).toEqual([{ size: 'm', count: 9 }]);
@@ -232,8 +232,8 @@ describe('on a bad line', () => {
     await visit.leave();
   });
 
-  it('an order whose answer is lost on the way, time and again and before a reload, is made once', async () => {
-    const visit = await rig.visit('/', { widthPx: 1280, heightPx: 900 });
+  it('an order whose answer is lost, again and again and before a reload, is placed once', async () => {
+    const visit = await site.visit('/', { widthPx: 1280, heightPx: 900 });
     const { page } = visit;
     const hand = new SlipPage(page);
     const { slip } = hand;
@@ -247,7 +247,7 @@ describe('on a bad line', () => {
     let attempts = 0;
     await page.route('**/v1/shops/*/orders', async (route) => {
       attempts++;
-      const answer = await route.fetch(); // it came to the shop
+      const answer = await route.fetch(); // the shop has received it
       if (attempts === 1 || attempts === 3) await route.abort('connectionreset');
       else if (attempts === 2) await route.fulfill({ status: 504, body: '<h1>Gateway Timeout</h1>' });
       else await route.fulfill({ response: answer });
@@ -263,7 +263,7 @@ describe('on a bad line', () => {
     await place.click();
     await slip.getByText('Something went wrong at the shop').waitFor();
     expect(await slip.getByLabel('Email').inputValue()).toBe('lost@quill.example');
-    // also by way of the slip, which quotes it again
+    // Also after going back to the slip, which quotes it again.
     await slip.getByRole('button', { name: 'Back to the slip' }).click();
     await hand.fresh();
     await slip.getByRole('button', { name: 'Continue to order' }).click();
@@ -271,7 +271,7 @@ describe('on a bad line', () => {
     await slip.getByRole('checkbox', { name: /I have checked the proof/ }).check();
     await place.click();
     await slip.getByText('No connection. Your slip is kept').waitFor();
-    // and by way of a page that knows nothing of it but what was kept
+    // And after a reload, from what was stored.
     await page.reload();
     await hand.fresh();
     await slip.getByRole('button', { name: 'Continue to order' }).click();
@@ -280,7 +280,7 @@ describe('on a bad line', () => {
     const number = await hand.order('Ada Quillfeather', 'lost@quill.example');
     expect(attempts).toBe(4);
     expect(await orders()).toEqual([number, ...before]);
-    // the shop has answered: nothing of it is kept
+    // The shop has answered: nothing of the order stays stored.
     expect(await page.evaluate(() => [...Object.keys(localStorage), ...Object.keys(sessionStorage)])).toEqual(
       [],
     );

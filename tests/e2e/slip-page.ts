@@ -5,14 +5,14 @@ import type { Locator, Page } from 'playwright';
 export const demoArtwork = (name: string): string =>
   fileURLToPath(new URL(`../../demo/artwork/${name}`, import.meta.url));
 
-/** What a customer does on the slip, by what they see: labels and roles, never inner structure. */
+/** Page object of the slip: what a customer does, by labels and roles. */
 export class SlipPage {
   readonly page: Page;
   readonly slip: Locator;
 
   constructor(page: Page) {
     this.page = page;
-    // from the start: a chooser that opens before Playwright listens for it is lost
+    // Playwright must listen for file choosers from the start, or the first may be missed.
     page.on('filechooser', () => {});
     this.slip = page.locator('platen-order');
   }
@@ -45,7 +45,7 @@ export class SlipPage {
       .check();
   }
 
-  /** Text of a part of the foot once the answer is fresh. */
+  /** Text of a part of the foot, once the answer is fresh. */
   async answer(part: 'method' | 'unit-price' | 'total' | 'ready-day'): Promise<string> {
     await this.fresh();
     return (await this.slip.locator(`[part="${part}"]`).innerText()).trim();
@@ -78,7 +78,7 @@ export class SlipPage {
     });
   }
 
-  /** From the finished slip to the placed order; returns its number. */
+  /** Places an order for the finished slip; returns its number. */
   async order(name: string, email: string): Promise<string> {
     await this.fresh();
     await this.slip.getByRole('button', { name: 'Continue to order' }).click();

@@ -3,7 +3,7 @@ import { basename } from 'node:path';
 import type { Locator, Page } from 'playwright';
 import { demoArtwork } from './slip-page.ts';
 
-/** Everything the slip can look like, in any language: nothing here goes by words, only by parts, roles and values. */
+/** Every state of the slip. Usable in any language: elements are found by parts, roles and values, never by words. */
 
 const SHOP = 'quill-and-kettle';
 const FILES = [
@@ -17,13 +17,13 @@ type FileName = (typeof FILES)[number];
 /** Ids of the demo shop's artworks, once a server has them. */
 export type KnownArtworks = Readonly<Record<FileName, string>>;
 
-/** Sends the demo shop's artworks to a server, so that slips may name them. */
+/** Uploads the demo shop's artworks to a server, so that slips can refer to them. */
 export async function sendArtworks(origin: string): Promise<KnownArtworks> {
   const sent = FILES.map(async (name) => {
     const form = new FormData();
     form.set('file', new Blob([await readFile(demoArtwork(name))]), basename(name));
     const answer = await fetch(`${origin}/v1/shops/${SHOP}/artworks`, { method: 'POST', body: form });
-    if (!answer.ok) throw new Error(`${name} was not taken: ${answer.status} ${await answer.text()}`);
+    if (!answer.ok) throw new Error(`${name} was refused: ${answer.status} ${await answer.text()}`);
     const { id } = (await answer.json()) as { id: string };
     return [name, id] as const;
   });
@@ -31,17 +31,17 @@ export async function sendArtworks(origin: string): Promise<KnownArtworks> {
 }
 
 export type SlipState = {
-  /** kebab-case; names the picture. */
+  /** kebab-case; also the name of its screenshot. */
   readonly name: string;
-  /** what is arranged before the page is opened. */
+  /** prepares the page before it is opened. */
   readonly before?: (page: Page) => Promise<void>;
-  /** what the page's own script would set: attributes of the element. */
+  /** attributes of the element, as the page's markup would set them. */
   readonly attributes?: Readonly<Record<string, string>>;
-  /** the slip the visitor comes back to. */
+  /** the stored slip. */
   readonly slip?: (art: KnownArtworks) => object;
-  /** what the customer does then; returns once the state is there. */
+  /** what the customer does then; resolves once the state is reached. */
   readonly reach: (at: Scene) => Promise<void>;
-  /** part of the slip the picture is about, where it lies further down. */
+  /** CSS selector of the part that the screenshot must show, where it is further down. */
   readonly about?: string;
 };
 
@@ -107,13 +107,13 @@ async function answered({ slip }: Scene): Promise<void> {
   await slip.locator('[part~="order-button"]:enabled, [part~="place-order"]:enabled').first().waitFor();
 }
 
-/** Waits until the picture lies on the drawing. */
+/** Waits until the picture is on the drawing. */
 async function drawn({ slip }: Scene): Promise<void> {
   await slip.locator('.pictures canvas').first().waitFor({ state: 'attached' });
   await slip.locator('.item:not(.waiting)').first().waitFor();
 }
 
-/** Unfolds what is told in a line, where it came too late to unfold by itself. */
+/** Expands a message that came too late to expand by itself. */
 async function unfolded({ slip }: Scene, line: string, whole: string): Promise<void> {
   await slip.locator(`${line}, ${whole}`).first().waitFor();
   const button = slip.locator(`${line}[aria-expanded="false"]`).first();
@@ -351,7 +351,7 @@ export const SLIP_STATES: readonly SlipState[] = [
     reach: (scene) => unfolded(scene, '.stopped button', '[part~="refusal"] li'),
   },
   {
-    // what comes unasked, and later than any act of the customer: a line each
+    // Messages that arrive later than any action of the customer: one line each.
     name: 'told',
     slip: (art) => slipOf([tee([placed(art['roundel-white-box.jpg'])])], { neededBy: TODAY }),
     reach: async ({ slip }) => {
@@ -515,7 +515,7 @@ export async function bringTo(
   try {
     await state.reach(scene);
   } catch (error) {
-    throw new Error(`the slip did not come to "${state.name}": ${String(error)}`, { cause: error });
+    throw new Error(`the slip did not reach "${state.name}": ${String(error)}`, { cause: error });
   }
   return scene;
 }

@@ -1,12 +1,12 @@
 import type { Page } from 'playwright';
 import type { Draft, DraftPlacement } from '../../widget/draft/draft.ts';
 
-/** The slip as the page would send it in a form. */
+/** The slip's draft, parsed from its form value. */
 export async function draftOn(page: Page): Promise<Draft> {
   return JSON.parse(await valueOn(page)) as Draft;
 }
 
-/** Likewise as text; empty while nothing is on it. */
+/** The slip's form value; empty while the slip is. */
 export function valueOn(page: Page): Promise<string> {
   return page.evaluate(() => (document.querySelector('platen-order') as unknown as { value: string }).value);
 }

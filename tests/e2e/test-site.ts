@@ -12,7 +12,7 @@ import { requestResource } from '../tools/setup/broker.ts';
 /** How long a page may take for what a test waits for: bounded only so that a broken test ends, never to time a page. */
 const WAIT_MS = 120_000;
 
-/** How a visitor comes: screen, hands, language. */
+/** A visitor's browser: screen, input, language. */
 export type Visitor = {
   /** default 1280 */
   readonly widthPx?: number;
@@ -25,19 +25,18 @@ export type Visitor = {
   /** IANA name; default 'America/Chicago' */
   readonly timeZone?: string;
   readonly colorScheme?: 'light' | 'dark';
-  /** default true: a test should not wait for a flourish */
+  /** default true: tests should not wait for animations */
   readonly reducedMotion?: boolean;
   readonly forcedColors?: boolean;
-  /** what one CSS pixel is on the device; default 1 */
+  /** device pixels per CSS pixel; default 1 */
   readonly pixelRatio?: number;
-  /** what is typed where the browser itself asks for a password */
+  /** for HTTP basic authentication, with the name 'owner' */
   readonly password?: string;
 };
 
 /**
- * A page with a watch on it. `faults` gathers what a customer's browser would complain of: errors on the console,
- * uncaught errors, requests that failed or went to another origin, answers of 500 and above. A test ends by expecting
- * it to be empty; refusals (4xx) are part of the job and are not listed.
+ * An open page. `faults` collects errors on the console, uncaught errors, requests that failed or went to another origin,
+ * and answers of 500 and above. A test ends by expecting it to be empty; refusals (4xx) are expected and not listed.
  */
 export type Visit = {
   readonly page: Page;
@@ -48,12 +47,12 @@ export type Visit = {
 
 export type TestSite = {
   readonly server: ServerProcess;
-  /** the folder that holds the build. */
+  /** folder of the build */
   readonly builtDir: string;
   readonly browser: Browser;
   /** Opens `path` ('/' is the demo shop's page) as `visitor` would see it. */
   visit(path?: string, visitor?: Visitor): Promise<Visit>;
-  /** A blank page in a window that all visitors alike share, with what the browser remembers; to be closed. */
+  /** A blank page in a context shared by equal visitors, with its storage and cache; the caller closes it. */
   page(visitor?: Visitor): Promise<Page>;
   close(): Promise<void>;
 };
@@ -71,9 +70,9 @@ export async function startTestSite(options: ServerOptions = {}): Promise<TestSi
       browser,
       visit: (path = '/', visitor = {}) => visit(browser, new URL(path, server.url), visitor),
       async page(visitor = {}) {
-        const alike = JSON.stringify(visitor);
-        const context = shared.get(alike) ?? contextOf(browser, visitor);
-        shared.set(alike, context);
+        const key = JSON.stringify(visitor);
+        const context = shared.get(key) ?? contextOf(browser, visitor);
+        shared.set(key, context);
         return (await context).newPage();
       },
       async close() {
@@ -119,13 +118,13 @@ function watch(page: Page, origin: string): readonly string[] {
   const faults: string[] = [];
   page.on('pageerror', (error) => faults.push(`uncaught: ${error.message}`));
   page.on('console', (message) => {
-    // The browser's own line for an answer of 4xx or 5xx; the answers themselves are judged below.
+    // Chromium logs answers of 4xx and 5xx as well; those are checked below.
     if (message.type() !== 'error' || message.text().startsWith('Failed to load resource')) return;
     faults.push(`console: ${message.text()} (${message.location().url})`);
   });
   page.on('requestfailed', (request) => {
     const why = request.failure()?.errorText ?? 'unknown';
-    // The page itself gives up on an answer that it no longer needs.
+    // The page itself cancels requests that it no longer needs.
     if (why !== 'net::ERR_ABORTED') faults.push(`request failed: ${request.url()} ${why}`);
   });
   page.on('request', (request) => {
@@ -140,9 +139,9 @@ function watch(page: Page, origin: string): readonly string[] {
 }
 
 /**
- * What axe finds wrong on the page as it stands, shadow roots included: one line per fault, rule first. Empty is good.
+ * What axe finds wrong on the page, shadow roots included: one line per fault, rule first. Empty is good.
  *
- * @param within CSS selector of the part to look at; default the whole page
+ * @param within CSS selector of the part to check; default the whole page
  * @param rules names of axe's rules; default all for WCAG 2.2 AA
  */
 export async function accessibilityFaults(
@@ -154,12 +153,11 @@ export async function accessibilityFaults(
   const builder = (
     rules ? axe.withRules([...rules]) : axe.withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'])
   )
-    // in the page itself: the other mode opens a second page to gather what frames found, and there are no frames
+    // The other mode opens a second page to collect results of frames, and there are no frames.
     .setLegacyMode();
   const { violations, passes } = await (within === undefined ? builder : builder.include(within)).analyze();
-  if ((await page.locator('iframe, frame').count()) > 0)
-    throw new Error('axe does not look into frames here');
-  if (passes.length === 0 && violations.length === 0) throw new Error('axe looked at nothing');
+  if ((await page.locator('iframe, frame').count()) > 0) throw new Error('axe does not check frames here');
+  if (passes.length === 0 && violations.length === 0) throw new Error('axe checked nothing');
   return violations.flatMap(({ id, help, nodes }) =>
     nodes.map(
       ({ target, failureSummary }) => `${id}: ${help} at ${JSON.stringify(target)} (${failureSummary ?? ''})`,

@@ -9,45 +9,45 @@ import { SlipPage } from './slip-page.ts';
 import { placementOn } from './slip-value.ts';
 import { startTestSite, type TestSite, type Visit } from './test-site.ts';
 
-let rig: TestSite;
-let line: CuttingProxy;
+let site: TestSite;
+let proxy: CuttingProxy;
 let dir: string;
 let big: string;
 let visit: Visit;
 let hand: SlipPage;
 beforeAll(async () => {
-  rig = await startTestSite({ fileMib: 8 });
-  line = await openCuttingProxy(rig.server.url);
+  site = await startTestSite({ fileMib: 8 });
+  proxy = await openCuttingProxy(site.server.url);
   dir = await mkdtemp(join(tmpdir(), 'platen-art-'));
-  big = await heavy('large.png', 3_000_000);
+  big = await largeFile('large.png', 3_000_000);
 });
 afterAll(async () => {
-  await line?.close();
-  await rig?.close();
+  await proxy?.close();
+  await site?.close();
   await rm(dir, { recursive: true, force: true });
 });
 beforeEach(async () => {
-  line.up();
-  visit = await rig.visit(line.url, { widthPx: 1280, heightPx: 900 });
+  proxy.up();
+  visit = await site.visit(proxy.url, { widthPx: 1280, heightPx: 900 });
   hand = new SlipPage(visit.page);
   await hand.pickItem('Everyday cotton tee');
   await hand.count('M', 3);
-  // what is fetched with the first file is there before the line is cut
+  // What is loaded with the first file is there before the connection is cut.
   await visit.page.waitForLoadState('networkidle');
 });
 afterEach(() => visit.leave());
 
-/** The page sends 2 MiB at once. */
-async function heavy(name: string, bytes: number): Promise<string> {
+/** Writes a PNG of about so many bytes; the page uploads in parts of 2 MiB. */
+async function largeFile(name: string, bytes: number): Promise<string> {
   const path = join(dir, name);
   await writeFile(path, await largePng(bytes));
   return path;
 }
-/** What the slip says now; a place where it may speak is there while it is silent. */
+/** The alerts that are shown; empty live regions are always there. */
 const alerts = () => hand.slip.getByRole('alert').filter({ hasText: /./ });
-const sent = (): Promise<void> =>
+const uploaded = (): Promise<void> =>
   expect.poll(async () => (await placementOn(visit.page)).artwork).toMatch(/^[0-9a-f]{64}$/);
-/** Slows what goes up, so that a test can look while it does. */
+/** Limits the upload speed, so that a test can act during an upload. */
 async function slowDown(bytesPerSecond: number): Promise<void> {
   const session = await visit.context.newCDPSession(visit.page);
   await session.send('Network.enable');
@@ -58,7 +58,7 @@ async function slowDown(bytesPerSecond: number): Promise<void> {
     uploadThroughput: bytesPerSecond,
   });
 }
-/** Offsets of the parts of a file as the page sends them. */
+/** Records the offsets of the parts that the page sends. */
 function watchParts(): number[] {
   const offsets: number[] = [];
   visit.page.on('request', (request) => {
@@ -86,9 +86,9 @@ async function holdPartsFrom(nth: number): Promise<() => Promise<void>> {
 }
 
 describe('a large file', () => {
-  it('tells how far it has come, and is priced once it is there', async () => {
+  it('shows its progress, and is priced once it is uploaded', async () => {
     await slowDown(1_200_000);
-    // The page itself notes what the bar was set to: a look from outside may come too late on a busy machine.
+    // Recorded inside the page: polls from outside may come too late on a busy machine.
     await visit.page.evaluate(() => {
       const shown: number[] = [];
       Object.assign(globalThis, { shown });
@@ -104,7 +104,7 @@ describe('a large file', () => {
     await hand.addArtwork(big);
     const progress = hand.slip.getByRole('progressbar', { name: /large\.png/ });
     await progress.waitFor();
-    await sent();
+    await uploaded();
     await hand.fresh();
     expect(await progress.count()).toBe(0);
     const shown = await visit.page.evaluate(() => (globalThis as unknown as { shown: number[] }).shown);
@@ -114,27 +114,27 @@ describe('a large file', () => {
     expect(visit.faults).toEqual([]);
   });
 
-  it('goes on by itself where its line was cut', async () => {
+  it('resumes by itself where its connection was cut', async () => {
     const parts = watchParts();
-    const before = line.sent;
-    line.cutAfter(2_700_000);
+    const before = proxy.sent;
+    proxy.cutAfter(2_700_000);
     await hand.addArtwork(big);
-    await sent();
+    await uploaded();
     await hand.fresh();
-    expect(line.cuts).toBeGreaterThan(0);
-    // each part starts where the one before ended: none goes back to the start
+    expect(proxy.cuts).toBeGreaterThan(0);
+    // Each part starts where the one before ended: none goes back to the start.
     expect(parts.filter((offset) => offset === 0)).toHaveLength(1);
     expect([...parts].sort((a, b) => a - b)).toEqual(parts);
-    // all of it, and what was in the air when the line was cut
-    expect(line.sent - before).toBeLessThan(4_500_000);
+    // The whole file, and what was in transit when the connection was cut.
+    expect(proxy.sent - before).toBeLessThan(4_500_000);
     expect(await alerts().count()).toBe(0);
   });
 
-  it('says so when it gives up, and goes on when asked or when the line is back', async () => {
+  it('says so when it gives up, and resumes on Try again', async () => {
     await visit.page.clock.install();
-    line.cutAfter(1_000_000, true);
+    proxy.cutAfter(1_000_000, true);
     await hand.addArtwork(big);
-    await expect.poll(() => line.cuts).toBeGreaterThan(0);
+    await expect.poll(() => proxy.cuts).toBeGreaterThan(0);
     const again = hand.slip.getByRole('button', { name: 'Try again' });
     while ((await again.count()) === 0) {
       await visit.page.clock.runFor(10_000);
@@ -142,14 +142,14 @@ describe('a large file', () => {
     }
     expect(await alerts().first().innerText()).toMatch(/connection/i);
     expect((await placementOn(visit.page)).artwork).toMatch(/^unsent-/);
-    line.up();
+    proxy.up();
     const parts = watchParts();
     await again.click();
-    await sent();
+    await uploaded();
     expect(parts[0]).toBeGreaterThan(0);
   });
 
-  it('survives a reload midway, and goes on from there', async () => {
+  it('resumes after a reload midway', async () => {
     const parts = watchParts();
     const release = await holdPartsFrom(2);
     await hand.addArtwork(big);
@@ -158,16 +158,16 @@ describe('a large file', () => {
     parts.length = 0;
     await visit.page.reload();
     await release();
-    await sent();
+    await uploaded();
     await hand.fresh();
     expect(parts[0]).toBeGreaterThan(0);
     expect(await hand.slip.locator('[part="placement"]').count()).toBe(1);
   });
 
-  it('is sent once by two tabs that both have it on their slip', async () => {
+  it('is uploaded once when two tabs have it on their slip', async () => {
     await slowDown(700_000);
     await hand.addArtwork(big);
-    // The other tab finds the slip as this one has stored it.
+    // The other tab reads the slip that this one has stored.
     await expect
       .poll(() => visit.page.evaluate(() => Object.values(localStorage).join()))
       .toMatch(/unsent-|"artwork":"[0-9a-f]{64}"/);
@@ -178,8 +178,8 @@ describe('a large file', () => {
       if (request.method() === 'PATCH' || /\/(artworks|uploads)$/.test(request.url()))
         offsets.push(Number(request.headers()['upload-offset'] ?? -1));
     });
-    await other.goto(line.url);
-    await sent();
+    await other.goto(proxy.url);
+    await uploaded();
     await expect
       .poll(async () => (await placementOn(other)).artwork)
       .toBe((await placementOn(visit.page)).artwork);
@@ -187,45 +187,45 @@ describe('a large file', () => {
     await new SlipPage(other).fresh();
   });
 
-  it('over the limit is refused before it is sent, in words, and the slip stays', async () => {
-    const huge = await heavy('huge.png', 9_000_000);
-    const before = line.sent;
+  it('over the limit is refused with a message before it is sent, and the slip stays', async () => {
+    const huge = await largeFile('huge.png', 9_000_000);
+    const before = proxy.sent;
     await hand.addArtwork(huge);
     await alerts().first().waitFor();
     expect(await alerts().first().innerText()).toMatch(/too large/i);
-    expect(line.sent - before).toBeLessThan(200_000);
+    expect(proxy.sent - before).toBeLessThan(200_000);
     expect(await hand.slip.getByRole('textbox', { name: /^M/ }).inputValue()).toBe('3');
-    // it was never the shop's, so the slip does without it
+    // It never reached the shop; the slip works without it.
     await hand.slip.getByRole('button', { name: /^Remove/ }).click();
     await hand.addArtwork(big);
-    await sent();
+    await uploaded();
   });
 
-  it('goes on with a server that was killed and started again', async () => {
+  it('resumes with a server that was killed and started again', async () => {
     // Four parts; the last is held back, so that there is one to come however late the server is killed.
-    const huge = await heavy('long.png', 7_500_000);
+    const huge = await largeFile('long.png', 7_500_000);
     await slowDown(2_500_000);
     const parts = watchParts();
     const release = await holdPartsFrom(4);
     const own = await startTestSite({ fileMib: 8 });
     try {
-      line.retarget(own.server.url);
+      proxy.retarget(own.server.url);
       await visit.page.reload();
       await hand.addArtwork(huge);
       await expect.poll(() => parts.length).toBeGreaterThan(1);
       await own.server.kill();
-      // another process on the same folder, as a supervisor would start it
+      // Another process on the same data folder, as a supervisor would start it.
       const { startServerProcess } = await import('../tools/servers/server-process.ts');
       const second = await startServerProcess(own.builtDir, { dataDir: own.server.dataDir, fileMib: 8 });
-      line.retarget(second.url);
+      proxy.retarget(second.url);
       parts.length = 0;
       await release();
-      await sent();
+      await uploaded();
       await hand.fresh();
       expect(parts[0]).toBeGreaterThan(0);
       await second.stop();
     } finally {
-      line.retarget(rig.server.url);
+      proxy.retarget(site.server.url);
       await own.close();
     }
   });

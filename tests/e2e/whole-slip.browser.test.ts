@@ -1,15 +1,15 @@
-/** The whole job on one slip, by mouse: everything a customer does between an empty slip and an order of three items. */
+/** Everything a customer does by mouse between an empty slip and an order of three items. */
 import type { Locator } from 'playwright';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { demoArtwork, SlipPage } from './slip-page.ts';
 import { draftOn, placementOn, valueOn } from './slip-value.ts';
 import { startTestSite, type TestSite } from './test-site.ts';
 
-let rig: TestSite;
+let site: TestSite;
 beforeAll(async () => {
-  rig = await startTestSite();
+  site = await startTestSite();
 });
-afterAll(() => rig?.close());
+afterAll(() => site?.close());
 
 /** "$1,234.50" in cents. */
 const cents = (text: string): number =>
@@ -17,7 +17,7 @@ const cents = (text: string): number =>
 const centsMore = (text: string): number => cents(text) * (text.includes('-') ? -1 : 1);
 
 it('a tee, a cap and a mug on one slip, from an empty page to three proofs and an order', async () => {
-  const visit = await rig.visit('/', { widthPx: 1280, heightPx: 900 });
+  const visit = await site.visit('/', { widthPx: 1280, heightPx: 900 });
   const { page, context } = visit;
   await context.grantPermissions(['clipboard-read', 'clipboard-write']);
   const hand = new SlipPage(page);
@@ -26,17 +26,17 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
     within.getByRole('button', { name, exact: typeof name === 'string' }).first();
   const placement = (n: number): Locator => slip.locator('[part="placement"]').nth(n);
   const field = (label: string): Locator => slip.getByLabel(label, { exact: true });
-  const typed = async (label: string, text: string): Promise<void> => {
+  const type = async (label: string, text: string): Promise<void> => {
     await field(label).fill(text);
     await field(label).blur();
   };
 
-  // swatches by name
+  // Swatches have names.
   await hand.pickItem('Everyday cotton tee');
   await hand.pickColor('Forest');
   expect(await slip.locator('[part="color"] .chosen').innerText()).toBe('Forest');
 
-  // a block copied from a spreadsheet fills the grid and says which cell it could not take
+  // A block copied from a spreadsheet fills the grid; a cell that cannot be read is reported.
   await page.evaluate(() => navigator.clipboard.writeText('Size\tPieces\nS\t3\nM\t5\n2XL\t4\nXL\tmany'));
   await slip.getByRole('textbox', { name: /^XS( |$)/ }).focus();
   await page.keyboard.press('Control+V');
@@ -48,7 +48,7 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
     { size: '2xl', count: 4 },
   ]);
 
-  // two artworks, three faces: a file, the same again on another face, a copy to a third, another file on a fourth
+  // Two artworks on four faces: a file, the same file again, a copy, and another file.
   await hand.addArtwork(demoArtwork('kettle-roundel.png'));
   await hand.fresh();
   await slip.getByRole('radio', { name: 'Left chest', exact: true }).check();
@@ -61,10 +61,10 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
   expect(faces.map((one) => one.face)).toEqual(['front', 'left-chest', 'back', 'sleeve']);
   expect(new Set(faces.map((one) => one.artwork)).size).toBe(2);
 
-  // a finding has a mend to be seen before and after, applied and taken back
+  // A finding offers a remedy with a picture before and after; it is applied.
   const sleeve = placement(3);
   const box = sleeve.locator('[part="finding"]', { hasText: 'stands in a filled box' });
-  // told in a line, where it came later than the file's own act
+  // A finding that arrives late is one line until it is pressed.
   const noticed = button(/thing noticed/, sleeve);
   await noticed.waitFor();
   if ((await noticed.getAttribute('aria-expanded')) === 'false') await noticed.click();
@@ -77,7 +77,7 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
   expect(await sleeve.innerText()).toContain('Fixed: Remove the background');
   await hand.fresh();
 
-  // what the hand does to a placement, each a step to undo
+  // Every change of a placement is one step to undo.
   await slip.getByRole('radio', { name: 'Full front', exact: true }).check();
   await button(/^Adjust: kettle-roundel\.png, Full front/).click();
   const states = [await valueOn(page)];
@@ -86,14 +86,14 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
     await expect.poll(() => valueOn(page)).not.toBe(states.at(-1));
     states.push(await valueOn(page));
   };
-  await step(() => typed('Width (in)', '3.5'));
+  await step(() => type('Width (in)', '3.5'));
   expect((await placementOn(page)).widthMm).toBe(88.9);
   await button('Millimeters').click();
   expect(await field('Width (mm)').inputValue()).toBe('88.9');
-  await step(() => typed('Width (mm)', '87.3'));
-  await step(() => typed('From center (mm)', '-12.34'));
-  await step(() => typed('From top (mm)', '150'));
-  await step(() => typed('Angle (°)', '33.333'));
+  await step(() => type('Width (mm)', '87.3'));
+  await step(() => type('From center (mm)', '-12.34'));
+  await step(() => type('From top (mm)', '150'));
+  await step(() => type('Angle (°)', '33.333'));
   expect(await placementOn(page)).toMatchObject({ xMm: -12.34, yMm: 150, widthMm: 87.3, angleDeg: 33.33 });
   await field('Width (mm)').fill('wide');
   await field('Width (mm)').blur();
@@ -107,10 +107,10 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
     const at = (await art.boundingBox())!;
     return { x: at.x + at.width / 2, y: at.y + at.height / 2 };
   };
-  /** px of the page to a mm of the drawing, from the artwork's own width upright. */
-  await step(() => typed('Angle (°)', '0'));
+  await step(() => type('Angle (°)', '0'));
+  // Page px per mm of the drawing, from the upright artwork's width.
   const scale = (await art.boundingBox())!.width / 87.3;
-  // dragged to within 3 px of the center line it stops on it, and the distances are shown meanwhile
+  // A drag to within 3 px of the center line snaps to it; distances are shown during the drag.
   await step(async () => {
     const from = await middle();
     await page.mouse.move(from.x, from.y);
@@ -122,7 +122,7 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
     await page.mouse.up();
   });
   expect((await placementOn(page)).xMm).toBe(0);
-  // … and a drag thought better of is none
+  // Escape cancels a drag.
   const from = await middle();
   await page.mouse.move(from.x, from.y);
   await page.mouse.down();
@@ -136,7 +136,7 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
     await page.mouse.move(at.x, at.y);
     await page.mouse.wheel(0, -200);
     await expect.poll(async () => (await placementOn(page)).widthMm).toBeGreaterThan(94);
-    await page.waitForTimeout(600); // turns of the wheel that follow each other are one
+    await page.waitForTimeout(600); // wheel turns within half a second are one step
   });
   await art.focus();
   for (const [key, axis, by] of [
@@ -151,7 +151,7 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
   await step(() => button('Upper chest').click());
   expect(await placementOn(page)).toMatchObject({ xMm: 0, yMm: 110, widthMm: 220, angleDeg: 0 });
 
-  // all of it back, all of it again
+  // Undo and redo of every step.
   for (const before of states.toReversed().slice(1)) {
     await button('Undo').click();
     expect(await valueOn(page)).toBe(before);
@@ -162,7 +162,7 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
   }
   expect(await button('Redo').isDisabled()).toBe(true);
 
-  // a second line takes a copy of the artwork; a third has its own
+  // A second line takes a copy of the artwork; a third has its own.
   await button('Add another item').click();
   await hand.pickItem('Six-panel cap');
   await hand.count('One size', 5);
@@ -181,9 +181,9 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
   ]);
   expect(await hand.answer('method')).toBe('Direct to garment + White-toner transfer');
 
-  // a finish and a count step say beforehand what they change, and that is what happens
+  // Finishes and count steps state beforehand what they change, and that is what happens.
   await button('Everyday cotton tee').click();
-  const told = async (row: Locator): Promise<{ total: number; day: string | null; hand: string }> => {
+  const statedBy = async (row: Locator): Promise<{ total: number; day: string | null; hand: string }> => {
     const words = (await row.innerText()).replace(/\s+/g, ' ');
     return {
       total: cents(await hand.answer('total')) + centsMore(await row.locator('.delta').innerText()),
@@ -191,47 +191,50 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
       hand: /(cannot be felt|barely felt|can be felt|a thick layer)/.exec(words)?.[0] ?? '',
     };
   };
-  const kept = async (promised: Awaited<ReturnType<typeof told>>, before: string): Promise<void> => {
+  const expectAsStated = async (
+    stated: Awaited<ReturnType<typeof statedBy>>,
+    before: string,
+  ): Promise<void> => {
     await expect.poll(() => hand.answer('total')).not.toBe(before);
-    expect(cents(await hand.answer('total'))).toBe(promised.total);
-    if (promised.day !== null) expect(await hand.answer('ready-day')).toBe(promised.day);
-    expect(promised.hand).not.toBe('');
+    expect(cents(await hand.answer('total'))).toBe(stated.total);
+    if (stated.day !== null) expect(await hand.answer('ready-day')).toBe(stated.day);
+    expect(stated.hand).not.toBe('');
   };
   const soft = slip.locator('[part="finish"] .option', { hasText: 'Soft hand' });
-  const atFinish = await told(soft);
+  const atFinish = await statedBy(soft);
   const beforeFinish = await hand.answer('total');
   await hand.pickFinish('Soft hand');
-  await kept(atFinish, beforeFinish);
-  // once chosen, it says the same of itself
+  await expectAsStated(atFinish, beforeFinish);
+  // Once chosen, it states the same hand.
   await expect.poll(() => soft.innerText()).toContain(atFinish.hand);
   await expect.poll(() => soft.locator('.delta').innerText()).toBe('');
   const next = slip.locator('[part="ladder"] .step').first();
   expect(await next.innerText()).toMatch(/^24 pieces/);
-  const atStep = await told(next);
+  const atStep = await statedBy(next);
   const beforeStep = await hand.answer('total');
   const bar = slip.locator('[part="ladder"] .rung', { hasText: /^\s*24/ });
   const promisedUnit = await bar.locator('span').last().innerText();
   await bar.click();
-  await kept(atStep, beforeStep);
+  await expectAsStated(atStep, beforeStep);
   expect(await slip.locator('.rung[aria-pressed="true"]').innerText()).toContain(promisedUnit);
   await expect.poll(() => slip.locator('[part="sizes"] .chosen').innerText()).toBe('24 pieces');
-  // unfolded, every count does, fewer pieces as well
+  // Expanded, every count is a step, smaller ones too.
   const bars = slip.locator('[part="ladder"] .rung');
   const steps = slip.locator('[part="ladder"] .step');
   expect(await steps.count()).toBe(2);
   await button('What each count changes').click();
   await expect.poll(() => steps.locator('.delta:not(:empty)').count()).toBe((await bars.count()) - 1);
-  for (const step of await steps.all()) expect((await told(step)).hand).not.toBe('');
+  for (const step of await steps.all()) expect((await statedBy(step)).hand).not.toBe('');
   const fewer = steps.filter({ hasText: /^\s*6 pieces/ });
-  const atFewer = await told(fewer);
+  const atFewer = await statedBy(fewer);
   const beforeFewer = await hand.answer('total');
   expect(atFewer.total).toBeLessThan(cents(beforeFewer));
   await bars.filter({ hasText: /^\s*6\b/ }).click();
-  await kept(atFewer, beforeFewer);
+  await expectAsStated(atFewer, beforeFewer);
   await button('What each count changes').click();
   await expect.poll(() => steps.count()).toBe(2);
 
-  // the calendar offers the days that can be, from the promised one on
+  // The calendar offers days from the promised one on.
   const ready = await hand.answer('ready-day');
   await button('Choose a day').click();
   await slip.locator('.days button').first().waitFor();
@@ -250,7 +253,7 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
   expect(await slip.locator('[part="needed-by"] .chosen').innerText()).toBe(ready);
   expect(await hand.answer('ready-day')).toBe(ready);
 
-  // saving and loading change nothing, however often
+  // Saving and loading change nothing, however often.
   const value = await valueOn(page);
   expect(
     await page.evaluate(() => {
@@ -260,18 +263,18 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
     }),
   ).toBe(value);
 
-  // by link the slip comes up in another browser
+  // The link opens the slip in another browser.
   await button('Copy a link to this slip').click();
   await button('Link copied').waitFor();
   const total = await hand.answer('total');
   const link = new URL(await page.evaluate(() => navigator.clipboard.readText()));
-  const other = await rig.visit(`${link.pathname}${link.hash}`, { widthPx: 390, heightPx: 844 });
+  const other = await site.visit(`${link.pathname}${link.hash}`, { widthPx: 390, heightPx: 844 });
   expect(await new SlipPage(other.page).answer('total')).toBe(total);
   expect(await valueOn(other.page)).toBe(value);
   expect(other.faults).toEqual([]);
   await other.leave();
 
-  // a tab that crashes takes nothing with it
+  // A tab that crashes loses nothing.
   const crashed = page.waitForEvent('crash');
   await page.goto('chrome://crash').catch(() => {});
   await crashed;
@@ -279,18 +282,18 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
   const again = await context.newPage();
   const errors: string[] = [];
   again.on('pageerror', (error) => errors.push(error.message));
-  await again.goto(rig.server.url);
+  await again.goto(site.server.url);
   const after = new SlipPage(again);
   expect(await after.answer('total')).toBe(total);
   expect(await valueOn(again)).toBe(value);
 
-  // what was looked at is what is ordered
+  // What was shown is ordered.
   const number = await after.order('Ada Quillfeather', 'ada@quill.example');
   await after.slip.getByRole('link').click();
   await again.locator('platen-order .stamp').waitFor();
   const status = await again.locator('platen-order .root').innerText();
-  for (const said of [number, total, '6 × Everyday cotton tee', '5 × Six-panel cap', '4 × Stoneware mug'])
-    expect(status).toContain(said);
+  for (const text of [number, total, '6 × Everyday cotton tee', '5 × Six-panel cap', '4 × Stoneware mug'])
+    expect(status).toContain(text);
   expect([...errors, ...visit.faults]).toEqual([]);
   await visit.leave();
 });

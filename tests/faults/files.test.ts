@@ -10,7 +10,7 @@ import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type FilePool, isRefusal, openFilePool } from '../../api/files/index.ts';
 import { decodePng } from '../../api/files/png.ts';
-import { processorS } from '../../api/files/pool/process-usage.ts';
+import { cpuS } from '../../api/files/pool/process-usage.ts';
 import { writeGif } from '../api/files/fixtures/gif.ts';
 import { firstExtra, pdfStream, writePdf } from '../api/files/fixtures/pdf.ts';
 import {
@@ -36,7 +36,7 @@ afterAll(() => pool.close());
 
 const watched = (bytes: Uint8Array, name?: string) => watchReading(pool, bytes, name);
 
-describe('a hostile file is answered in time and memory, and others are served meanwhile', () => {
+describe('a hostile file is answered within time and memory limits, while others are served', () => {
   const refusedCases: readonly (readonly [string, () => Uint8Array | Promise<Uint8Array>, string])[] = [
     ['no bytes', () => new Uint8Array(), 'empty-file'],
     ['a header that claims gigapixels', () => headerOnlyPng(30_000, 30_000), 'too-many-pixels'],
@@ -254,7 +254,7 @@ describe('a hostile file is answered in time and memory, and others are served m
     }
   });
 
-  it('and every process that reads is there again', async () => {
+  it('every reader process runs again afterwards', async () => {
     await pool.ready();
     expect(readers()).toHaveLength(2);
     const answers = await Promise.all(Array.from({ length: 6 }, () => pool.read(good)));
@@ -263,8 +263,8 @@ describe('a hostile file is answered in time and memory, and others are served m
   });
 });
 
-describe('a name or a wrapping that lies', () => {
-  it('does not save an SVG from being cleaned', async () => {
+describe('a misleading name or container', () => {
+  it('does not keep an SVG from being cleaned', async () => {
     const bytes = svg(`${SQUARE}<script>1</script>`);
     const { answer } = await watched(bytes, 'harmless.png');
     if (isRefusal(answer)) throw new Error('refused');
@@ -275,7 +275,7 @@ describe('a name or a wrapping that lies', () => {
     ]);
   });
 
-  it('does not make a page of a PNG with one behind it', async () => {
+  it('does not turn a PNG followed by HTML into a page', async () => {
     const polyglot = Buffer.concat([good, Buffer.from('<html><script>document.title="ran"</script></html>')]);
     const { answer } = await watched(polyglot, 'both.html');
     if (isRefusal(answer)) throw new Error('refused');
@@ -285,7 +285,7 @@ describe('a name or a wrapping that lies', () => {
     }
   });
 
-  it('does not carry what a chunk or a comment holds into what is stored', async () => {
+  it('does not carry metadata into what is stored', async () => {
     const png = writePng({
       width: 8,
       height: 8,
@@ -299,7 +299,7 @@ describe('a name or a wrapping that lies', () => {
   });
 });
 
-describe('nothing is fetched, and no file is read, for any address in a drawing', () => {
+describe('no URL or path in a drawing is fetched or read', () => {
   let server: Server;
   let home: string;
   const requests: string[] = [];
@@ -378,7 +378,7 @@ describe('nothing is fetched, and no file is read, for any address in a drawing'
     ],
   ];
 
-  it('not one', async () => {
+  it('for an SVG', async () => {
     for (const [what, bytes] of drawings()) {
       const answer = await pool.read(bytes);
       if (isRefusal(answer)) throw new Error(`${what} refused: ${JSON.stringify(answer)}`);
@@ -391,13 +391,13 @@ describe('nothing is fetched, and no file is read, for any address in a drawing'
     expect(requests).toEqual([]);
   });
 
-  it('and the same listener does hear of a request', async () => {
+  it('and the listener does record requests', async () => {
     await (await fetch(`${web}/heard`)).arrayBuffer();
     expect(requests).toEqual(['/heard']);
     requests.length = 0;
   });
 
-  it('nor by a PDF', async () => {
+  it('for a PDF', async () => {
     const action = `<< /S /URI /URI (${web}/uri) >>`;
     const launch = `<< /S /Launch /F (${home}/secret.txt) >>`;
     const external = pdfStream('', `/F (${web}/stream) /FFilter /FlateDecode`);
@@ -418,7 +418,7 @@ describe('nothing is fetched, and no file is read, for any address in a drawing'
     expect(requests).toEqual([]);
   });
 
-  it('and no answer holds what a file of this machine holds', async () => {
+  it('and no answer contains a local file', async () => {
     const host = (await readFile('/etc/hostname', 'utf8').catch(() => 'no-such-host-name')).trim();
     const answer = await pool.read(
       svg(
@@ -433,8 +433,8 @@ describe('nothing is fetched, and no file is read, for any address in a drawing'
   });
 });
 
-describe('a reader that fails', () => {
-  it('is replaced when it is killed, and the file it read is refused', async () => {
+describe('a reader process', () => {
+  it('is replaced if it is killed, and its file is refused', async () => {
     const own = await openFilePool({ size: 1, onWarning: (what) => troubles.push(what) });
     await own.ready();
     const [pid] = readers().filter((one) => !before.has(one));
@@ -443,7 +443,7 @@ describe('a reader that fails', () => {
     await pause(60);
     process.kill(pid!, 'SIGSEGV');
     expect(await reading).toEqual({ refused: 'reader-failed', params: {} });
-    expect(troubles.splice(0).join()).toMatch(/ended by itself/);
+    expect(troubles.splice(0).join()).toMatch(/exited by itself/);
     expect(isRefusal(await own.read(good))).toBe(false);
     await own.close();
   });
@@ -452,7 +452,7 @@ describe('a reader that fails', () => {
     for (const pid of readers()) before.add(pid);
   });
 
-  it('has none of the server’s keys', async () => {
+  it('gets none of the server’s secrets', async () => {
     const pid = readers()[0]!;
     process.env['SECRET_FOR_TEST'] = 'sesame';
     const own = await openFilePool({ size: 1 });
@@ -463,7 +463,7 @@ describe('a reader that fails', () => {
     await own.close();
   });
 
-  it('ends when the server is gone, however that went', async () => {
+  it('exits with the server, however that ended', async () => {
     const script = `
       import { openFilePool } from '${new URL('../../api/files/index.ts', import.meta.url).pathname}';
       const pool = await openFilePool({ size: 2 });
@@ -496,7 +496,7 @@ describe('a reader that fails', () => {
 });
 
 describe('the event loop', () => {
-  it('goes on while a big picture is read and a bomb is killed', async () => {
+  it('is not blocked while a big picture is read and a bomb is killed', async () => {
     const noise = await sharp(
       paint(2500, 2000, (x, y) => [(x * y) & 255, x & 255, y & 255, 255]),
       {
@@ -506,7 +506,7 @@ describe('the event loop', () => {
       .png({ compressionLevel: 1 })
       .toBuffer();
     // Processor time, not delays: those depend on what else the machine does, and are a benchmark's.
-    const reading = readers().map((pid) => ({ pid, fromS: processorS(pid) ?? 0 }));
+    const reading = readers().map((pid) => ({ pid, fromS: cpuS(pid) ?? 0 }));
     const start = process.cpuUsage();
     const ticks = { count: 0 };
     const tick = setInterval(() => {
@@ -518,7 +518,7 @@ describe('the event loop', () => {
     ]);
     clearInterval(tick);
     const { user, system } = process.cpuUsage(start);
-    const readingS = reading.reduce((sum, { pid, fromS }) => sum + (processorS(pid) ?? fromS) - fromS, 0);
+    const readingS = reading.reduce((sum, { pid, fromS }) => sum + (cpuS(pid) ?? fromS) - fromS, 0);
     expect(isRefusal(answers[0])).toBe(false);
     expect(ticks.count).toBeGreaterThan(10);
     expect((user + system) / 1e6).toBeLessThan(readingS / 2);

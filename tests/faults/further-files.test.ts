@@ -65,7 +65,7 @@ const cases: readonly Case[] = [
   ['drawings in drawings in drawings', () => nestedDrawings(8), 'nothing-to-print'],
 ];
 
-describe('a file with a trap inside is answered in time and memory, and others are served meanwhile', () => {
+describe('a file with a hidden trap is answered within time and memory limits, while others are served', () => {
   it.each(cases)('%s', async (_, make, answers) => {
     const { answer } = await watchReading(pool, await make());
     expect(answers.split('|'), JSON.stringify(isRefusal(answer) ? answer : answer.source)).toContain(
@@ -74,8 +74,8 @@ describe('a file with a trap inside is answered in time and memory, and others a
   });
 });
 
-describe('a sound PDF', () => {
-  it('with layers that are mixed on their own is drawn, all of them', async () => {
+describe('a valid PDF', () => {
+  it('with transparency groups is drawn completely', async () => {
     const layer = pdfForm('1 0 0 rg 20 20 90 90 re f', '', '/Group << /S /Transparency >>');
     const bytes = pdfPage(
       '/Half gs /X Do /X Do /X Do /X Do',

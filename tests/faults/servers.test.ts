@@ -165,7 +165,7 @@ function inNewYork(ms: number): string {
 
 describe.each(['sqlite', 'postgres'] as const)('several servers on one store (%s)', (kind) => {
   it(
-    'four started at once on an empty store all come up, and one of them opens the shop',
+    'four started at once on an empty store all start, and one creates the shop',
     async () => {
       const { options, drop } = await place(kind);
       const servers = await Promise.all([1, 2, 3, 4].map(() => startServerProcess(builtDir, options)));
@@ -185,7 +185,7 @@ describe.each(['sqlite', 'postgres'] as const)('several servers on one store (%s
   );
 
   it(
-    'two, with 200 orders each at once, take all 400 and fail none',
+    'two with 200 simultaneous orders each take all 400',
     async () => {
       const { options, drop } = await place(kind);
       const first = await startServerProcess(builtDir, options);
@@ -223,7 +223,7 @@ describe.each(['sqlite', 'postgres'] as const)('several servers on one store (%s
   );
 
   it(
-    '200 orders at once for the last hours: never over capacity, and every accepted promise holds',
+    '200 simultaneous orders for the last hours never exceed capacity, and every accepted promise holds',
     async () => {
       const { options, drop } = await place(kind);
       const first = await startServerProcess(builtDir, options);
@@ -279,7 +279,7 @@ describe.each(['sqlite', 'postgres'] as const)('several servers on one store (%s
   );
 
   it(
-    'a server killed while it takes orders has lost none it confirmed',
+    'a server killed while taking orders loses none it confirmed',
     async () => {
       const { options, drop } = await place(kind);
       let server = await startServerProcess(builtDir, options);
@@ -318,7 +318,7 @@ describe.each(['sqlite', 'postgres'] as const)('several servers on one store (%s
 
 describe('one server', () => {
   it(
-    'finishes what is under way when it is told to end',
+    'finishes running requests when it is told to stop',
     async () => {
       const server = await startServerProcess(builtDir, { rateLimits: false, logLevel: 'warn' });
       const slip = plainSlip(await sendArtwork(server));
@@ -347,7 +347,7 @@ describe('one server', () => {
     ['America/New_York', 'postgres'],
     ['Pacific/Kiritimati', 'postgres'],
   ] as const)(
-    'in the zone %s gives a day back as it was sent, and promises the same day (%s)',
+    'in the time zone %s returns days unchanged, and promises the same day (%s)',
     async (zone, kind) => {
       const before = process.env['TZ'];
       process.env['TZ'] = zone;
@@ -379,7 +379,7 @@ describe('one server', () => {
   );
 
   it(
-    'keeps memory in bounds when it is sent 20 times the limit',
+    'keeps memory bounded when it is sent 20 times the limit',
     async () => {
       const server = await startServerProcess(builtDir, { rateLimits: false, logLevel: 'warn' });
       try {

@@ -2,7 +2,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { expect } from 'vitest';
 import { type FilePool, type FileRefusal, isRefusal, type ReadArtwork } from '../../api/files/index.ts';
-import { processorS, residentMiB } from '../../api/files/pool/process-usage.ts';
+import { cpuS, residentMiB } from '../../api/files/pool/process-usage.ts';
 import { paint, writeRgba } from '../api/files/fixtures/png.ts';
 
 /** What a file may take of the machine: more is a fault whatever the answer. */
@@ -47,14 +47,12 @@ type Watched = {
  */
 export async function watchReading(pool: FilePool, bytes: Uint8Array, name?: string): Promise<Watched> {
   await pool.ready();
-  const start = new Map(
-    readers().map((pid) => [pid, { s: processorS(pid) ?? 0, mib: residentMiB(pid) ?? 0 }]),
-  );
+  const start = new Map(readers().map((pid) => [pid, { s: cpuS(pid) ?? 0, mib: residentMiB(pid) ?? 0 }]));
   let workS = 0;
   let extraMiB = 0;
   const look = setInterval(() => {
     for (const [pid, { s, mib }] of start) {
-      workS = Math.max(workS, (processorS(pid) ?? 0) - s);
+      workS = Math.max(workS, (cpuS(pid) ?? 0) - s);
       extraMiB = Math.max(extraMiB, (residentMiB(pid) ?? 0) - mib);
     }
   }, 5);

@@ -6,26 +6,26 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 const root = resolve(import.meta.dirname, '../..');
 const PARTS = ['src', 'api', 'widget', 'demo', 'package.json', 'tsconfig.json'];
 
-/** `npm start` as the README tells it, in a copy of the tree that holds nothing but what is in the repository. */
+/** `npm start` as the README has it, in a copy of the source tree. */
 describe('npm start', () => {
   let dir: string;
   let server: ChildProcess;
   let url = '';
-  let words = '';
+  let output = '';
   let env: NodeJS.ProcessEnv;
 
   beforeAll(async () => {
-    // Inside the repository: what npm ci installed is found by walking up.
+    // Inside the repository, so that node_modules is found by walking up.
     await mkdir(join(root, '.cache'), { recursive: true });
     dir = await mkdtemp(join(root, '.cache/start-'));
     for (const part of PARTS) await cp(join(root, part), join(dir, part), { recursive: true });
     env = { ...process.env, PORT: '0', DATA_DIR: join(dir, 'data'), DATABASE_URL: '', LOG_LEVEL: 'warn' };
     server = spawn('npm', ['start'], { cwd: dir, env, stdio: ['ignore', 'pipe', 'pipe'], detached: true });
-    ({ url, words } = await listening(server));
+    ({ url, output } = await listening(server));
   });
 
   afterAll(async () => {
-    // whether npm ended by the signal of the last test or by itself, its group may be gone
+    // After the last test the process group may be gone already.
     if (server?.pid !== undefined) endGroup(server.pid);
     await rm(dir, { recursive: true, force: true });
   });
@@ -43,11 +43,11 @@ describe('npm start', () => {
     expect((await fetch(new URL('/readyz', url))).status).toBe(200);
   });
 
-  it('says where it listens and gives the owner a key', () => {
-    expect(words).toMatch(/owner's key, shown this once: \S{20,}/);
+  it('prints its address and a key for the owner', () => {
+    expect(output).toMatch(/owner's key, shown this once: \S{20,}/);
   });
 
-  it('leaves everything that the package promises to those who embed it', async () => {
+  it('builds every file that package.json names for those who embed the widget', async () => {
     const manifest = JSON.parse(await readFile(join(dir, 'package.json'), 'utf8'));
     const promised = [manifest.types, manifest.customElements, ...leaves(manifest.exports)];
     expect(promised.length).toBeGreaterThan(6);
@@ -60,8 +60,8 @@ describe('npm start', () => {
     expect(declared).toContainEqual(expect.objectContaining({ tagName: 'platen-order' }));
   });
 
-  it('ends cleanly when asked to, and opens the same store when started again', async () => {
-    // npm itself is ended by the signal; what counts is the program it started.
+  it('ends cleanly on SIGTERM, and opens the same store when started again', async () => {
+    // The signal ends npm too; what counts is the program that npm started.
     process.kill(-(server.pid ?? Number.NaN), 'SIGTERM');
     await expect.poll(() => fetch(url).then(Boolean, () => false)).toBe(false);
     const again = spawn(process.execPath, ['dist/api/server.js'], {
@@ -70,7 +70,7 @@ describe('npm start', () => {
       stdio: ['ignore', 'pipe', 'pipe'],
     });
     const heard = await listening(again);
-    expect(heard.words).not.toContain("owner's key");
+    expect(heard.output).not.toContain("owner's key");
     expect((await fetch(heard.url)).status).toBe(200);
     const ended = new Promise<number | null>((done) => again.once('exit', done));
     again.kill('SIGTERM');
@@ -78,19 +78,19 @@ describe('npm start', () => {
   });
 });
 
-/** Waits until a server says its address. */
-function listening(child: ChildProcess): Promise<{ readonly url: string; readonly words: string }> {
+/** Waits until a server prints its address. */
+function listening(child: ChildProcess): Promise<{ readonly url: string; readonly output: string }> {
   return new Promise((done, fail) => {
-    let words = '';
+    let output = '';
     const hear = (chunk: Buffer) => {
-      words += chunk.toString();
-      const url = /listens on (http:\/\/\S+)/.exec(words)?.[1];
-      // The rest of what it has to say comes in the same breath.
-      if (url !== undefined) setTimeout(() => done({ url, words }), 200);
+      output += chunk.toString();
+      const url = /listens on (http:\/\/\S+)/.exec(output)?.[1];
+      // The rest of its first output comes at the same time.
+      if (url !== undefined) setTimeout(() => done({ url, output }), 200);
     };
     child.stdout?.on('data', hear);
     child.stderr?.on('data', hear);
-    child.once('exit', (code) => fail(new Error(`ended with ${code} before it listened:\n${words}`)));
+    child.once('exit', (code) => fail(new Error(`ended with ${code} before it listened:\n${output}`)));
   });
 }
 

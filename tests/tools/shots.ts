@@ -14,11 +14,11 @@ import { build } from './build.ts';
 import { startServerProcess } from './servers/server-process.ts';
 
 /**
- * `npm run shots`: every state of the slip on the demo shop's page, at three widths, light, dark and in Arabic; PNGs in
- * .cache/shots, one of the window as a visitor sees it and one of the whole page.
+ * `npm run shots`: screenshots of every state of the slip on the demo shop's page, at three widths, light, dark and in
+ * Arabic: PNGs in .cache/shots, one of the window and one of the whole page.
  *
- * `--only why,placed` some states; `--width 360` some widths; `--look dark` some looks; `--at http://…` a server that
- * runs already, which is then not built.
+ * `--only why,placed` limits the states, `--width 360` the widths, `--look dark` the looks; `--at http://…` uses a server
+ * that is already running, so nothing is built.
  */
 const WIDTHS_PX = ['360', '768', '1280'];
 const LOOKS: Readonly<Record<string, string>> = {
@@ -26,7 +26,7 @@ const LOOKS: Readonly<Record<string, string>> = {
   dark: '/?lang=en&theme=dark',
   ar: '/?lang=ar',
 };
-/** A picture is on the wire before it is on the drawing. */
+/** Time for pictures to arrive and be drawn. */
 const SETTLE_MS = 500;
 
 const { values } = parseArgs({
@@ -38,10 +38,10 @@ const { values } = parseArgs({
   },
 });
 const listed = (text: string | undefined, all: readonly string[]): readonly string[] => {
-  const wanted = text?.split(',') ?? all;
-  for (const one of wanted)
+  const names = text?.split(',') ?? all;
+  for (const one of names)
     if (!all.includes(one)) throw new Error(`there is no "${one}"; there are ${all.join(', ')}`);
-  return wanted;
+  return names;
 };
 const names = listed(
   values.only,
@@ -55,7 +55,7 @@ const outDir = resolve(import.meta.dirname, '../../.cache/shots');
 if (!values.only) await rm(outDir, { recursive: true, force: true });
 await mkdir(outDir, { recursive: true });
 
-/** The window as a visitor sees it, and the whole page in a window as tall as it, where nothing sticks midway. */
+/** The window as a visitor sees it, and the whole page in a window as tall as the page, so that nothing sticks. */
 async function shoot(page: Page, name: string, about: string | undefined): Promise<void> {
   await page.waitForTimeout(SETTLE_MS);
   if (about) await page.locator(`platen-order ${about}`).first().scrollIntoViewIfNeeded();

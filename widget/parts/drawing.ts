@@ -2,9 +2,9 @@ import { html, nothing, svg, type TemplateResult } from 'lit';
 import { type DraftLine, nameAt } from '../draft/draft.ts';
 import type { Lazy } from '../lazy.ts';
 import type { LaterMessages } from '../locales/index.ts';
-import { blankSvg } from '../stage/blank-svg.ts';
+import type { StagePlacement } from '../stage/geometry/stage-types.ts';
 import type { StageHost } from '../stage/stage-host.ts';
-import type { StagePlacement } from '../stage/stage-types.ts';
+import { blankSvg } from '../stage/view/blank-svg.ts';
 import type { PublicBlank, SlipContext } from './context.ts';
 
 const NO_RASTER = { widthPx: 1, heightPx: 1 } as const;

@@ -1,6 +1,6 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
 import type { Face } from '../../src/catalog/index.ts';
-import type { Point } from './placement-math.ts';
+import type { Point } from './geometry/placement-math.ts';
 import { StageDropEvent } from './stage-events.ts';
 
 /** The face under the pointer, and the point on it, mm. */

@@ -1,10 +1,10 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
-import type { Position } from './placement-math.ts';
-import { clampCenter, clampWidth, roundPosition, samePosition } from './placement-math.ts';
+import type { Position } from './geometry/placement-math.ts';
+import { clampCenter, clampWidth, roundPosition, samePosition } from './geometry/placement-math.ts';
+import { positionOf } from './geometry/stage-scene.ts';
 import type { StageContext } from './stage-context.ts';
 import type { PlacementCause } from './stage-events.ts';
 import { keyAction } from './stage-keys.ts';
-import { positionOf } from './stage-scene.ts';
 
 /** Keys or wheel turns count as one change when nothing follows for so long. */
 const BURST_MS = 500;

@@ -1,12 +1,10 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
-import type { Picture } from './artwork-object.ts';
-import type { FabricLayer, LayerListener } from './fabric-layer.ts';
-import { isFaulty, placementFaults } from './placement-faults.ts';
-import type { StageScene } from './stage-scene.ts';
-import type { StagePlacement } from './stage-types.ts';
-import { aspectOf } from './stage-types.ts';
-
-export type PictureState = 'ready' | 'failed';
+import type { FrameColors, Picture } from './canvas/artwork-object.ts';
+import type { FabricLayer, LayerListener } from './canvas/fabric-layer.ts';
+import { isFaulty, placementFaults } from './geometry/placement-faults.ts';
+import type { StageScene } from './geometry/stage-scene.ts';
+import type { PictureState, StagePlacement } from './geometry/stage-types.ts';
+import { aspectOf } from './geometry/stage-types.ts';
 
 /** What the pictures are drawn from. */
 export type PictureInput = {
@@ -14,6 +12,9 @@ export type PictureInput = {
   readonly sizes: readonly string[];
   readonly selected: string | null;
   readonly readonly: boolean;
+  readonly isGesturing: boolean;
+  /** false while the stage has no size on the page. */
+  readonly isSized: boolean;
 };
 
 /** What the canvas tells the stage; of pictures only those that cannot be had. */
@@ -32,6 +33,7 @@ export class PictureController implements ReactiveController {
   readonly #listener: CanvasListener;
   #layer: FabricLayer | null = null;
   #isLoading = false;
+  #colors: { readonly line: string; readonly fault: string; readonly fill: string } | null = null;
   #themes: readonly MediaQueryList[] = [];
   #states: ReadonlyMap<string, PictureState> = new Map();
 
@@ -90,29 +92,39 @@ export class PictureController implements ReactiveController {
   }
 
   #draw(): void {
-    const { scene, sizes, selected, readonly } = this.#input();
+    const { scene, sizes, selected, readonly, isSized } = this.#input();
     if (!this.#layer) {
       if (scene.placements.length > 0) void this.#load();
       return;
     }
-    const container = this.#container;
-    if (!container || container.clientWidth === 0 || container.clientHeight === 0) return;
+    if (!isSized) return;
     this.#layer.look(scene.camera, devicePixelRatio);
-    const { color, stroke, fill } = getComputedStyle(container);
     const found = scene.find(selected);
-    const isFault =
-      found && isFaulty(placementFaults(found.placement, found.face, aspectOf(found.placement), sizes));
+    const hasFaults =
+      found !== null &&
+      isFaulty(placementFaults(found.placement, found.face, aspectOf(found.placement), sizes));
     this.#layer.show(
       scene.placements.map((placement) => pictureOf(scene, placement)),
-      { id: selected, colors: { line: isFault ? stroke : color, fill }, readonly },
+      { id: selected, colors: this.#frameColors(hasFaults), readonly },
     );
+  }
+
+  /** From the style sheet; not read anew while a gesture runs, since that makes the browser work out all styles. */
+  #frameColors(hasFaults: boolean): FrameColors {
+    const container = this.#container;
+    if (container && (!this.#colors || !this.#input().isGesturing)) {
+      const { color, stroke, fill } = getComputedStyle(container);
+      this.#colors = { line: color, fault: stroke, fill };
+    }
+    const { line, fault, fill } = this.#colors ?? { line: '', fault: '', fill: '' };
+    return { line: hasFaults ? fault : line, fill };
   }
 
   async #load(): Promise<void> {
     if (this.#isLoading) return;
     this.#isLoading = true;
     try {
-      const { FabricLayer } = await import('./fabric-layer.ts');
+      const { FabricLayer } = await import('./canvas/fabric-layer.ts');
       if (!this.#host.isConnected || this.#layer) return;
       const canvas = document.createElement('canvas');
       this.#container?.replaceChildren(canvas);

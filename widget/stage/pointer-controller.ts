@@ -1,12 +1,11 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
-import type { Grip } from './artwork-handles.ts';
-import { Gesture } from './gesture.ts';
-import type { Point } from './placement-math.ts';
-import { samePosition } from './placement-math.ts';
-import { withoutGuides } from './snap.ts';
+import { Gesture, type Grip } from './geometry/gesture.ts';
+import type { Point } from './geometry/placement-math.ts';
+import { samePosition } from './geometry/placement-math.ts';
+import { withoutGuides } from './geometry/snap.ts';
+import { positionOf, toFaceMm } from './geometry/stage-scene.ts';
+import { aspectOf } from './geometry/stage-types.ts';
 import type { StageContext } from './stage-context.ts';
-import { positionOf, toFaceMm } from './stage-scene.ts';
-import { aspectOf } from './stage-types.ts';
 
 /**
  * Gestures on the artworks. The canvas reports what the first pointer does; the second finger of a pinch, pointers that
@@ -105,7 +104,7 @@ export class PointerController implements ReactiveController {
     if (gesture.moved) this.#stage.report('platen-stage-input', id, start, 'cancel');
   }
 
-  /* listeners of the surface; of the first pointer the canvas reports all but the cancelling */
+  /* listeners of the surface; of the first pointer the canvas reports all but the canceling */
 
   readonly onPointerDown = (event: PointerEvent): void => {
     const gesture = this.#gesture;

@@ -1,7 +1,7 @@
 import type { Units } from '../format/index.ts';
-import type { Point, Position } from './placement-math.ts';
+import type { Point, Position } from './geometry/placement-math.ts';
+import type { Live, StageScene } from './geometry/stage-scene.ts';
 import type { PlacementCause } from './stage-events.ts';
-import type { Live, StageScene } from './stage-scene.ts';
 
 /** What the stage's controllers may ask of it. */
 export type StageContext = {

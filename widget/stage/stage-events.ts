@@ -1,4 +1,4 @@
-import type { Position } from './placement-math.ts';
+import type { Position } from './geometry/placement-math.ts';
 
 /** What moved an artwork. `cancel` puts back what was there before the gesture. */
 export type PlacementCause = 'move' | 'scale' | 'turn' | 'pinch' | 'wheel' | 'keys' | 'cancel';

@@ -2,8 +2,8 @@
 
 import type { Units } from '../format/index.ts';
 import { MM_PER_INCH } from '../format/index.ts';
-import type { Position } from './placement-math.ts';
-import { clampWidth, roundPosition } from './placement-math.ts';
+import type { Position } from './geometry/placement-math.ts';
+import { clampWidth, roundPosition } from './geometry/placement-math.ts';
 
 /** Steps of one press, mm: with Shift the larger one. In inches a sixteenth and a half. */
 export const KEY_STEP_MM: Readonly<

@@ -4,12 +4,14 @@ import { repeat } from 'lit/directives/repeat.js';
 import type { Face, View } from '../../src/catalog/index.ts';
 import type { MessageFormat } from '../locales/message-format.ts';
 import type { StageWords } from '../locales/stage-words.ts';
-import { luminance } from './blank-svg.ts';
-import { toMm } from './camera.ts';
 import { FileDropController } from './file-drop-controller.ts';
+import { toMm } from './geometry/camera.ts';
+import type { Point, Position } from './geometry/placement-math.ts';
+import type { Live } from './geometry/stage-scene.ts';
+import { StageScene } from './geometry/stage-scene.ts';
+import type { StagePlacement } from './geometry/stage-types.ts';
 import { NudgeController } from './nudge-controller.ts';
 import { PictureController } from './picture-controller.ts';
-import type { Point, Position } from './placement-math.ts';
 import { PointerController } from './pointer-controller.ts';
 import type { StageContext } from './stage-context.ts';
 import { DEFAULT_SAY, DEFAULT_WORDS } from './stage-defaults.ts';
@@ -20,12 +22,10 @@ import {
   StageRemoveEvent,
   StageSelectEvent,
 } from './stage-events.ts';
-import type { Live } from './stage-scene.ts';
-import { StageScene } from './stage-scene.ts';
-import { stageStyle } from './stage-style.ts';
-import type { StagePlacement } from './stage-types.ts';
-import type { ItemHandlers } from './stage-view.ts';
-import { addButton, areaNames, artworkItem, drawing, liveMeasures, rulers } from './stage-view.ts';
+import { luminance } from './view/blank-svg.ts';
+import { stageStyle } from './view/stage-style.ts';
+import type { ItemHandlers } from './view/stage-view.ts';
+import { addButton, areaNames, artworkItem, drawing, liveMeasures, rulers } from './view/stage-view.ts';
 
 /** How long to wait before the new place is spoken. */
 const SPEAK_MS = 600;
@@ -127,6 +127,8 @@ export class PlatenStage extends LitElement {
       sizes: this.sizes,
       selected: this.selected,
       readonly: this.readonly,
+      isGesturing: this.pointers.isGesturing,
+      isSized: this.widthPx > 0 && this.heightPx > 0,
     }),
     {
       onSelect: (id) => {

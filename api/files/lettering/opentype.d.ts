@@ -1,4 +1,4 @@
-/** What names are drawn and measured with, of opentype.js, which brings no types of its own. */
+/** Types for the parts of opentype.js that we use; it has none of its own. */
 declare module 'opentype.js' {
   export type PathCommand =
     | { readonly type: 'M' | 'L'; readonly x: number; readonly y: number }
@@ -30,7 +30,7 @@ declare module 'opentype.js' {
     readonly unitsPerEm: number;
     readonly glyphs: { readonly length: number; get(index: number): Glyph };
     charToGlyph(char: string): Glyph;
-    /** 0 where the font lacks the letter. */
+    /** 0 if the font lacks the letter. */
     charToGlyphIndex(char: string): number;
   };
   const opentype: { parse(bytes: ArrayBuffer): Font };

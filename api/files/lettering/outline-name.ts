@@ -4,19 +4,18 @@ import { dirname, join } from 'node:path';
 import opentype, { type Font } from 'opentype.js';
 import { LETTERING_FILES, type LetteringSpec, lettering } from '../../../src/production/index.ts';
 
-/** A name as outlines: SVG path data in mm, from the left and top of its box. */
+/** The outlines of a name: SVG path data in mm, from the top left of its box. */
 export type NameOutline = { readonly d: string; readonly widthMm: number; readonly heightMm: number };
 
 const require = createRequire(import.meta.url);
-/** by id; a font is read once. */
+/** by id; each font is read once. */
 const fonts = new Map<string, Promise<readonly Font[]>>();
 
 /**
- * The outlines of a name in the box that `lettering` measures for it: letters side by side at their own widths, not
- * kerned, all drawn narrower where the name would be too wide. A letter the font lacks is the font's empty box. Null
- * where no letter has ink.
+ * The outlines of a name in the box that `lettering` measures: letters at their own widths, without kerning, all condensed
+ * if the name would be too wide. A letter missing in the font is the font's empty box. Null if no letter has ink.
  *
- * @throws RangeError when the font is none of the bundled ones.
+ * @throws RangeError for an unknown font
  */
 export async function outlineName(name: LetteringSpec): Promise<NameOutline | null> {
   const size = lettering(name);
@@ -24,7 +23,7 @@ export async function outlineName(name: LetteringSpec): Promise<NameOutline | nu
   const files = await fontOf(name.font);
   let d = '';
   let pen = 0;
-  const letters = [...name.text.normalize('NFC')].map((char) => letterOf(files, char));
+  const letters = [...name.text.normalize('NFC')].map((char) => glyphOf(files, char));
   const advance = letters.reduce((sum, letter) => sum + letter.advance, 0);
   const across = size.widthMm / advance;
   const down = across / size.squeeze;
@@ -52,8 +51,8 @@ export async function outlineName(name: LetteringSpec): Promise<NameOutline | nu
   return { d, widthMm: size.widthMm, heightMm: size.heightMm };
 }
 
-/** A letter, from the file that has it: its width in ems, its outline in units of which `em` make an em. */
-function letterOf(files: readonly Font[], char: string) {
+/** A letter from the file that has it: its advance in ems, and its outline in units, `em` of which are one em. */
+function glyphOf(files: readonly Font[], char: string) {
   const font = files.find((file) => file.charToGlyphIndex(char) > 0) ?? files[0]!;
   const { advanceWidth = 0, path } = font.charToGlyph(char);
   const em = font.unitsPerEm;
@@ -70,7 +69,7 @@ function fontOf(id: string): Promise<readonly Font[]> {
   return font;
 }
 
-/** @param path `package/…`, without ending. */
+/** @param path `package/…`, without extension */
 async function readFont(path: string): Promise<Font> {
   const [scope, name, ...rest] = path.split('/');
   const home = dirname(require.resolve(`${scope}/${name}/package.json`));
@@ -80,7 +79,7 @@ async function readFont(path: string): Promise<Font> {
   );
 }
 
-/** Ten-thousandths of a mm are far finer than any print. */
+/** Rounds to 0.0001 mm, far finer than any print. */
 function round(mm: number): number {
   return Math.round(mm * 10_000) / 10_000;
 }

@@ -7,10 +7,10 @@ import type { SourceInfo, SourceNote } from '../../../src/contract/index.ts';
 import { pixelsFor } from '../drawing-resolution.ts';
 import type { FileRefusal } from '../refusal.ts';
 
-/** PDF's own unit (ISO 32000-1, 8.3.2.3). */
+/** PDF's unit of length (ISO 32000-1, 8.3.2.3). */
 const MM_PER_POINT = 25.4 / 72;
 
-/** Where the renderer's own tables, fonts and decoders lie in its package. */
+/** Folders of the renderer's package with its tables, fonts and decoders. */
 const FOLDERS: Readonly<Record<string, string>> = {
   cMapUrl: 'cmaps',
   standardFontDataUrl: 'standard_fonts',
@@ -23,10 +23,10 @@ export type ReadPdf = {
   readonly naturalMm: SourceInfo['naturalMm'];
 };
 
-/** Rows copied at once; a copy of the whole would be held three times over. */
+/** Rows copied at once, so that the whole picture is not held three times. */
 const STRIP_ROWS = 256;
 
-/** The pixels of a canvas, straight alpha; the canvas is empty afterwards. */
+/** The pixels of a canvas, straight alpha. Empties the canvas. */
 function takePixels(canvas: Canvas): Uint8Array {
   const { width, height } = canvas;
   const context = canvas.getContext('2d');
@@ -40,7 +40,7 @@ function takePixels(canvas: Canvas): Uint8Array {
   return data;
 }
 
-/** The end mark is in the last bytes of every whole file (ISO 32000-1, 7.5.5; some programs write a little after it). */
+/** True if the end marker is in the last bytes (ISO 32000-1, 7.5.5; some programs write a little after it). */
 function hasEnd(bytes: Uint8Array): boolean {
   const last = bytes.subarray(-2048);
   return Buffer.from(last.buffer, last.byteOffset, last.length).includes('%%EOF');
@@ -49,51 +49,51 @@ function hasEnd(bytes: Uint8Array): boolean {
 const MAX_FONTS_NAMED = 50;
 
 /**
- * Fonts the page asks for that the file does not bring along: another face was drawn in their place. The renderer says so
- * of all but those every reader must know (Helvetica, Times, Courier and their like), which it takes from its own; those
- * are told by their names, since a font brought along has six letters and a plus before its name (ISO 32000-1, 9.6.4).
+ * Fonts of the page that are not embedded, so that another was drawn instead. The renderer reports them, except the standard
+ * ones (Helvetica, Times, Courier and so on), for which it has substitutes of its own. Those are recognized by name: an
+ * embedded subset has six letters and a plus before its name (ISO 32000-1, 9.6.4).
  */
-function missingFonts(commonObjects: unknown, standInsUsed: boolean): readonly string[] {
+function missingFonts(commonObjects: unknown, substitutesUsed: boolean): readonly string[] {
   const names = new Set<string>();
   for (const [, found] of commonObjects as Iterable<readonly [string, unknown]>) {
     const font = found as { readonly missingFile?: unknown; readonly name?: unknown } | null;
     if (typeof font?.name !== 'string') continue;
-    const broughtAlong = /^[A-Z]{6}\+/.test(font.name);
-    if (font.missingFile === true || (standInsUsed && !broughtAlong)) names.add(font.name.slice(0, 200));
+    const embedded = /^[A-Z]{6}\+/.test(font.name);
+    if (font.missingFile === true || (substitutesUsed && !embedded)) names.add(font.name.slice(0, 200));
   }
   return [...names].slice(0, MAX_FONTS_NAMED);
 }
 
-/** Loads what draws PDF, once; a process that is going to needs the time before a file waits for it. */
+/** Loads the PDF renderer. Processes do so before the first file arrives. */
 export async function loadPdfRenderer() {
   const [{ getDocument, VerbosityLevel }, { createCanvas }] = await Promise.all([
     import('pdfjs-dist/legacy/build/pdf.mjs'),
     import('@napi-rs/canvas'),
-    // Makes itself known globally; otherwise it is loaded while the first file waits.
-    // @ts-expect-error It comes without types, and nothing of it is used here.
+    // Registers itself globally; otherwise it would be loaded with the first file.
+    // @ts-expect-error It has no types, and we use no exports of it.
     import('pdfjs-dist/legacy/build/pdf.worker.mjs'),
   ]);
   return { getDocument, VerbosityLevel, createCanvas };
 }
 
 /**
- * Draws the first page of a PDF on clear ground, as finely as printing can use. Its scripts are never run, nothing it
- * names is fetched, and a file that needs a password is refused.
+ * Draws the first page of a PDF on a transparent background, at the highest useful resolution. Scripts are not run, nothing
+ * is fetched, and a file that needs a password is refused.
  */
 export async function readPdf(bytes: Uint8Array): Promise<ReadPdf | FileRefusal> {
   if (!hasEnd(bytes)) return { refused: 'incomplete-file', params: { kind: 'PDF' } };
   const { getDocument, VerbosityLevel, createCanvas } = await loadPdfRenderer();
   const home = dirname(createRequire(import.meta.url).resolve('pdfjs-dist/package.json'));
-  const used = { standIns: false };
-  class OwnFiles {
+  const used = { substitutes: false };
+  class PackageFiles {
     fetch({ kind, filename }: { readonly kind: string; readonly filename: string }): Promise<Uint8Array> {
-      if (kind === 'standardFontDataUrl') used.standIns = true;
-      // A name may come from the file; it must not lead anywhere else.
+      if (kind === 'standardFontDataUrl') used.substitutes = true;
+      // The name may come from the file: allow no path.
       return readFile(join(home, FOLDERS[kind] ?? 'cmaps', basename(filename)));
     }
   }
   const loading = getDocument({
-    // The renderer takes the buffer for itself.
+    // The renderer takes ownership of the buffer.
     data: new Uint8Array(bytes),
     verbosity: VerbosityLevel.ERRORS,
     isEvalSupported: false,
@@ -101,7 +101,7 @@ export async function readPdf(bytes: Uint8Array): Promise<ReadPdf | FileRefusal>
     useSystemFonts: false,
     disableFontFace: true,
     stopAtErrors: false,
-    BinaryDataFactory: OwnFiles,
+    BinaryDataFactory: PackageFiles,
     useWorkerFetch: false,
     cMapUrl: 'cmaps/',
     standardFontDataUrl: 'standard_fonts/',
@@ -118,7 +118,7 @@ export async function readPdf(bytes: Uint8Array): Promise<ReadPdf | FileRefusal>
     });
     const canvas = createCanvas(widthPx, heightPx);
     await page.render({
-      // Declared for a page; in Node the renderer paints on this one. Given the canvas alone, it would have it opaque.
+      // Given a canvas, the renderer would make it opaque; in Node it can paint on a context instead.
       canvas: null,
       canvasContext: canvas.getContext('2d') as never,
       viewport,
@@ -127,7 +127,7 @@ export async function readPdf(bytes: Uint8Array): Promise<ReadPdf | FileRefusal>
     }).promise;
     const notes: SourceNote[] = [];
     if (document.numPages > 1) notes.push({ code: 'first-page-only', pages: document.numPages });
-    const fonts = missingFonts(page.commonObjs, used.standIns);
+    const fonts = missingFonts(page.commonObjs, used.substitutes);
     if (fonts.length > 0) notes.push({ code: 'missing-font', fonts: [...fonts] });
     const data = takePixels(canvas);
     return {

@@ -3,12 +3,12 @@ import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 
-/** The fonts that drawings are given: the same on every machine. */
+/** The fonts for drawings: the same on every machine. */
 export type BundledFonts = { readonly configFile: string; remove(): Promise<void> };
 
 /**
- * Writes a fontconfig file that knows Liberation Sans (OFL, comes with the PDF renderer) and nothing else, so that a
- * drawing looks the same whatever the machine has installed.
+ * Writes a fontconfig file with Liberation Sans (OFL, part of the PDF renderer) and nothing else, so that a drawing looks
+ * the same whatever fonts are installed.
  */
 export async function bundleFonts(): Promise<BundledFonts> {
   const folder = await mkdtemp(join(tmpdir(), 'artwork-fonts-'));

@@ -1,4 +1,4 @@
-/** What runs in each process of the pool: takes one job at a time from file descriptor 3 and answers there. */
+/** Entry of the pool's processes: takes one job at a time from file descriptor 3 and answers there. */
 import { Socket } from 'node:net';
 import sharp from 'sharp';
 import { doJob, type JobRequest } from '../jobs.ts';
@@ -7,10 +7,10 @@ import { onMessages, sendMessage } from './frames.ts';
 import { type FromChild, MAX_MESSAGE_BYTES } from './protocol.ts';
 
 sharp.cache(false);
-// Other processes of the pool have the other cores.
+// The other processes of the pool use the other cores.
 sharp.concurrency(1);
 
-// Nothing that is read here has any business on a network.
+// No file may reach the network.
 Object.defineProperty(globalThis, 'fetch', {
   value: () => Promise.reject(new Error('files are read without a network')),
 });
@@ -19,7 +19,7 @@ const pipe = new Socket({ fd: 3, readable: true, writable: true });
 const send = (message: FromChild, blobs: readonly Uint8Array[] = []): Promise<void> =>
   sendMessage(pipe, message, blobs);
 
-// When the server is gone, so is the reason to be here.
+// Exit with the server.
 pipe.on('close', () => process.exit(0));
 pipe.on('error', () => process.exit(1));
 
@@ -37,7 +37,7 @@ async function run(request: JobRequest, blobs: readonly Uint8Array[]): Promise<v
       message: error instanceof Error ? `${error.name}: ${error.message}` : String(error),
     });
   }
-  // Pictures are big and lie outside the heap, which therefore sees no reason to collect them.
+  // Pixels are outside the heap, so the collector does not notice how large they are.
   globalThis.gc?.();
 }
 

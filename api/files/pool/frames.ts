@@ -1,18 +1,18 @@
 import type { Duplex } from 'node:stream';
 
 /**
- * One message between the pool and its processes: a JSON value and bytes beside it. On the wire: the length of the JSON
- * (4 bytes, big-endian), the JSON with the lengths of the blobs, then the blobs.
+ * A message between the pool and its processes: a JSON value and blobs. On the wire: the length of the JSON (4 bytes,
+ * big-endian), the JSON with the lengths of the blobs, then the blobs.
  */
 export type Message = { readonly value: unknown; readonly blobs: readonly Uint8Array[] };
 
 type Head = { readonly value: unknown; readonly lengths: readonly number[] };
 
 const LENGTH_BYTES = 4;
-/** Blobs are handed to the stream in pieces, so that none of them is copied whole at once. */
-const PIECE_BYTES = 256 * 1024;
+/** Blobs are written in chunks, so that none is copied at once. */
+const CHUNK_BYTES = 256 * 1024;
 
-/** Sends one message; resolves once the stream has taken it all. Never holds the event loop for longer than a piece takes. */
+/** Sends one message; resolves once the stream has taken all of it. Never blocks the event loop for more than a chunk. */
 export async function sendMessage(
   stream: Duplex,
   value: unknown,
@@ -25,8 +25,8 @@ export async function sendMessage(
   length.writeUInt32BE(head.length);
   await write(stream, Buffer.concat([length, head]));
   for (const blob of blobs)
-    for (let at = 0; at < blob.length; at += PIECE_BYTES)
-      await write(stream, blob.subarray(at, at + PIECE_BYTES));
+    for (let at = 0; at < blob.length; at += CHUNK_BYTES)
+      await write(stream, blob.subarray(at, at + CHUNK_BYTES));
 }
 
 function write(stream: Duplex, bytes: Uint8Array): Promise<void> {
@@ -36,12 +36,11 @@ function write(stream: Duplex, bytes: Uint8Array): Promise<void> {
 }
 
 /**
- * Calls back with each message that arrives. Bytes are put straight in their place as they come; nothing is joined at the
- * end.
- * @param mostBytes of one message; more ends the stream, since only a process gone wrong would send it.
+ * Calls back with each message. Bytes are copied to their place as they arrive.
+ * @param maxBytes of one message; a larger one, which only a broken process would send, destroys the stream
  */
-export function onMessages(stream: Duplex, mostBytes: number, take: (message: Message) => void): void {
-  let reader = startReader(mostBytes);
+export function onMessages(stream: Duplex, maxBytes: number, take: (message: Message) => void): void {
+  let reader = startReader(maxBytes);
   stream.on('data', (chunk: Buffer) => {
     let rest: Buffer = chunk;
     while (rest.length > 0) {
@@ -54,7 +53,7 @@ export function onMessages(stream: Duplex, mostBytes: number, take: (message: Me
         return;
       }
       if (message !== null) {
-        reader = startReader(mostBytes);
+        reader = startReader(maxBytes);
         take(message);
       }
     }
@@ -63,7 +62,7 @@ export function onMessages(stream: Duplex, mostBytes: number, take: (message: Me
 
 type Reader = { feed(chunk: Buffer): number; done(): Message | null };
 
-function startReader(mostBytes: number): Reader {
+function startReader(maxBytes: number): Reader {
   const lengthPart = new Part(LENGTH_BYTES);
   let headPart: Part | null = null;
   let head: Head | null = null;
@@ -71,13 +70,13 @@ function startReader(mostBytes: number): Reader {
 
   const advance = (): Part | null => {
     if (!lengthPart.full) return lengthPart;
-    if (headPart === null) headPart = new Part(bounded(lengthPart.bytes.readUInt32BE(), mostBytes));
+    if (headPart === null) headPart = new Part(bounded(lengthPart.bytes.readUInt32BE(), maxBytes));
     if (!headPart.full) return headPart;
     if (head === null) {
       head = JSON.parse(headPart.bytes.toString('utf8')) as Head;
       bounded(
         head.lengths.reduce((sum, length) => sum + length, 0),
-        mostBytes,
+        maxBytes,
       );
       blobParts.push(...head.lengths.map((length) => new Part(length)));
     }

@@ -6,18 +6,18 @@ const PAGE_BYTES = 4096;
 const TICKS_PER_S = 100;
 
 /**
- * Resident memory of a process, MiB (proc(5), `statm`). Null where there is no such thing (not Linux): there the bounds
- * on what is drawn, and on time, still hold.
+ * Resident memory of a process, MiB (proc(5), `statm`). Null on systems other than Linux, where only the limits on drawings
+ * and on time apply.
  */
 export function residentMiB(pid: number | undefined): number | null {
   const pages = Number(procFile(pid, 'statm')?.split(' ')[1]);
   return Number.isFinite(pages) ? (pages * PAGE_BYTES) / MIB : null;
 }
 
-/** Processor time a process has taken, all its threads, s (proc(5), `stat`: utime and stime). Null where not to be had. */
-export function processorS(pid: number | undefined): number | null {
+/** CPU time of all threads of a process, s (proc(5), `stat`: utime and stime). Null if the system does not say. */
+export function cpuS(pid: number | undefined): number | null {
   const stat = procFile(pid, 'stat');
-  // The second field is the program's name in brackets, which may hold anything.
+  // The second field is the program's name in parentheses, which may contain anything.
   const fields = stat?.slice(stat.lastIndexOf(')') + 2).split(' ');
   const ticks = Number(fields?.[11]) + Number(fields?.[12]);
   return Number.isFinite(ticks) ? ticks / TICKS_PER_S : null;

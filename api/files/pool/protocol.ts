@@ -1,12 +1,12 @@
 import type { JobAnswer } from '../jobs.ts';
 
-/** What a process of the pool says; the bytes of an answer travel beside it. */
+/** Messages from a process of the pool; the bytes of a result are sent along. */
 export type FromChild =
   | { readonly type: 'ready' }
-  /** the header of a picture has passed, or a drawing has been drawn: allow time and memory for so many pixels. */
+  /** the header of a picture is accepted, or a drawing is drawn: allow time and memory for its pixels. */
   | { readonly type: 'pixels'; readonly pixels: number }
   | { readonly type: 'done'; readonly answer: JobAnswer['answer'] }
   | { readonly type: 'fault'; readonly message: string };
 
-/** Most bytes of one message: rasters of the largest pictures as PNG, with room. */
+/** Largest message: rasters of the largest pictures as PNG, with a margin. */
 export const MAX_MESSAGE_BYTES = 1024 * 1024 * 1024;

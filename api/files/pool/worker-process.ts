@@ -5,12 +5,12 @@ import type { Duplex } from 'node:stream';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import type { JobRequest } from '../jobs.ts';
 import { onMessages, sendMessage } from './frames.ts';
-import { processorS, residentMiB } from './process-usage.ts';
+import { cpuS, residentMiB } from './process-usage.ts';
 import { type FromChild, MAX_MESSAGE_BYTES } from './protocol.ts';
 
-/** How long and how big a job may get. */
+/** Bounds on a job. */
 export type JobBounds = {
-  /** of the processor; see `WALL_FACTOR` for time on the clock. */
+  /** CPU time; see `WALL_FACTOR` for wall time. */
   readonly timeS: number;
   readonly memoryMiB: number;
 };
@@ -19,22 +19,22 @@ export type JobBounds = {
 export type JobResult =
   | { readonly end: 'done'; readonly answer: unknown; readonly blobs: readonly Uint8Array[] }
   | { readonly end: 'fault'; readonly message: string }
-  | { readonly end: 'died'; readonly words: string }
+  | { readonly end: 'exited'; readonly stderr: string }
   | { readonly end: 'took-too-long' | 'too-much-memory'; readonly bounds: JobBounds };
 
-/** How often time and memory are looked at while a job runs. */
+/** How often time and memory are checked while a job runs. */
 const WATCH_MS = 10;
 /**
- * On the clock a job may take so many times its bound. An honest file must not be refused because the machine is busy
- * with others; on an idle machine the two are the same, and a process that only sleeps is stopped all the same.
+ * A job's wall time may be this many times its CPU time bound. A good file must not be refused because the machine is busy,
+ * but a process that only sleeps must be stopped, too.
  */
 const WALL_FACTOR = 6;
-/** What a process says last is kept for the log. */
+/** How much of a process's last error output is kept for the log. */
 const MAX_STDERR_CHARS = 2000;
-/** Heap for our own code in the process; pictures lie outside it. */
+/** Heap for our own code in the process; pixels are outside it. */
 const HEAP_MIB = 384;
 
-/** One process that does one job at a time, and is killed when a job goes over its bounds. */
+/** A process that does one job at a time, and is killed if a job exceeds its bounds. */
 export class WorkerProcess {
   readonly #child: ChildProcess;
   readonly #pipe: Duplex;
@@ -44,7 +44,7 @@ export class WorkerProcess {
   #killed = false;
   #stderr = '';
 
-  /** @param fontsFile a fontconfig file that names the fonts to be used, and no others. */
+  /** @param fontsFile a fontconfig file with only the fonts to use */
   constructor(fontsFile: string) {
     const here = fileURLToPath(import.meta.url);
     const asSource = here.endsWith('.ts');
@@ -74,7 +74,7 @@ export class WorkerProcess {
     );
   }
 
-  /** True once it can take a job; false when it ended before it could. */
+  /** True once it can take a job; false if it exits before that. */
   get ready(): Promise<boolean> {
     return this.#ready.promise;
   }
@@ -87,15 +87,15 @@ export class WorkerProcess {
     return this.#child.pid;
   }
 
-  /** Memory it holds, MiB; null where the system does not say. */
+  /** Resident memory, MiB; null if the system does not say. */
   get memoryMiB(): number | null {
     return residentMiB(this.#child.pid);
   }
 
   /**
    * Does one job.
-   * @param bounds what it may take before a size is known.
-   * @param boundsFor what it may take once the number of pixels is known; time counts from then on.
+   * @param bounds until the number of pixels is known
+   * @param boundsFor bounds from then on, with time counted anew
    */
   run(
     request: JobRequest,
@@ -108,13 +108,13 @@ export class WorkerProcess {
         bounds,
         boundsFor,
         startMs: performance.now(),
-        startS: processorS(this.pid),
+        startS: cpuS(this.pid),
         startMiB: this.memoryMiB,
         watch: setInterval(() => this.#checkBounds(job), WATCH_MS),
         resolve,
       };
       this.#job = job;
-      // A process that dies while it is written to is noticed by its exit.
+      // A process that dies while we write to it is noticed by its exit.
       sendMessage(this.#pipe, request, blobs).catch(() => this.kill());
     });
   }
@@ -124,7 +124,7 @@ export class WorkerProcess {
     this.#child.kill('SIGKILL');
   }
 
-  /** Resolves when the process is gone. */
+  /** Kills the process and resolves once it has exited. */
   async end(): Promise<void> {
     if (!this.#alive) return;
     const gone = new Promise((resolve) => this.#child.once('exit', resolve));
@@ -142,14 +142,14 @@ export class WorkerProcess {
     if (message.type === 'pixels') {
       job.bounds = job.boundsFor(message.pixels);
       job.startMs = performance.now();
-      job.startS = processorS(this.pid);
+      job.startS = cpuS(this.pid);
     } else if (message.type === 'done') this.#finish({ end: 'done', answer: message.answer, blobs });
     else this.#finish({ end: 'fault', message: message.message });
   }
 
   #checkBounds({ bounds, startMs, startS, startMiB }: RunningJob): void {
     const { timeS, memoryMiB } = bounds;
-    const nowS = processorS(this.pid);
+    const nowS = cpuS(this.pid);
     const wallS = (performance.now() - startMs) / 1000;
     const usedS = nowS === null || startS === null ? wallS : Math.max(nowS - startS, wallS / WALL_FACTOR);
     const nowMiB = this.memoryMiB;
@@ -169,10 +169,10 @@ export class WorkerProcess {
     this.#alive = false;
     this.#ready.resolve(false);
     const bounds = this.#job?.bounds;
-    // Nobody here sent that signal: the system took the memory back.
+    // We did not send this signal: the system was out of memory.
     if (signal === 'SIGKILL' && !this.#killed && bounds !== undefined)
       this.#finish({ end: 'too-much-memory', bounds });
-    else this.#finish({ end: 'died', words: this.#stderr });
+    else this.#finish({ end: 'exited', stderr: this.#stderr });
   }
 
   #finish(end: JobResult): void {
@@ -194,7 +194,7 @@ type RunningJob = {
   readonly resolve: (end: JobResult) => void;
 };
 
-/** Reading files takes whole processors; who waits for an answer of the server comes first. */
+/** Reading files uses whole cores; answering requests has priority. */
 const NICENESS = 10;
 
 function lowerPriority(pid: number | undefined): void {
@@ -202,11 +202,11 @@ function lowerPriority(pid: number | undefined): void {
   try {
     setPriority(pid, NICENESS);
   } catch {
-    // It ended at once, or the system has no such thing: then it is as quick as all others.
+    // It has exited already, or the system has no priorities.
   }
 }
 
-/** No key or address of the server is handed to a process that reads strangers' files. */
+/** A process that reads untrusted files gets none of the server's keys or addresses. */
 function childEnvironment(fontsFile: string): NodeJS.ProcessEnv {
   const kept = ['PATH', 'HOME', 'TMPDIR', 'TEMP', 'SystemRoot', 'NODE_ENV'].flatMap((name) => {
     const value = process.env[name];
@@ -216,7 +216,7 @@ function childEnvironment(fontsFile: string): NodeJS.ProcessEnv {
     ...Object.fromEntries(kept),
     FONTCONFIG_FILE: fontsFile,
     UV_THREADPOOL_SIZE: '2',
-    // Memory goes back to the system between jobs instead of staying in arenas.
+    // Return memory to the system between jobs instead of keeping it in arenas.
     MALLOC_ARENA_MAX: '2',
     MALLOC_TRIM_THRESHOLD_: '1048576',
     MALLOC_MMAP_THRESHOLD_: '262144',

@@ -1,47 +1,47 @@
 import type { Raster } from '../../../src/artwork/index.ts';
 
-/** Where a picture lies on a canvas, in pixels of the canvas. */
+/** Position and size of a picture on a canvas, in canvas pixels. */
 export type Position = {
   readonly centerXPx: number;
   readonly centerYPx: number;
-  /** size before turning. */
+  /** size before rotation. */
   readonly widthPx: number;
   readonly heightPx: number;
-  /** degrees clockwise about the center. */
+  /** clockwise about the center. */
   readonly angleDeg: number;
 };
 
 type OpaqueCanvas = { readonly width: number; readonly height: number; readonly data: Uint8Array };
 
-/** Samples taken of each canvas pixel, a side. */
+/** Samples per side of each canvas pixel. */
 const SAMPLES = 3;
 
 /**
- * Lays a straight-alpha picture over an opaque canvas, scaled and turned. Every canvas pixel is the mean of 3 x 3 points,
- * each interpolated between four pixels of the picture with alpha multiplied in; plain arithmetic, so that the same
- * input gives the same bytes everywhere.
+ * Composites a straight-alpha picture over an opaque canvas, scaled and rotated. Every canvas pixel is the mean of 3 x 3
+ * samples, each a bilinear interpolation with premultiplied alpha. Plain arithmetic, so that the same input gives the same
+ * bytes on every machine.
  */
-export function compositeOver(canvas: OpaqueCanvas, picture: Raster, lie: Position): void {
-  const turn = (lie.angleDeg * Math.PI) / 180;
+export function compositeOver(canvas: OpaqueCanvas, picture: Raster, position: Position): void {
+  const turn = (position.angleDeg * Math.PI) / 180;
   const cos = Math.cos(turn);
   const sin = Math.sin(turn);
-  const reachX = (Math.abs(cos) * lie.widthPx + Math.abs(sin) * lie.heightPx) / 2 + 1;
-  const reachY = (Math.abs(sin) * lie.widthPx + Math.abs(cos) * lie.heightPx) / 2 + 1;
-  const left = Math.max(0, Math.floor(lie.centerXPx - reachX));
-  const right = Math.min(canvas.width, Math.ceil(lie.centerXPx + reachX));
-  const top = Math.max(0, Math.floor(lie.centerYPx - reachY));
-  const bottom = Math.min(canvas.height, Math.ceil(lie.centerYPx + reachY));
-  const scaleX = picture.width / lie.widthPx;
-  const scaleY = picture.height / lie.heightPx;
+  const reachX = (Math.abs(cos) * position.widthPx + Math.abs(sin) * position.heightPx) / 2 + 1;
+  const reachY = (Math.abs(sin) * position.widthPx + Math.abs(cos) * position.heightPx) / 2 + 1;
+  const left = Math.max(0, Math.floor(position.centerXPx - reachX));
+  const right = Math.min(canvas.width, Math.ceil(position.centerXPx + reachX));
+  const top = Math.max(0, Math.floor(position.centerYPx - reachY));
+  const bottom = Math.min(canvas.height, Math.ceil(position.centerYPx + reachY));
+  const scaleX = picture.width / position.widthPx;
+  const scaleY = picture.height / position.heightPx;
   const sum = new Float64Array(4);
 
   for (let y = top; y < bottom; y++) {
     for (let x = left; x < right; x++) {
       sum.fill(0);
       for (let sampleY = 0; sampleY < SAMPLES; sampleY++) {
-        const dy = y + (sampleY + 0.5) / SAMPLES - lie.centerYPx;
+        const dy = y + (sampleY + 0.5) / SAMPLES - position.centerYPx;
         for (let sampleX = 0; sampleX < SAMPLES; sampleX++) {
-          const dx = x + (sampleX + 0.5) / SAMPLES - lie.centerXPx;
+          const dx = x + (sampleX + 0.5) / SAMPLES - position.centerXPx;
           addSample(
             picture,
             (cos * dx + sin * dy) * scaleX + picture.width / 2 - 0.5,
@@ -62,8 +62,8 @@ export function compositeOver(canvas: OpaqueCanvas, picture: Raster, lie: Positi
 }
 
 /**
- * Adds the picture at a point (pixel centers at whole numbers): color times alpha, and alpha. Outside its edges it is
- * clear; up to them the outermost pixels go on, so that a picture made larger keeps sharp edges.
+ * Adds the premultiplied sample at a point (pixel centers at integers) to `sum`. Outside its edges the picture is clear;
+ * within half a pixel of them the outermost pixels are repeated, so that an enlarged picture keeps sharp edges.
  */
 function addSample({ width, height, data }: Raster, x: number, y: number, sum: Float64Array): void {
   if (!(x >= -0.5 && y >= -0.5 && x < width - 0.5 && y < height - 0.5)) return;

@@ -1,7 +1,7 @@
 import sharp from 'sharp';
 import { labOfHex, type Raster } from '../../../src/artwork/index.ts';
 
-/** One outline: SVG path data in mm. `cloth` takes the blank's color, the rest shades, lights or lines it. */
+/** One outline, as SVG path data in mm. `cloth` has the blank's color; the other roles add shadow, light and lines. */
 export type ProofShape = {
   readonly d: string;
   readonly role: 'cloth' | 'shade' | 'light' | 'seam' | 'trim';
@@ -15,9 +15,9 @@ export type ProofDrawing = {
   readonly shapes: readonly ProofShape[];
 };
 
-/** What the blank lies on. */
-const GROUND = '#f7f6f3';
-/** Cloth with L* under this is drawn with light lines. */
+/** Color of the background. */
+const BACKGROUND = '#f7f6f3';
+/** Cloth with an L* below this gets light lines. */
 const DARK_CLOTH_LIGHTNESS = 47;
 
 type Ink = { readonly hex: string; readonly opacity: number };
@@ -45,7 +45,7 @@ const SEAM_SHARE = 0.0014;
 const PATH_DATA = /^[MmZzLlHhVvCcSsQqTtAa0-9eE.,+\-\s]*$/;
 const HEX = /^#[0-9a-fA-F]{6}$/;
 
-/** The blank alone, opaque, its longer side so many pixels. @throws RangeError for what is no path data or no color. */
+/** Draws the blank alone, opaque. @throws RangeError for invalid path data or colors */
 export async function drawBlank(
   drawing: ProofDrawing,
   clothHex: string,
@@ -60,7 +60,7 @@ export async function drawBlank(
   const svg =
     `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}" ` +
     `viewBox="0 0 ${widthMm} ${heightMm}" preserveAspectRatio="none">` +
-    `<rect width="${widthMm}" height="${heightMm}" fill="${GROUND}"/>${shapesOf(drawing, clothHex)}</svg>`;
+    `<rect width="${widthMm}" height="${heightMm}" fill="${BACKGROUND}"/>${shapesOf(drawing, clothHex)}</svg>`;
   const raster: Raster = await sharp(Buffer.from(svg))
     .toColourspace('srgb')
     .ensureAlpha()

@@ -3,20 +3,19 @@ import type { Raster } from '../../../src/artwork/index.ts';
 import type { LetteringSpec } from '../../../src/production/index.ts';
 import { outlineName } from '../lettering/outline-name.ts';
 
-/** A straight-alpha picture with the size it is printed at, borders included. */
+/** A straight-alpha picture and its printed size, including its clear border. */
 export type SizedPicture = {
   readonly picture: Raster;
   readonly widthMm: number;
   readonly heightMm: number;
 };
 
-const SIDE_MOST_PX = 4096;
+const MAX_SIDE_PX = 4096;
 const HEX = /^#[0-9a-fA-F]{6}$/;
 
 /**
- * A name or number as a picture of its box, at so many pixels a mm; null where no letter has ink.
- *
- * @throws RangeError for a font that is none of the bundled ones, and for what is no color.
+ * Draws a name or number in its box; null if no letter has ink.
+ * @throws RangeError for an unknown font or an invalid color
  */
 export async function drawName(
   name: LetteringSpec,
@@ -27,7 +26,7 @@ export async function drawName(
   const outline = await outlineName(name);
   if (outline === null) return null;
   const { d, widthMm, heightMm } = outline;
-  const scale = Math.min(pxPerMm, SIDE_MOST_PX / Math.max(widthMm, heightMm));
+  const scale = Math.min(pxPerMm, MAX_SIDE_PX / Math.max(widthMm, heightMm));
   const width = Math.max(1, Math.round(widthMm * scale));
   const height = Math.max(1, Math.round(heightMm * scale));
   const svg =

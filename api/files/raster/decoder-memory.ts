@@ -1,16 +1,16 @@
 import type { Metadata } from 'sharp';
 import type { RasterKind } from '../kind.ts';
 
-/** What reading one file may take beyond the process as it stands: 280 MiB, so that the whole stays under 300. */
+/** Memory for reading one file, on top of the process itself: 280 MiB, so that the total growth stays under 300. */
 const MEMORY_BYTES = 280 * 1024 * 1024;
 /** The pixels themselves. */
 const RASTER_BYTES = 4;
-/** What measuring takes for each pixel where it takes most: on a ground of one color. */
+/** Bytes per pixel for measuring, at worst: on a background of one color. */
 const MEASURING_BYTES = 3.3;
 
 /**
- * The most pixels of such a file that can be read in bounded memory. Most decoders go row by row; some have to hold the
- * whole picture in a form of their own beside ours, and a few KB can ask for a great deal of it.
+ * The most pixels of such a file that can be read within that memory. Most decoders work row by row; some hold the whole
+ * picture in their own format as well, of which a file of a few KB can claim a great deal.
  */
 export function maxPixelsInMemory(kind: RasterKind, meta: Metadata): number {
   return Math.floor(
@@ -19,22 +19,22 @@ export function maxPixelsInMemory(kind: RasterKind, meta: Metadata): number {
 }
 
 /**
- * Bytes a decoder holds for each pixel. What is not plain from the format was measured with sharp 0.35 (libvips 8.18,
+ * Bytes per pixel that a decoder holds. Where the format does not say, they were measured with sharp 0.35 (libvips 8.18,
  * libheif, libwebp) on pictures of 9 to 49 million px, and rounded up.
  */
 function decoderBytesPerPixel(kind: RasterKind, meta: Metadata): number {
   const sampleBytes = SAMPLE_BYTES[meta.depth] ?? 8;
   switch (kind) {
     case 'png':
-      // Interlaced rows come in seven passes over the whole.
+      // Interlaced rows come in seven passes.
       return meta.isProgressive ? meta.channels * sampleBytes : 0;
     case 'jpeg':
-      // Coefficients of two bytes, until the last scan has come.
+      // Two-byte coefficients, until the last scan.
       return meta.isProgressive
         ? 2 * meta.channels * (COEFFICIENT_SHARE[meta.chromaSubsampling ?? ''] ?? 1)
         : 0;
     case 'tiff':
-      // All of it may be one strip.
+      // The whole picture may be one strip.
       return meta.channels * sampleBytes;
     case 'webp':
       return 8;
@@ -55,5 +55,5 @@ const SAMPLE_BYTES: Readonly<Record<string, number>> = {
   float: 4,
 };
 
-/** Of the coefficients of a picture whose colors are stored as finely as its brightness. */
+/** Share of the coefficients of a picture without chroma subsampling. */
 const COEFFICIENT_SHARE: Readonly<Record<string, number>> = { '4:2:0': 0.5, '4:2:2': 2 / 3 };

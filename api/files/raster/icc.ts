@@ -1,16 +1,16 @@
-/** What an ICC profile says of itself, as far as a note to the customer needs it. */
+/** What a note to the customer needs to know of an ICC profile. */
 export type ProfileSummary = {
-  /** its description, at most 100 characters; null when it has none that can be read. */
+  /** its description, at most 100 characters; null if it cannot be read. */
   readonly name: string | null;
   /** `RGB `, `CMYK`, `GRAY`, … as in the header. */
   readonly space: string;
-  /** an RGB profile whose primaries are those of sRGB, or that calls itself sRGB. */
+  /** an RGB profile with the primaries of sRGB, or named sRGB. */
   readonly likeSrgb: boolean;
 };
 
 /**
- * Colorants of sRGB adapted to D50 as profiles store them (rXYZ, gXYZ, bXYZ): IEC 61966-2-1 primaries, Bradford-adapted
- * as ICC.1 asks; the figures are those of the common sRGB profiles, from memory, rounded to 4 decimals.
+ * Colorants of sRGB as profiles store them (rXYZ, gXYZ, bXYZ): IEC 61966-2-1 primaries, adapted to D50 by Bradford as
+ * ICC.1 requires; the figures of common sRGB profiles, from memory, rounded to 4 decimals.
  */
 const SRGB_COLORANTS = [
   [0.436, 0.2225, 0.0139],
@@ -18,7 +18,7 @@ const SRGB_COLORANTS = [
   [0.1431, 0.0606, 0.7141],
 ] as const;
 
-/** Colorants closer than this are the same to the eye; writers round differently. */
+/** Colorants closer than this look the same; writers round differently. */
 const SAME_COLORANT = 0.01;
 
 /** Reads the header and three kinds of tag of a profile (ICC.1:2022, 7.2, 7.3, 10.15, 10.31); never throws. */
@@ -62,7 +62,7 @@ function description(icc: Uint8Array, view: DataView, span: Span | undefined): s
     const from = span.offset + view.getUint32(span.offset + 24);
     text = new TextDecoder('utf-16be').decode(icc.subarray(from, from + length));
   } else return null;
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what must go.
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is removed
   const clean = text.replace(/[\u0000-\u001f\u007f]/g, '').trim();
   return clean === '' ? null : clean.slice(0, 100);
 }

@@ -2,15 +2,15 @@ const SOS = 0xda;
 const EOI = 0xd9;
 
 /**
- * Counts the scans of a JPEG, up to `limit + 1`. A progressive file of a few KB can ask for thousands of passes over a
- * huge picture.
+ * Counts the scans of a JPEG, up to `limit + 1`. A progressive file of a few KB can demand thousands of passes over a huge
+ * picture.
  */
 export function countScans(bytes: Uint8Array, limit: number): number {
   let scans = 0;
   let at = 2;
   while (at + 4 <= bytes.length && scans <= limit) {
     if (bytes[at] !== 0xff) {
-      // Entropy-coded data: the next marker is an FF that no 00 follows.
+      // Entropy-coded data: the next marker is an FF not followed by 00.
       at = bytes.indexOf(0xff, at);
       if (at < 0) break;
       const next = bytes[at + 1];

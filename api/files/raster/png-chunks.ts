@@ -1,14 +1,14 @@
-/** What the chunks of a PNG say, without decoding a pixel. */
+/** What the chunks of a PNG say, without decoding pixels. */
 export type PngSummary = {
-  /** the end chunk is there, so the file was not cut off. */
+  /** the end chunk is present. */
   readonly complete: boolean;
-  /** frames of an animation, 1 when it is none (acTL, PNG third edition). */
+  /** frames of an animation; 1 if it is not animated (acTL, PNG third edition). */
   readonly frames: number;
 };
 
 const SIGNATURE_BYTES = 8;
 
-/** Walks the chunks of a PNG (PNG third edition, 5.3: length, type, data, CRC). Bytes after IEND are not looked at. */
+/** Walks the chunks of a PNG (PNG third edition, 5.3: length, type, data, CRC). Bytes after IEND are ignored. */
 export function summarizePng(bytes: Uint8Array): PngSummary {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.length);
   let frames = 1;

@@ -12,9 +12,8 @@ import { summarizePng } from './png-chunks.ts';
 export type ReadPixels = { readonly raster: Raster; readonly notes: readonly SourceNote[] };
 
 /**
- * Decodes a picture to upright, straight-alpha, 8-bit sRGB. Its limits are checked from the header, before any pixel is
- * decoded.
- * @param onPixels told the number of pixels once the header has passed, so that time can be allowed for them.
+ * Decodes a picture to upright, straight-alpha, 8-bit sRGB. Limits are checked by the header, before decoding.
+ * @param onPixels called with the number of pixels once the header is accepted
  */
 export async function readRaster(
   bytes: Uint8Array,
@@ -29,7 +28,7 @@ export async function readRaster(
   onPixels(meta.width * meta.height);
 
   try {
-    // Four-ink JPEGs hold their values upside down, marker or not: the decoder and every browser take them so.
+    // CMYK JPEGs store inverted values, with or without a marker; the decoder and all browsers treat them so.
     const { data, info } = await sharp(bytes, {
       failOn: 'error',
       limitInputPixels: limits.pixels,
@@ -73,7 +72,7 @@ async function readHeader(
       refused: 'too-many-pixels',
       params: { widthPx: width, heightPx: height, limitPx, limitSidePx: limits.sidePx },
     };
-  // An AVIF's container can also hold other codecs, which the decoder here has not got.
+  // AVIF's container can also hold codecs that our decoder does not have.
   if (kind === 'avif' && meta.compression !== 'av1') return unsupportedKind('HEIC');
   let frames = meta.pages ?? 1;
   if (kind === 'png') {
@@ -89,13 +88,13 @@ async function readHeader(
   return { meta, frames };
 }
 
-/** RIFF states its own length, less the first 8 bytes. */
+/** RIFF states its length, less the first 8 bytes. */
 function isShortWebp(bytes: Uint8Array): boolean {
   const stated = new DataView(bytes.buffer, bytes.byteOffset, bytes.length).getUint32(4, true);
   return stated + 8 > bytes.length;
 }
 
-/** Its first directory, which may lie at the end, is not in the file (TIFF 6.0, section 2). */
+/** True if the first directory, which may be at the end, is missing (TIFF 6.0, section 2). */
 function isCutTiff(bytes: Uint8Array): boolean {
   if (bytes.length < 8) return true;
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.length);
@@ -118,7 +117,7 @@ function notesOf(meta: Metadata, kind: RasterKind, frames: number): SourceNote[]
   return notes;
 }
 
-/** The decoder's own words are never passed on: they may quote the file, or this machine. */
+/** The decoder's message is never passed on: it may quote the file or name paths. */
 function decodeRefusal(error: unknown, kind: RasterKind): FileRefusal {
   const message = error instanceof Error ? error.message : '';
   const cut =

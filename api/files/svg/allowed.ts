@@ -1,8 +1,8 @@
-/** What of SVG is let through. All else is left out: a list of what is good never misses a new danger. */
+/** Allow lists for SVG. Everything else is dropped, so that no new danger is missed. */
 
 const words = (text: string): ReadonlySet<string> => new Set(text.trim().split(/\s+/));
 
-/** Elements that draw, or hold what is drawn (SVG 1.1 and 2). */
+/** Elements that draw or contain drawings (SVG 1.1 and 2). */
 export const ALLOWED_ELEMENTS = words(`
   svg g a defs symbol use switch
   path rect circle ellipse line polyline polygon text tspan textPath image
@@ -12,13 +12,13 @@ export const ALLOWED_ELEMENTS = words(`
   feMorphology feOffset fePointLight feSpecularLighting feSpotLight feTile feTurbulence
 `);
 
-/** Elements that run something or move; the customer is told that they were left out. */
+/** Elements that run or animate; the customer is told that they were dropped. */
 export const ACTIVE_ELEMENTS = words(`
   script foreignObject iframe object embed handler listener
   animate animateColor animateMotion animateTransform set discard audio video canvas
 `);
 
-/** Properties that may stand in CSS or as attributes; their values are parsed as CSS. */
+/** Properties allowed in CSS and as attributes; their values are parsed as CSS. */
 export const ALLOWED_PROPERTIES = words(`
   alignment-baseline baseline-shift clip-path clip-rule color color-interpolation color-interpolation-filters
   cx cy direction display dominant-baseline enable-background fill fill-opacity fill-rule filter flood-color
@@ -30,7 +30,7 @@ export const ALLOWED_PROPERTIES = words(`
   transform-box transform-origin unicode-bidi vector-effect visibility white-space width word-spacing writing-mode x y
 `);
 
-/** Attributes that are not CSS properties. None of them may hold an address. */
+/** Attributes that are not CSS properties. None may contain a URL. */
 export const ALLOWED_ATTRIBUTES = words(`
   id class version viewBox preserveAspectRatio x1 y1 x2 y2 points d pathLength dx dy rotate textLength lengthAdjust
   startOffset method spacing side fx fy fr gradientUnits gradientTransform spreadMethod offset patternUnits
@@ -42,12 +42,12 @@ export const ALLOWED_ATTRIBUTES = words(`
   numOctaves seed stitchTiles systemLanguage requiredFeatures requiredExtensions xml:space xml:lang
 `);
 
-/** Elements whose `href` names another part of the same drawing. */
+/** Elements whose `href` refers to another part of the drawing. */
 export const LOCAL_HREF_ELEMENTS = words(`
   use textPath linearGradient radialGradient pattern filter feImage
 `);
 
-/** CSS functions that can stand in a value. */
+/** CSS functions allowed in values. */
 export const ALLOWED_FUNCTIONS = words(`
   rgb rgba hsl hsla hwb lab lch oklab oklch color calc min max clamp
   matrix translate translatex translatey scale scalex scaley rotate skew skewx skewy

@@ -2,19 +2,19 @@ import { parse, walk as walkCss } from 'css-tree';
 import type { StyleRule, Subject } from './clean-style.ts';
 import type { DrawingNode } from './drawing-node.ts';
 
-/** Finds what an element may be given by attributes, style sheets and its own style. */
+/** The values an element may get from attributes, style sheets and its own style. */
 export type Cascade = {
-  /** every value the element itself may get for a property; from the strongest source to the weakest. */
+  /** every value the element may get for a property, from the strongest source to the weakest. */
   valuesOf(node: DrawingNode, property: string): readonly string[];
-  /** every value that names another part of the drawing, with the property it stands for. */
+  /** every reference to another part of the drawing, with its property. */
   referencesOf(node: DrawingNode): readonly Reference[];
 };
 
 export type Reference = { readonly property: string; readonly id: string };
 
 /**
- * An upper bound on the cascade: a rule is taken to reach every element that fits its last compound, whatever stands
- * before it. Enough to bound work and to name fonts; the renderer does the true cascade.
+ * An upper bound of the cascade: a rule is assumed to match every element that fits the last compound of its selector.
+ * Enough to bound work and to find fonts; the renderer applies the real cascade.
  */
 export function createCascade(rules: readonly StyleRule[]): Cascade {
   const buckets = new Map<string, StyleRule[]>();
@@ -94,10 +94,10 @@ function keyOf(subject: Subject): string {
 function fits(subject: Subject, name: string, id: string | undefined, classes: readonly string[]): boolean {
   if (subject.element !== null && subject.element !== name) return false;
   if (subject.id !== null && subject.id !== id) return false;
-  return subject.classes.every((wanted) => classes.includes(wanted));
+  return subject.classes.every((name) => classes.includes(name));
 }
 
-/** The text was written by the cleaner, so a declaration ends at a semicolon outside quotes and brackets. */
+/** Splits text written by the cleaner, where a declaration ends at a semicolon outside quotes and brackets. */
 function declarationsOf(style: string): ReadonlyMap<string, string> {
   const found = new Map<string, string>();
   for (const part of style.match(/(?:[^;"'(]|"[^"]*"|'[^']*'|\([^)]*\))+/g) ?? []) {

@@ -1,18 +1,18 @@
 import { type DrawingNode, walk } from './drawing-node.ts';
 
-/** How far past what it is put on a filter may reach, as a share of that; the default of SVG is 0.1. */
+/** How far a filter may extend beyond its element, as a share of the element; SVG's default is 0.1. */
 const REACH = 3;
 
 /**
- * Bounds the region of every filter. Drawing programs have been seen writing regions in the wrong unit, hundreds of times
- * the shape; what lies out there is never seen.
+ * Clamps the region of every filter. Some drawing programs write regions in the wrong unit, hundreds of times the shape;
+ * nothing that far out is visible.
  */
 export function clampFilters(root: DrawingNode): void {
   for (const node of walk(root)) {
     if (node.name !== 'filter' || node.attributes.get('filterUnits') === 'userSpaceOnUse') continue;
     clamp(node, 'x', 'width');
     clamp(node, 'y', 'height');
-    // Long withdrawn from SVG; only ever a way to ask for huge pictures.
+    // Removed from SVG long ago; it could only request huge pictures.
     node.attributes.delete('filterRes');
   }
 }
@@ -27,10 +27,10 @@ function clamp(node: DrawingNode, start: 'x' | 'y', extent: 'width' | 'height'):
   node.attributes.set(extent, String(Math.max(0, to - clampedFrom)));
 }
 
-/** A number or a percentage, as a share; the default when it is neither. */
-function share(text: string | undefined, usual: number): number {
+/** A number or a percentage as a share; the default if it is neither. */
+function share(text: string | undefined, fallback: number): number {
   const match = /^\s*([+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:e[+-]?\d+)?)\s*(%?)\s*$/i.exec(text ?? '');
-  if (match === null) return usual;
+  if (match === null) return fallback;
   const value = Number(match[1]) / (match[2] === '%' ? 100 : 1);
-  return Number.isFinite(value) ? value : usual;
+  return Number.isFinite(value) ? value : fallback;
 }

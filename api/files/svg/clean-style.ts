@@ -10,17 +10,17 @@ import {
 } from 'css-tree';
 import { ALLOWED_FUNCTIONS, ALLOWED_PROPERTIES } from './allowed.ts';
 
-/** What was left out while cleaning. */
+/** How many external references and active parts were dropped. */
 export type Dropped = { external: number; active: number };
 
-/** A value with nothing but local references and known functions in it, written out anew; null when it must go. */
+/** A value with only local references and allowed functions, serialized again; null if it must be dropped. */
 export function cleanValue(text: string, dropped: Dropped): string | null {
   const ast = parseOrNull(text, 'value');
   if (ast === null || !isCleanValue(ast, dropped)) return null;
   return generate(ast);
 }
 
-/** The declarations of a `style` attribute, cleaned and written anew. */
+/** The allowed declarations of a `style` attribute, serialized again. */
 export function cleanDeclarations(text: string, dropped: Dropped): string {
   const ast = parseOrNull(text, 'declarationList');
   if (ast === null || ast.type !== 'DeclarationList') return '';
@@ -28,20 +28,20 @@ export function cleanDeclarations(text: string, dropped: Dropped): string {
   return generate(ast);
 }
 
-/** A rule of a style sheet: the last compound of each selector, and what it declares. */
+/** A rule of a style sheet: the last compound of each selector, and its declarations. */
 export type StyleRule = {
   readonly subjects: readonly Subject[];
   readonly declarations: ReadonlyMap<string, string>;
 };
 
-/** The element a selector is about. Whatever is not said (null) fits any; combinators before it are not looked at. */
+/** The subject of a selector. Null matches any; what precedes the last compound is ignored. */
 export type Subject = {
   readonly element: string | null;
   readonly id: string | null;
   readonly classes: readonly string[];
 };
 
-/** A style sheet with plain rules only, cleaned; `text` is written anew, `rules` is what they say. */
+/** The allowed plain rules of a style sheet: serialized as `text`, and as data. */
 export function cleanStyleSheet(
   text: string,
   dropped: Dropped,
@@ -98,11 +98,11 @@ function isCleanValue(value: CssNode, dropped: Dropped): boolean {
       clean = false;
       dropped.external++;
     } else if (node.type === 'Raw') {
-      // Could not be parsed, so it goes; an address in it is most likely why.
+      // Not parseable, most likely because of a URL.
       clean = false;
       if (node.value.includes('//')) dropped.external++;
     } else if (node.type === 'Function') {
-      // Written with escapes a name is still that name.
+      // A name may be written with escapes.
       const name = ident.decode(node.name).toLowerCase();
       if (ALLOWED_FUNCTIONS.has(name)) return;
       clean = false;

@@ -3,19 +3,19 @@ import { type FileRefusal, tooComplex } from '../refusal.ts';
 import type { Cascade } from './cascade.ts';
 import { type DrawingNode, walk } from './drawing-node.ts';
 
-/** What drawing it takes, found before anything is drawn. */
+/** Estimated cost of drawing, found before drawing. */
 export type DrawingCost = {
-  /** elements drawn once every reference is followed. */
+  /** elements drawn once every reference is expanded. */
   readonly shown: number;
-  /** most pictures of the whole page that must be kept at once: groups with opacity, masks, filter results. */
+  /** most full-page buffers held at once: groups with opacity, masks, filter results. */
   readonly layers: number;
-  /** time that making all such pictures takes, ms for each million pixels of the page, on the machine measured. */
+  /** time for all such buffers, ms per million pixels of the page, on the machine measured. */
   readonly layerMs: number;
 };
 
 /**
- * What a picture of the whole page costs, ms for each million pixels. Measured with librsvg 2.63 on one core on
- * 2026-11-25: 20 000 groups with opacity, a blur, a shadow of five primitives; rounded up.
+ * Cost of a full-page buffer, ms per million pixels. Measured with librsvg 2.63 on one core on 2026-11-25: 20 000 groups
+ * with opacity, a blur, a shadow of five primitives; rounded up.
  */
 const GROUP_MS = 0.15;
 const MASK_MS = 6;
@@ -23,7 +23,7 @@ const PATTERN_MS = 0.3;
 const BLUR_MS = 55;
 const PRIMITIVE_MS = 12;
 const FILTER_FUNCTION_MS = 60;
-/** Parts of a filter step, not steps themselves. */
+/** Parts of a filter primitive, not primitives themselves. */
 const PRIMITIVE_PARTS = /^fe(MergeNode|Func[RGBA]|(Distant|Point|Spot)Light)$/;
 const SLOW_PRIMITIVES = new Set([
   'feGaussianBlur',
@@ -33,10 +33,10 @@ const SLOW_PRIMITIVES = new Set([
   'feTurbulence',
 ]);
 
-/** Properties that every shape beneath an element inherits. */
+/** Properties that every shape inside an element inherits. */
 const INHERITED = new Set(['fill', 'stroke', 'marker', 'marker-start', 'marker-mid', 'marker-end']);
 
-/** Drawn only where something refers to them; programs write many that nothing does. */
+/** Drawn only where they are referred to; programs write many that are not. */
 const NOT_DRAWN = new Set([
   'defs',
   'symbol',
@@ -49,12 +49,12 @@ const NOT_DRAWN = new Set([
   'radialGradient',
 ]);
 
-/** Referring to these costs nothing worth counting. */
+/** References to these cost next to nothing. */
 const CHEAP = new Set(['linearGradient', 'radialGradient', 'stop']);
 
 /**
- * Follows every reference of a drawing and adds up what is shown. Trees of `use` double with each level, and rings never
- * end; both are found here in time linear in the file.
+ * Expands every reference of a drawing and sums up what is drawn. Trees of `use` double with each level, and rings never
+ * end; both are found in time linear in the file.
  */
 export function costOf(root: DrawingNode, cascade: Cascade): DrawingCost | FileRefusal {
   const byId = new Map<string, DrawingNode>();
@@ -66,15 +66,15 @@ export function costOf(root: DrawingNode, cascade: Cascade): DrawingCost | FileR
 }
 
 type NodeCost = DrawingCost & {
-  /** elements beneath it in the file, itself included. */
+  /** elements inside it in the file, itself included. */
   readonly own: number;
-  /** elements from it down to the deepest one shown. */
+  /** levels from it down to the deepest element drawn. */
   readonly depth: number;
 };
 
 const NO_COST: NodeCost = { shown: 0, layers: 0, layerMs: 0, own: 0, depth: 0 };
 
-/** References may add as much nesting as there is in the file. */
+/** References may double the nesting of the file. */
 const SHOWN_DEPTH = 2 * SVG_LIMITS.depth;
 
 class CostCounter {
@@ -169,7 +169,7 @@ class CostCounter {
   }
 }
 
-/** Properties that make an element a picture of its own first, with the values that don't. */
+/** Properties that need a buffer for the element, with the values that do not. */
 const LAYER_PROPERTIES = [
   ['opacity', /^\s*(1|1\.0+|100%)\s*$/],
   ['filter', /^\s*none\s*$/],

@@ -3,12 +3,12 @@ import type { Cascade } from './cascade.ts';
 import type { DrawingNode } from './drawing-node.ts';
 
 /**
- * Families the renderer is given, whatever the machine has installed: Liberation Sans, which stands for `sans-serif`.
- * All others are named to the customer, also where this machine happens to have them: the answer must not depend on it.
+ * The families that the renderer gets, whatever is installed: Liberation Sans, also as `sans-serif`. All others are reported
+ * to the customer, even if this machine has them, so that the answer does not depend on the machine.
  */
 export const BUNDLED_FAMILIES: ReadonlySet<string> = new Set(['sans-serif', 'liberation sans']);
 
-/** Scripts that Liberation Sans has no letters for, with the name Unicode gives them. */
+/** Scripts missing in Liberation Sans, by their Unicode names. */
 const OTHER_SCRIPTS = [
   ['Arabic', /\p{Script=Arabic}/u],
   ['Armenian', /\p{Script=Armenian}/u],
@@ -35,7 +35,7 @@ const OTHER_SCRIPTS = [
 
 const MAX_FONTS_NAMED = 50;
 
-/** The families that words of the drawing ask for and the renderer has not got, in the order they appear. */
+/** Families that the drawing's text uses and the renderer does not have, in order of appearance. */
 export function missingFonts(root: DrawingNode, cascade: Cascade): readonly string[] {
   const missing = new Map<string, string>();
   const visit = (node: DrawingNode, inherited: readonly string[]): void => {
@@ -57,7 +57,7 @@ export function missingFonts(root: DrawingNode, cascade: Cascade): readonly stri
   return [...missing.values()].slice(0, MAX_FONTS_NAMED);
 }
 
-/** The first family of every list the element may be given; the rest of a list is what its author would put up with. */
+/** The first family of every list the element may get; the rest are fallbacks. */
 function familiesOf(node: DrawingNode, cascade: Cascade): readonly string[] {
   const lists = [
     ...cascade.valuesOf(node, 'font-family'),
@@ -68,17 +68,17 @@ function familiesOf(node: DrawingNode, cascade: Cascade): readonly string[] {
 
 function firstFamily(list: string): string {
   const ast = parse(list, { context: 'value' });
-  const words: string[] = [];
+  const names: string[] = [];
   let done = false;
   if (ast.type === 'Value') {
     for (const node of ast.children) {
       if (done) break;
       if (node.type === 'Operator' && node.value === ',') done = true;
-      else if (node.type === 'String') words.push(node.value);
-      else if (node.type === 'Identifier') words.push(node.name);
+      else if (node.type === 'String') names.push(node.value);
+      else if (node.type === 'Identifier') names.push(node.name);
     }
   }
-  return words.join(' ').slice(0, 200);
+  return names.join(' ').slice(0, 200);
 }
 
 /** In the `font` shorthand the families follow the size (CSS Fonts 3, 3.7). */

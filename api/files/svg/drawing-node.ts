@@ -1,11 +1,11 @@
-/** One element of a cleaned drawing. Names are SVG's own, without prefix; `href` stands for `xlink:href` too. */
+/** An element of a cleaned drawing. Names have no prefix; `href` is also `xlink:href`. */
 export type DrawingNode = {
   readonly name: string;
   readonly attributes: Map<string, string>;
   readonly children: (DrawingNode | string)[];
 };
 
-/** Every element, the given one first, parents before children. */
+/** Every element in document order, the given one first. */
 export function* walk(root: DrawingNode): Generator<DrawingNode> {
   const stack = [root];
   while (stack.length > 0) {
@@ -18,14 +18,14 @@ export function* walk(root: DrawingNode): Generator<DrawingNode> {
   }
 }
 
-/** Writes the drawing as SVG 1.1 text. */
+/** Serializes the drawing as SVG 1.1. */
 export function writeDrawing(root: DrawingNode): string {
   const parts: string[] = [];
   write(root, parts, true);
   return parts.join('');
 }
 
-/** Depth is bounded when the drawing is read, so recursion is safe. */
+/** The depth was limited when the drawing was read, so recursion is safe. */
 function write(node: DrawingNode, parts: string[], isRoot: boolean): void {
   parts.push('<', node.name);
   if (isRoot) parts.push(' xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink"');

@@ -2,23 +2,23 @@ import type { Cascade } from './cascade.ts';
 import type { DrawingNode } from './drawing-node.ts';
 import { lengthPx, MM_PER_INCH, PX_PER_INCH, readViewBox, type ViewBox } from './lengths.ts';
 
-/** What a drawing says of its own size. */
+/** The size that a drawing states. */
 export type DrawingSize = {
-  /** the part of its own coordinates that is shown; null when the file does not say and it must be looked for. */
+  /** the visible part of its coordinates; null if the file does not say. */
   readonly viewBox: ViewBox | null;
-  /** width over height of what is shown. */
+  /** width over height of the visible part. */
   readonly aspect: number;
-  /** the size it states; null when it states none, or one in percent. */
+  /** the stated size; null if there is none, or it is in percent. */
   readonly naturalMm: { readonly widthMm: number; readonly heightMm: number } | null;
-  /** shown without distortion inside its size, as its own `preserveAspectRatio` says. */
+  /** how the visible part fits its size. */
   readonly preserveAspectRatio: string | null;
 };
 
 const MM_PER_PX = MM_PER_INCH / PX_PER_INCH;
 
 /**
- * Reads width, height and viewBox of the outermost element as SVG 2, 8.2 and CSS Images 3, 4.3 have it: a missing side
- * follows from the viewBox, percentages leave it to the viewer, and without a viewBox the size itself is the view.
+ * Reads width, height and viewBox of the root by SVG 2, 8.2 and CSS Images 3, 4.3: a missing side follows from the viewBox, a
+ * percentage states nothing, and without a viewBox the size itself is the view.
  */
 export function sizeOf(root: DrawingNode, cascade: Cascade): DrawingSize {
   const viewBox = readViewBox(root.attributes.get('viewBox'));
@@ -44,7 +44,7 @@ export function sizeOf(root: DrawingNode, cascade: Cascade): DrawingSize {
   };
 }
 
-/** A style takes the place of the attribute, as it does in every viewer; `auto` and percentages state nothing. */
+/** A style overrides the attribute; `auto` and percentages state nothing. */
 function statedSide(root: DrawingNode, cascade: Cascade, side: 'width' | 'height'): number | null {
   const value = lengthPx(cascade.valuesOf(root, side)[0]?.replace(/!\s*important\s*$/i, ''));
   return value !== null && value > 0 ? value : null;

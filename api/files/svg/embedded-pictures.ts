@@ -7,9 +7,9 @@ import { type FileRefusal, isRefusal, tooComplex } from '../refusal.ts';
 import { type DrawingNode, walk } from './drawing-node.ts';
 
 /**
- * Reads every picture embedded in a drawing as any other file is read (by its bytes, within the limits, to sRGB) and puts
- * a plain PNG in its place. Pictures of a kind that can't be read are taken out.
- * @returns how many were taken out, or the refusal of the first that is broken or too big.
+ * Reads every picture embedded in a drawing like any other file (by its bytes, within the limits, to sRGB) and replaces it
+ * by a plain PNG. Pictures of unreadable kinds are removed.
+ * @returns how many were removed, or the refusal of the first that is damaged or too big
  */
 export async function replaceEmbeddedPictures(
   root: DrawingNode,
@@ -53,7 +53,7 @@ async function readEmbedded(
   if (isRefusal(picture)) return picture;
   const { width, height, data } = picture.raster;
   let image = sharp(data, { raw: { width, height, channels: 4 } });
-  // More pixels than the drawing itself will get cannot show.
+  // More pixels than the drawing itself gets would not be visible.
   if (width * height > MAX_DRAWING_RESOLUTION.areaPx) {
     const scale = Math.sqrt(MAX_DRAWING_RESOLUTION.areaPx / (width * height));
     image = image.resize(Math.max(1, Math.floor(width * scale)), Math.max(1, Math.floor(height * scale)), {
@@ -64,7 +64,7 @@ async function readEmbedded(
   return { href: `data:image/png;base64,${png.toString('base64')}`, pixels: width * height };
 }
 
-/** The bytes of a `data:` address (RFC 2397); what it says of their type is not asked. */
+/** The bytes of a data URL (RFC 2397), whatever media type it states. */
 function bytesOfDataUrl(href: string): Uint8Array | null {
   const comma = href.indexOf(',');
   if (comma < 0) return null;

@@ -3,14 +3,14 @@ import type { DrawingNode } from './drawing-node.ts';
 import type { ViewBox } from './lengths.ts';
 import { renderDrawing } from './render-drawing.ts';
 
-/** A drawing that states no size is looked for this far from its origin, in its own units. Our own choice. */
+/** How far from its origin to look for a drawing that states no size, in its own units. Our own choice. */
 const REACH = 16_384;
-/** Side of the looks taken, px. */
-const LOOK_PX = 1024;
-/** Looks taken at most; each is about a hundred times finer than the last where the drawing is small. */
-const LOOKS = 4;
+/** Side of each rendering, px. */
+const RENDER_PX = 1024;
+/** Most renderings; for a small drawing each is about a hundred times finer than the last. */
+const MAX_RENDERINGS = 4;
 
-/** Round joins and ends make a dot even of a shape far smaller than a pixel. */
+/** With round joins and caps even a shape far smaller than a pixel makes a dot. */
 const VISIBLE = [
   'stroke:#000',
   'stroke-opacity:1',
@@ -22,17 +22,17 @@ const VISIBLE = [
   .join(';');
 
 /**
- * Finds the smallest box that holds all ink of a drawing that does not state its size, by drawing it ever closer; null
- * when there is no ink within reach.
+ * Finds the bounding box of a drawing that states no size, by rendering it ever closer; null if there is no ink within
+ * reach.
  */
 export async function findExtent(root: DrawingNode): Promise<ViewBox | null> {
   let view: ViewBox = { x: -REACH, y: -REACH, width: 2 * REACH, height: 2 * REACH };
-  for (let look = 0; look < LOOKS; look++) {
-    const scale = LOOK_PX / Math.max(view.width, view.height);
+  for (let turn = 0; turn < MAX_RENDERINGS; turn++) {
+    const scale = RENDER_PX / Math.max(view.width, view.height);
     const widthPx = Math.max(1, Math.round(view.width * scale));
     const heightPx = Math.max(1, Math.round(view.height * scale));
-    // From afar a small part covers too little of a pixel to be seen; a stroke two pixels wide makes it visible.
-    const last = look === LOOKS - 1;
+    // From afar a small part covers too little of a pixel; a stroke two pixels wide makes it visible.
+    const last = turn === MAX_RENDERINGS - 1;
     const stroke = last ? '' : `*{${VISIBLE};stroke-width:${2 / scale}px!important}`;
     const raster = await renderDrawing(root, view, widthPx, heightPx, 'none', stroke);
     const box = inkBox(raster);
@@ -52,7 +52,7 @@ export async function findExtent(root: DrawingNode): Promise<ViewBox | null> {
 
 type Box = { readonly left: number; readonly top: number; readonly right: number; readonly bottom: number };
 
-/** The smallest box of pixels with any alpha; right and bottom lie just outside. */
+/** The bounding box of pixels with any alpha; right and bottom are exclusive. */
 function inkBox({ width, height, data }: Raster): Box | null {
   let left = width;
   let right = 0;

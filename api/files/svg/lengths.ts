@@ -17,7 +17,7 @@ const PX_PER_UNIT: Readonly<Record<string, number>> = {
   ex: 8,
 };
 
-/** A length in px, or null when it is missing, relative (%), or not one. */
+/** A length in px; null if it is missing, a percentage, or invalid. */
 export function lengthPx(text: string | undefined): number | null {
   const match = /^\s*([+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:e[+-]?\d+)?)\s*([a-z]*)\s*$/i.exec(text ?? '');
   if (match === null) return null;
@@ -33,7 +33,7 @@ export type ViewBox = {
   readonly height: number;
 };
 
-/** A `viewBox`, or null when it is missing or not four numbers with a width and height over 0. */
+/** A `viewBox`; null if it is missing, or not four numbers with width and height over 0. */
 export function readViewBox(text: string | undefined): ViewBox | null {
   if (text === undefined) return null;
   const numbers = text

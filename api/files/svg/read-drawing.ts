@@ -20,7 +20,7 @@ import type { DrawingNode } from './drawing-node.ts';
 const SVG_SPACE = 'http://www.w3.org/2000/svg';
 const XLINK_SPACE = 'http://www.w3.org/1999/xlink';
 
-/** A drawing with only what may be drawn left in it. */
+/** A drawing with only allowed parts. */
 export type Drawing = {
   readonly root: DrawingNode;
   readonly rules: readonly StyleRule[];
@@ -28,9 +28,8 @@ export type Drawing = {
 };
 
 /**
- * Parses an SVG and keeps what the lists in `allowed.ts` name. No entity, no script, no handler, no address outside the
- * drawing comes through. Embedded pictures are left as they are; their bytes are judged later.
- * @param text the file as text.
+ * Parses an SVG and keeps what the lists in `allowed.ts` name: no entities, scripts, handlers or external URLs. Embedded
+ * pictures stay as they are; their bytes are checked later.
  */
 export function readDrawing(text: string): Drawing | FileRefusal {
   const reader = new DrawingReader();
@@ -46,7 +45,7 @@ export function readDrawing(text: string): Drawing | FileRefusal {
     stop({ refused: closing ? 'incomplete-file' : 'damaged-file', params: { kind: 'SVG' } }),
   );
   parser.on('doctype', (doctype) => {
-    // An internal subset is where entities are defined; a bare document type is only dropped.
+    // Entities are defined in an internal subset; a document type without one is dropped.
     if (doctype.includes('[')) stop({ refused: 'entities-in-drawing', params: {} });
   });
   parser.on('processinginstruction', ({ target }) => {
@@ -83,7 +82,7 @@ class DrawingReader {
   readonly rules: StyleRule[] = [];
   readonly dropped: Dropped = { external: 0, active: 0 };
 
-  /** one entry for each open tag: the node, or null inside something left out. */
+  /** one entry per open tag: the node, or null inside a dropped element. */
   readonly #open: (DrawingNode | null)[] = [];
   #elements = 0;
   #textCharacters = 0;
@@ -108,7 +107,7 @@ class DrawingReader {
       this.#open.push(null);
       return null;
     }
-    // A link is drawn as what it holds.
+    // A link is replaced by its content.
     const inText = parent !== undefined && TEXT_ELEMENTS.has(parent.name);
     const name = tag.local === 'a' ? (inText ? 'tspan' : 'g') : tag.local;
     const node: DrawingNode = { name, attributes: this.#attributes(tag), children: [] };
@@ -118,11 +117,11 @@ class DrawingReader {
     return null;
   }
 
-  /** What goes with an element that is left out: pictures it would have fetched, which the customer will miss. */
+  /** Counts external resources of a dropped element, which the customer will miss. */
   #countDropped(tag: SaxesTagNS): void {
     if (tag.local === 'a') return;
     for (const { local, value } of Object.values(tag.attributes))
-      if (ADDRESS_ATTRIBUTES.has(local) && LEADS_OUT.test(value)) this.dropped.external++;
+      if (ADDRESS_ATTRIBUTES.has(local) && EXTERNAL_URL.test(value)) this.dropped.external++;
   }
 
   text(part: string): void {
@@ -174,19 +173,19 @@ class DrawingReader {
     if (LOCAL_HREF_ELEMENTS.has(element) && address.startsWith('#')) kept.set('href', address);
     else if (element === 'image' && /^data:/i.test(address)) kept.set('href', address);
     else if (/^javascript:/i.test(address.replace(/\s/g, ''))) this.dropped.active++;
-    // A link only leads away; what it holds is drawn all the same.
+    // The target of a link is never drawn.
     else if (element !== 'a' && address !== '') this.dropped.external++;
   }
 }
 
-/** Attributes of SVG and HTML that name something to be fetched and shown. */
+/** Attributes of SVG and HTML that name a resource. */
 const ADDRESS_ATTRIBUTES = new Set(['href', 'src', 'srcset', 'data', 'poster']);
-/** Anything but a place in the drawing itself, data that it brings along, a script, or nothing. */
-const LEADS_OUT = /^\s*(?!#|data:|javascript:|\s|$)/i;
+/** Anything but a local reference, a data URL, a script, or nothing. */
+const EXTERNAL_URL = /^\s*(?!#|data:|javascript:|\s|$)/i;
 
 const TEXT_ELEMENTS = new Set(['text', 'tspan', 'textPath', 'style']);
 
-/** Attributes that look like CSS properties but are written in SVG's own syntax (lists of lengths, transform lists). */
+/** Attributes named like CSS properties but in SVG's own syntax (lists of lengths, transform lists). */
 const GEOMETRY_ATTRIBUTES = new Set([
   'x',
   'y',

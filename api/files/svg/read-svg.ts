@@ -20,7 +20,7 @@ export type ReadSvg = {
   readonly naturalMm: SourceInfo['naturalMm'];
 };
 
-/** Cleans an SVG, bounds the work it asks for, and draws it as finely as printing can use. */
+/** Cleans an SVG, bounds its cost, and draws it at the highest useful resolution. */
 export async function readSvg(bytes: Uint8Array, limits: ReadLimits): Promise<ReadSvg | FileRefusal> {
   const text = decodeXml(bytes);
   if (text === null) return { refused: 'damaged-file', params: { kind: 'SVG' } };
@@ -40,9 +40,9 @@ export async function readSvg(bytes: Uint8Array, limits: ReadLimits): Promise<Re
     const view = size.viewBox ?? (await findExtent(root));
     if (view === null) return { refused: 'nothing-to-print', params: {} };
     const aspect = size.viewBox === null ? view.width / view.height : size.aspect;
-    const fineness = resolutionFor(cost, aspect);
-    if (isRefusal(fineness)) return fineness;
-    const { widthPx, heightPx } = pixelsFor(aspect, fineness);
+    const resolution = resolutionFor(cost, aspect);
+    if (isRefusal(resolution)) return resolution;
+    const { widthPx, heightPx } = pixelsFor(aspect, resolution);
     const raster = await renderDrawing(root, view, widthPx, heightPx, size.preserveAspectRatio);
 
     const notes: SourceNote[] = [];
@@ -53,12 +53,12 @@ export async function readSvg(bytes: Uint8Array, limits: ReadLimits): Promise<Re
     if (dropped.active > 0) notes.push({ code: 'active-content-dropped', count: dropped.active });
     return { raster, notes, naturalMm: size.naturalMm };
   } catch {
-    // What the renderer says may quote the file; it is never passed on.
+    // The renderer's message may quote the file; it is never passed on.
     return { refused: 'damaged-file', params: { kind: 'SVG' } };
   }
 }
 
-/** XML is UTF-8 unless a byte order mark or its declaration says otherwise (XML 1.0, 4.3.3). Null when it does not decode. */
+/** XML is UTF-8 unless a byte order mark or its declaration says otherwise (XML 1.0, 4.3.3). Null if it cannot be decoded. */
 function decodeXml(bytes: Uint8Array): string | null {
   const head = new TextDecoder('latin1').decode(bytes.subarray(0, 200));
   const declared = /^(?:\u00ef\u00bb\u00bf)?<\?xml[^>]*\sencoding\s*=\s*["']([A-Za-z0-9._-]+)["']/.exec(

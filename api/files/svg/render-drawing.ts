@@ -3,15 +3,14 @@ import type { Raster } from '../../../src/artwork/index.ts';
 import { type DrawingNode, writeDrawing } from './drawing-node.ts';
 import type { ViewBox } from './lengths.ts';
 
-/** Asks the renderer for px that are CSS px: at 96 to the inch its own px and its in, mm, pt agree. */
+/** At 96 dpi the renderer's px are CSS px and agree with its in, mm and pt. */
 const DENSITY = 96;
-/** The loader takes 72 to the inch for scale 1, so at 96 it draws a third larger than asked. */
+/** The loader has scale 1 at 72 dpi, so at 96 it draws a third larger. */
 const LOADER_SCALE = DENSITY / 72;
 
 /**
- * Draws part of a cleaned drawing into so many pixels. The drawing is given as bytes and never as a path, so that nothing
- * beside it can be found.
- * @param extraStyle added to the drawing's own style sheets.
+ * Renders part of a cleaned drawing. It is passed as bytes, never as a path, so that neighboring files cannot be found.
+ * @param extraStyle added to the drawing's own style sheets
  */
 export async function renderDrawing(
   root: DrawingNode,
@@ -27,7 +26,7 @@ export async function renderDrawing(
   const height = `${heightPx / LOADER_SCALE}px`;
   attributes.set('width', width);
   attributes.set('height', height);
-  // A style of its own would take the place of these.
+  // The drawing's own style would override the attributes.
   const style = attributes.get('style');
   attributes.set(
     'style',

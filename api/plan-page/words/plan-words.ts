@@ -1,13 +1,13 @@
-/** A cause of lateness with the names of things in place of their ids. */
+/** The values for a cause of lateness, with names instead of ids. */
 export type NamedCause = {
   readonly station?: string;
   readonly step?: string;
-  /** number of the order whose work it was. */
+  /** number of the other order. */
   readonly order?: string;
   readonly pieces?: number;
 };
 
-/** All the plan's page says, in one language. What is between braces is filled in. */
+/** All texts of the plan page in one language. `{...}` is filled in. */
 export type PlanWords = {
   readonly title: string;
   /** `{from}`, `{to}`: days. */
@@ -26,7 +26,7 @@ export type PlanWords = {
   readonly unknownCause: string;
   readonly beyondPlan: string;
   readonly howFull: string;
-  /** what the figures of that table are. */
+  /** explains the figures of that table. */
   readonly howFullNote: string;
   readonly station: string;
   readonly crew: string;
@@ -34,7 +34,7 @@ export type PlanWords = {
   /** `{orders}`: numbers. */
   readonly toBeReady: string;
   readonly nothingBooked: string;
-  /** `{day}`, `{orders}`, `{steps}`: how many. */
+  /** `{day}`; `{orders}` and `{steps}`: counts. */
   readonly chartOf: string;
   readonly chartNote: string;
   /** `{day}` */

@@ -1,12 +1,12 @@
 import type { Blank, Face } from '../blank.ts';
 import { type FaultList, listedIds, type Sections, withIndex } from './sections.ts';
 
-/** How far rounding in a drawing may carry a face over its view's edge, mm. */
+/** How far a face may extend past the edge of its view, mm: rounding in drawings. */
 const EDGE_MM = 0.01;
-/** Fiber shares may miss 1 by this: three thirds written with six digits. */
+/** How far the sum of the fiber shares may be off 1: three thirds with six digits. */
 const SHARE_SLACK = 0.00001;
 
-/** Faults of the blanks: ids, fibers, faces and views. */
+/** Checks the blanks: ids, fibers, faces and views. */
 export function checkBlanks(sections: Sections, list: FaultList): void {
   list.requireUnique(
     'blanks',

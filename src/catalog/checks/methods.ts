@@ -3,7 +3,7 @@ import type { Finish, Station } from '../shop.ts';
 import { bestVariant } from '../treatments.ts';
 import { type FaultList, type Sections, withIndex } from './sections.ts';
 
-/** Faults of methods, stations and finishes among each other. */
+/** Checks methods, stations and finishes, and their references to each other. */
 export function checkMethods(sections: Sections, list: FaultList): void {
   for (const what of ['stations', 'methods', 'finishes', 'deliveries'] as const) {
     list.requireUnique(
@@ -79,7 +79,7 @@ function checkMethod(
         );
 }
 
-/** Steps of the method and of its treatments, with their places. */
+/** The steps of the method and of its treatments, with their paths. */
 function stepsOf(at: string, method: Method): [string, Step][] {
   return [
     ...method.steps.map((step, index): [string, Step] => [`${at}.steps.${index}`, step]),
@@ -106,7 +106,7 @@ function checkSteps(
       list.requireKnown(`${place}.stations.${index}`, id, sections.ids.stations, 'station');
     });
     if (step.stations.length === 0) checkWait(place, step, list);
-    // A step on a sheet works on the flat sheet, whatever the piece is like.
+    // A step per sheet works on the flat sheet, whatever the surface of the piece.
     const anyKnown = step.stations.some((id) => stations.has(id));
     const unseen = step.stations.some((id) => sections.ids.stations.has(id) && !stations.has(id));
     if (!anyKnown || unseen) continue;

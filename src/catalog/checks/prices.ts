@@ -1,7 +1,7 @@
 import type { PricePolicy } from '../shop.ts';
 import { type FaultList, listedIds, type Sections } from './sections.ts';
 
-/** Faults of the price policy. */
+/** Checks the price policy. */
 export function checkPrices(sections: Sections, list: FaultList): void {
   const { prices } = sections;
   if (prices === undefined) return;

@@ -5,7 +5,7 @@ import { Blank } from '../blank.ts';
 import { Method } from '../method.ts';
 import { Calendar, Crew, Delivery, Finish, PricePolicy, ShopInfo, Station } from '../shop.ts';
 
-/** An entry of a list of the catalog with its place in it. */
+/** An entry of a list of the catalog with its index. */
 export type Indexed<T> = { readonly index: number; readonly item: T };
 
 type Lists = {
@@ -17,8 +17,8 @@ type Lists = {
 };
 
 /**
- * The parts of a catalog that have their right shape, and every id that is written in it, right or not: so that one
- * broken blank hides neither the faults of the others nor raises false ones where it is named.
+ * The parts of a catalog that have the right shape, and the ids of all entries, whatever their shape: so that one broken
+ * blank neither hides the faults of the others nor causes false faults where it is referenced.
  */
 export type Sections = Lists & {
   readonly shop: ShopInfo | undefined;
@@ -26,11 +26,11 @@ export type Sections = Lists & {
   readonly calendar: Calendar | undefined;
   readonly prices: PricePolicy | undefined;
   readonly ids: { readonly [list in keyof Lists]: ReadonlySet<string> };
-  /** whether every entry of the list has its right shape. */
+  /** whether every entry of the list has the right shape. */
   readonly complete: { readonly [list in keyof Lists]: boolean };
 };
 
-/** Takes whatever of the catalog has the right shape. */
+/** The sections of a catalog of any shape. */
 export function sectionsOf(input: unknown): Sections {
   const parsed = z.record(z.string(), z.unknown()).safeParse(input);
   const members = parsed.success ? parsed.data : {};
@@ -86,7 +86,7 @@ function idsIn(value: unknown): ReadonlySet<string> {
   return ids;
 }
 
-/** Gathers faults; every one names the place, what was there and what is allowed. */
+/** Collects faults, each with its place, the value found and what is allowed. */
 export class FaultList {
   readonly #faults: Fault[] = [];
 
@@ -94,12 +94,12 @@ export class FaultList {
     this.#faults.push({ at, message, value: echoed(value), allowed });
   }
 
-  /** Faults the id unless it is among the known ones. */
+  /** Adds a fault unless the id is known. */
   requireKnown(at: string, id: string, known: ReadonlySet<string>, what: string): void {
     if (!known.has(id)) this.add(at, id, `there is no ${what} "${id}"`, listedIds(known));
   }
 
-  /** Faults every id that was already used before it in the list. */
+  /** Adds a fault for every id that occurred before in the list. */
   requireUnique(
     at: string,
     entries: readonly { readonly index: number; readonly id: string }[],
@@ -124,14 +124,14 @@ export class FaultList {
   }
 }
 
-/** Known ids as a text, cut where it gets long. */
+/** Known ids as a text, at most 20 of them. */
 export function listedIds(known: ReadonlySet<string>): string {
   if (known.size === 0) return 'none is defined';
   const shown = [...known].slice(0, 20).join(', ');
   return `one of: ${shown}${known.size > 20 ? `, … (${known.size})` : ''}`;
 }
 
-/** Ids of a list with their places. */
+/** The ids of a list with their indexes. */
 export function withIndex<T extends { readonly id: string }>(
   items: readonly T[],
 ): { readonly index: number; readonly id: string }[] {

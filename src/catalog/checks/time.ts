@@ -4,7 +4,7 @@ import type { FaultList, Sections } from './sections.ts';
 const DAYS = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'] as const;
 const DAY_MIN = 24 * 60;
 
-/** Faults of the shop's zone, hours and days. */
+/** Checks the shop's time zone, hours and days. */
 export function checkTime(sections: Sections, list: FaultList): void {
   const { shop, calendar, crew } = sections;
   if (shop !== undefined && !isTimeZone(shop.timeZone))
@@ -79,7 +79,7 @@ function minutes(time: string): number {
   return Number(hours) * 60 + Number(mins);
 }
 
-/** Whether the runtime's zone data knows the name. Offsets such as "+02:00" are no zones: they know no summer time. */
+/** Whether the runtime knows a time zone. Offsets such as "+02:00" are refused: they have no daylight saving time. */
 export function isTimeZone(name: string): boolean {
   if (!/^[A-Za-z][A-Za-z0-9_+\-/]*$/.test(name)) return false;
   try {

@@ -46,10 +46,6 @@ export class OpenHours {
     }
   }
 
-  get intervals(): Interval[] {
-    return Array.from(this.opens, (from, i) => ({ from, to: this.closes[i]! }));
-  }
-
   /** Open seconds before an instant. */
   openSecondsAt(at: EpochS): number {
     if (this.count === 0 || at <= this.#origin) return 0;

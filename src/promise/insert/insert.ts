@@ -59,7 +59,7 @@ export function insertAround(
  *
  * @param giveUpAfter stop as soon as it is certain to end later than this
  */
-export function quickPromise(
+export function completionTime(
   plan: Plan,
   job: Job,
   notBefore: EpochS,

@@ -33,7 +33,7 @@
  * with each other: finding the best placing of those is a job-shop problem, which is NP-hard.
  *
  * tests/src/promise/insert/insert.properties.test.ts compares with an exhaustive search that shares no code with this;
- * tests/reference/scheduling.test.ts replays published schedules.
+ * tests/reference/promise/scheduling.test.ts replays published schedules.
  */
 
 import type { EpochS } from '../calendar/time.ts';

@@ -30,7 +30,7 @@ export function makeRoom(
     direct.kind === 'placed'
       ? { kind: 'room', insertion: direct, plan: commit(plan, direct.bookings), moved: [], fixed }
       : undefined;
-  if (isGoodEnough(unmoved, dueBy)) return unmoved;
+  if (unmoved && isGoodEnough(unmoved, dueBy)) return unmoved;
 
   const until = direct.kind === 'placed' ? direct.endsAt : Number.POSITIVE_INFINITY;
   const candidates = ordersInTheWay(request, until, deadlineOf);
@@ -44,9 +44,9 @@ export function makeRoom(
   return { kind: 'refused', job: job.id, reasons: [...reasons, ...stuck], certain: false };
 }
 
-/** Whether no further search is needed; without a due date it always is. */
-function isGoodEnough(room: Room | undefined, dueBy: EpochS): room is Room {
-  return room !== undefined && room.insertion.endsAt <= dueBy && dueBy < Number.POSITIVE_INFINITY;
+/** Whether the search can stop. Without a due date it never stops early. */
+function isGoodEnough({ insertion }: Room, dueBy: EpochS): boolean {
+  return insertion.endsAt <= dueBy && dueBy < Number.POSITIVE_INFINITY;
 }
 
 /** The best room found by moving candidates, or `unmoved`; and a reason for every candidate that could not be moved. */
@@ -78,7 +78,7 @@ function searchRoom(
       stuck.set(outcome.stuck.order.job.id, slackTooSmall(outcome.stuck, outcome.endsAt));
       displaced = displaced.filter((each) => each !== outcome.stuck);
     }
-    if (isGoodEnough(best, dueBy) || attempts >= maxAttempts) break;
+    if ((best && isGoodEnough(best, dueBy)) || attempts >= maxAttempts) break;
     if (count === candidates.length || count >= maxMoved) break;
   }
   return { best, stuck: [...stuck.values()] };

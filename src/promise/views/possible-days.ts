@@ -3,7 +3,7 @@ import { type DeliveryRule, type PromisedDay, promiseDay } from '../calendar/pro
 import type { ShopHours } from '../calendar/shop-hours.ts';
 import type { Day, EpochS } from '../calendar/time.ts';
 import { requireInteger } from '../input-checks.ts';
-import { quickPromise } from '../insert/insert.ts';
+import { completionTime } from '../insert/insert.ts';
 import type { Job } from '../plan/job.ts';
 import type { Plan } from '../plan/plan.ts';
 
@@ -39,7 +39,7 @@ export function possibleDays(
 ): PossibleDays {
   requireInteger(count, 1, 1000, 'count');
   const first = dayNumber(from, 'from');
-  const endsAt = quickPromise(plan, job, notBefore);
+  const endsAt = completionTime(plan, job, notBefore);
   const earliest = Number.isFinite(endsAt) ? promiseDay(plan.shop, endsAt, packingS, rule) : undefined;
   return {
     earliest,

@@ -21,7 +21,7 @@ async function everything(): Promise<string[]> {
     .map((entry) => entry.name);
 }
 
-describe('a store of files', () => {
+describe('a file store', () => {
   it('names bytes by SHA-256 (FIPS 180-4, example "abc")', async () => {
     const name = await store.put(Buffer.from('abc'));
     expect(name).toBe('ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad');
@@ -29,7 +29,7 @@ describe('a store of files', () => {
     expect(await store.get(name)).toEqual(Buffer.from('abc'));
   });
 
-  it('gives back what was put, whatever it is', async () => {
+  it('returns the bytes that were stored', async () => {
     await fc.assert(
       fc.asyncProperty(fc.uint8Array({ maxLength: 3000 }), async (bytes) => {
         const name = await store.put(bytes);
@@ -40,19 +40,19 @@ describe('a store of files', () => {
     );
   });
 
-  it('hashes long bytes in pieces to the same end', async () => {
+  it('hashes long files in pieces, with the same result', async () => {
     const bytes = randomBytes(3 * 1024 * 1024 + 17);
     expect(await contentHash(bytes)).toBe(createHash('sha256').update(bytes).digest('hex'));
   });
 
-  it('keeps one file of many equal ones put at once, and no leavings', async () => {
+  it('stores one file for many equal ones at once, and no temporary files', async () => {
     const bytes = randomBytes(200_000);
     const names = await Promise.all(Array.from({ length: 20 }, () => store.put(bytes)));
     expect(new Set(names).size).toBe(1);
     expect(await everything()).toEqual([names[0]]);
   });
 
-  it('takes the place of a file that was left short', async () => {
+  it('replaces a truncated file', async () => {
     const bytes = randomBytes(5000);
     const name = await store.put(bytes);
     await writeFile(join(home, 'files', name.slice(0, 2), name.slice(2, 4), name), bytes.subarray(0, 100));
@@ -60,7 +60,7 @@ describe('a store of files', () => {
     expect(await store.get(name)).toEqual(bytes);
   });
 
-  it('takes away once', async () => {
+  it('deletes once', async () => {
     const name = await store.put(Buffer.from('x'));
     expect(await store.delete(name)).toBe(true);
     expect(await store.delete(name)).toBe(false);
@@ -69,7 +69,7 @@ describe('a store of files', () => {
     expect(await everything()).toEqual([]);
   });
 
-  it('is the same when opened again', async () => {
+  it('is the same after reopening', async () => {
     const name = await store.put(Buffer.from('kept'));
     expect(await (await openFileStore(join(home, 'files'))).get(name)).toEqual(Buffer.from('kept'));
   });
@@ -83,7 +83,7 @@ describe('a store of files', () => {
     `${'a'.repeat(63)}/`,
     `${'a'.repeat(64)}/../../outside`,
     `${'a'.repeat(64)}\0`,
-  ])('never looks for %j', async (name) => {
+  ])('never looks up %j', async (name) => {
     await writeFile(join(home, 'outside'), 'secret');
     expect(await store.get(name)).toBeNull();
     expect(await store.has(name)).toBe(false);
@@ -91,7 +91,7 @@ describe('a store of files', () => {
     expect((await stat(join(home, 'outside'))).size).toBe(6);
   });
 
-  it('says so when it cannot write, and leaves nothing', async () => {
+  it('rejects if it cannot write, and leaves nothing behind', async () => {
     const name = createHash('sha256').update('y').digest('hex');
     await writeFile(join(home, 'files', name.slice(0, 2)), 'a file where a folder must be');
     await expect(store.put(Buffer.from('y'))).rejects.toThrow();

@@ -47,7 +47,7 @@ describe('the kind of a file', () => {
     expect(await fileKind(svg(SQUARE, 'width="9" height="9"', before))).toEqual({ kind: 'svg' });
   });
 
-  it('is SVG in UTF-16 and with a prefix', async () => {
+  it('is SVG in UTF-16, and with a namespace prefix', async () => {
     const text = '<s:svg xmlns:s="http://www.w3.org/2000/svg" width="9" height="9"/>';
     expect(await fileKind(Buffer.from(text))).toEqual({ kind: 'svg' });
     expect(await fileKind(Buffer.from(`\ufeff${text}`, 'utf16le'))).toEqual({ kind: 'svg' });
@@ -58,7 +58,7 @@ describe('the kind of a file', () => {
     ['BMP', Buffer.from(`BM${'\0'.repeat(60)}`, 'latin1')],
     ['PSD', Buffer.from(`8BPS\0\x01${'\0'.repeat(40)}`, 'latin1')],
     ['EPS', Buffer.from('%!PS-Adobe-3.0 EPSF-3.0\n%%BoundingBox: 0 0 9 9\n')],
-  ])('refuses %s by name and says what to send', async (kind, bytes) => {
+  ])('refuses %s by name, and says what to send', async (kind, bytes) => {
     expect(await fileKind(bytes)).toEqual({
       refused: 'unsupported-kind',
       params: { kind, send: ['PNG', 'JPEG', 'WebP', 'AVIF', 'TIFF', 'GIF', 'SVG', 'PDF'] },
@@ -72,15 +72,15 @@ describe('the kind of a file', () => {
     ['XML', Buffer.from('<?xml version="1.0"?><plist/>')],
     ['ZIP', Buffer.from('PK\x05\x06'.padEnd(22, '\0'), 'latin1')],
     ['unknown', Buffer.from([1, 2, 0, 3, 4, 5])],
-  ])('tells %s from a picture', async (kind, bytes) => {
+  ])('is not a picture for %s', async (kind, bytes) => {
     expect(await fileKind(bytes)).toMatchObject({ refused: 'not-a-picture', params: { kind } });
   });
 
-  it('is nothing where there are no bytes', async () => {
+  it('is refused for an empty file', async () => {
     expect(await fileKind(new Uint8Array())).toEqual({ refused: 'empty-file', params: {} });
   });
 
-  it('is what a name claims only in the eyes of a note', () => {
+  it('is never decided by the name', () => {
     expect(kindByName('Crest.JPG')).toEqual({ kind: 'jpeg', ending: 'jpg' });
     expect(kindByName('crest.final')).toBeNull();
     expect(kindByName('crest')).toBeNull();

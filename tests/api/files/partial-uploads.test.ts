@@ -29,8 +29,8 @@ async function* pieces(...texts: string[]): AsyncGenerator<Uint8Array> {
 }
 const state = async (from = one) => (await from.state(ID, 0))!;
 
-describe('a file on its way in parts', () => {
-  it('is put together in order, whichever process took a part', async () => {
+describe('a resumable upload', () => {
+  it('is assembled in order, whichever process received a part', async () => {
     await one.begin(ID, ABOUT);
     await one.storePart(await state(), pieces('01', '2'), null);
     await two.storePart(await state(two), pieces('3456'), null);
@@ -42,7 +42,7 @@ describe('a file on its way in parts', () => {
     expect(await one.bytes(await state())).toBeNull();
   });
 
-  it('keeps one of two parts that start at the same place', async () => {
+  it('stores one of two parts with the same offset', async () => {
     await one.begin(ID, ABOUT);
     const [here, there] = await Promise.all([
       one.storePart(await state(), pieces('aaa'), null),
@@ -57,7 +57,7 @@ describe('a file on its way in parts', () => {
     expect((await readdir(join(folder, ID))).length).toBe(2);
   });
 
-  it('keeps what came before a cut, unless a checksum of the whole part was given', async () => {
+  it('stores what arrived before the connection broke, unless the part has a checksum', async () => {
     await one.begin(ID, ABOUT);
     expect(await one.storePart(await state(), pieces('012', 'CUT', '3'), null)).toEqual({
       kind: 'stored',
@@ -75,7 +75,7 @@ describe('a file on its way in parts', () => {
     expect(await readdir(join(folder, ID))).toHaveLength(3);
   });
 
-  it('of which nothing is kept leaves nothing behind, also when the disk fails', async () => {
+  it('leaves nothing behind for a part that is not stored, even if the disk fails', async () => {
     await one.begin(ID, ABOUT);
     async function* failing(): AsyncGenerator<Uint8Array> {
       yield Buffer.from('0');
@@ -89,7 +89,7 @@ describe('a file on its way in parts', () => {
     expect(await readdir(join(folder, ID))).toEqual(['about.json']);
   });
 
-  it('that is given up meanwhile is gone, not a fault', async () => {
+  it('that was removed meanwhile is gone, without an error', async () => {
     await one.begin(ID, ABOUT);
     const before = await state();
     const slow = one.storePart(before, pieces('0', '1', '2'), null);
@@ -98,7 +98,7 @@ describe('a file on its way in parts', () => {
     expect((await two.storePart(before, pieces('0'), null)).kind).toBe('gone');
   });
 
-  it('is not what a process left half made when it died', async () => {
+  it('ignores what a process left behind when it died', async () => {
     await one.begin(ID, ABOUT);
     await one.storePart(await state(), pieces('01'), null);
     // a part that was being written, one after a gap, and an upload that was never born
@@ -112,7 +112,7 @@ describe('a file on its way in parts', () => {
     expect(await readdir(folder)).toEqual([]);
   });
 
-  it('is bounded in number and in bytes', async () => {
+  it('is limited in number and in bytes', async () => {
     const name = (n: number): string => String(n).padStart(32, '0');
     expect(await one.begin(name(1), { ...ABOUT, lengthBytes: 990 })).toBe(true);
     expect(await one.begin(name(2), { ...ABOUT, lengthBytes: 11 })).toBe(false);

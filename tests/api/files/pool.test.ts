@@ -50,7 +50,7 @@ function isSmoothAt(raster: Raster, x: number, y: number): boolean {
 }
 
 describe('reading in a pool', () => {
-  it('answers with source, facts, the raster as PNG and a preview', async () => {
+  it('returns source, facts, the raster as PNG and a preview', async () => {
     const answer = await read(writeRgba(300, 200, disc(300, 200)), { name: 'disc.png' });
     expect(answer.source).toMatchObject({ kind: 'png', naturalMm: null, notes: [] });
     expect(answer.facts).toMatchObject({ widthPx: 300, heightPx: 200, inkBox: { width: 159, height: 159 } });
@@ -59,7 +59,7 @@ describe('reading in a pool', () => {
     expect(await sharp(answer.preview).metadata()).toMatchObject({ width: 300, height: 200, format: 'png' });
   });
 
-  it('keeps the preview to 1600 px, of at least one, without the color of clear pixels', async () => {
+  it('limits the preview to 1600 px, at least 1 px, without colors of clear pixels', async () => {
     const { preview } = await read(writeRgba(2400, 1200, disc(2400, 1200)));
     const small = await decodePng(preview);
     expect([small.width, small.height]).toEqual([1600, 800]);
@@ -76,7 +76,7 @@ describe('reading in a pool', () => {
     expect(await sharp(banner.raster).metadata()).toMatchObject({ width: 12_000, height: 3 });
   });
 
-  it('shows in the preview what is printed, within 4 levels, for every kind of picture', async () => {
+  it('shows in the preview what is printed, within 4 levels, for every kind', async () => {
     for (const { name, bytes } of await everyKindOfPicture(PREVIEW_SIDE_PX + 200, 120)) {
       const answer = await read(bytes, { name: 'any' });
       const printed = await decodePng(answer.raster);
@@ -99,7 +99,7 @@ describe('reading in a pool', () => {
     }
   });
 
-  it('stores nothing but the picture: no tag, no profile, nothing after the end', async () => {
+  it('stores only the pixels: no metadata, no profile, nothing after the end', async () => {
     const jpeg = await sharp(disc(60, 40), { raw: { width: 60, height: 40, channels: 4 } })
       .flatten()
       .withMetadata({ orientation: 6 })
@@ -124,7 +124,7 @@ describe('reading in a pool', () => {
     expect([again.facts.widthPx, again.facts.heightPx]).toEqual([40, 60]);
   });
 
-  it('applies mends to the original, as the core does', async () => {
+  it('applies remedies to the original, as the core does', async () => {
     const data = paint(90, 60, (x, y) =>
       x > 20 && x < 50 && y > 10 && y < 40 ? [27, 42, 73, 255] : [255, 255, 255, 255],
     );
@@ -142,7 +142,7 @@ describe('reading in a pool', () => {
     expect(answer.facts.background).toBeNull();
   });
 
-  it('refuses what has no ink, also after mends', async () => {
+  it('refuses a file without ink, also if remedies leave none', async () => {
     const clear = { refused: 'nothing-to-print', params: {} };
     expect(
       await pool.read(
@@ -161,7 +161,7 @@ describe('reading in a pool', () => {
     expect(await pool.read(white, { remedies: [{ kind: 'firm-up', threshold: 128 }] })).toEqual(clear);
   });
 
-  it('sets words in the bundled font whatever the machine has', async () => {
+  it('draws text with the bundled font, whatever is installed', async () => {
     const words = (family: string) =>
       svg(`<text x="5" y="60" font-size="40" font-family="${family}">Ag</text>`, 'width="100" height="100"');
     const own = await read(words('sans-serif'));
@@ -172,7 +172,7 @@ describe('reading in a pool', () => {
     expect(Buffer.from(own.raster).equals(Buffer.from(other.raster))).toBe(true);
   });
 
-  it('narrows the limits for one file', async () => {
+  it('can lower the limits for one file', async () => {
     const png = writeRgba(300, 200, disc(300, 200));
     expect(await pool.read(png, { limits: { pixels: 59_999 } })).toMatchObject({
       refused: 'too-many-pixels',
@@ -181,7 +181,7 @@ describe('reading in a pool', () => {
     expect(await pool.read(png, { limits: { bytes: 10 } })).toMatchObject({ refused: 'too-large' });
   });
 
-  it('makes a smaller picture of a raster, and the proof of a face', async () => {
+  it('makes a preview of a raster, and a proof', async () => {
     const { raster } = await read(writeRgba(300, 200, disc(300, 200)));
     const preview = await pool.preview(raster, 64);
     expect(isRefusal(preview) ? preview : await sharp(preview.png).metadata()).toMatchObject({
@@ -216,7 +216,7 @@ describe('reading in a pool', () => {
 });
 
 describe('a pool under load', () => {
-  it('answers busy, and when to come back, once its queue is full, and goes on after', async () => {
+  it('answers busy with a retry time while its queue is full, and recovers', async () => {
     const png = writeRgba(1500, 1500, disc(1500, 1500));
     const answers = await Promise.all(Array.from({ length: 12 }, () => pool.read(png)));
     const busy = answers.filter((answer) => isRefusal(answer));
@@ -231,13 +231,13 @@ describe('a pool under load', () => {
     expect(isRefusal(await pool.read(png))).toBe(false);
   });
 
-  it('told nobody of trouble in all this', () => {
+  it('reported no warning in all these tests', () => {
     expect(troubles).toEqual([]);
   });
 });
 
-describe('a pool that ends', () => {
-  it('answers everything busy, ends its processes and leaves no folder', async () => {
+describe('a closed pool', () => {
+  it('answers busy, ends its processes and leaves no folder behind', async () => {
     const home = await mkdtemp(join(tmpdir(), 'pool-test-'));
     vi.stubEnv('TMPDIR', home);
     const short = await openFilePool({ size: 2, queue: 4 });
@@ -276,7 +276,7 @@ describe('messages between processes', () => {
     return { write, read };
   }
 
-  it('arrive whole and in order however they are cut', async () => {
+  it('arrive complete and in order for any chunks', async () => {
     await fc.assert(
       fc.asyncProperty(
         fc.array(fc.tuple(fc.jsonValue(), fc.array(fc.uint8Array({ maxLength: 400 }), { maxLength: 3 })), {
@@ -306,7 +306,7 @@ describe('messages between processes', () => {
     ['blobs over the limit', frame('{"value":1,"lengths":[2000]}')],
     ['a length that is none', frame('{"value":1,"lengths":[-5]}')],
     ['a head that is not JSON', frame('{"value":')],
-  ])('end the stream at %s', async (_, bytes) => {
+  ])('destroy the stream on %s', async (_, bytes) => {
     const { read } = pipe([1]);
     onMessages(read, 1000, () => expect.unreachable());
     const closed = once(read, 'error');

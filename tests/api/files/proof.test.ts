@@ -61,7 +61,7 @@ async function proof(placements: readonly ProofPlacement[], clothHex?: string) {
 const isYellow = ([r, g, b]: readonly number[]) => r! > 180 && g! > 140 && b! < 110;
 
 describe('a proof', () => {
-  it('shows the blank in its cloth, opaque all over', async () => {
+  it('shows the blank in its color, fully opaque', async () => {
     const { raster, at } = await proof([], '#c8102e');
     expect([raster.width, raster.height]).toEqual([800, 400]);
     expect(at(200, 100)).toEqual([200, 16, 46, 255]);
@@ -70,7 +70,7 @@ describe('a proof', () => {
     for (let index = 3; index < raster.data.length; index += 4) expect(raster.data[index]).toBe(255);
   });
 
-  it('lays the ink, not the sheet, to size and place', async () => {
+  it('sizes and positions the ink, not the canvas of the file', async () => {
     // 80 mm wide, so 40 mm high: 160..240 x 80..120 mm.
     const { at } = await proof([flat]);
     for (const [x, y] of [
@@ -89,7 +89,7 @@ describe('a proof', () => {
       expect(at(x, y)).toEqual([26, 26, 26, 255]);
   });
 
-  it('turns clockwise about the center', async () => {
+  it('rotates clockwise about the center', async () => {
     const { at } = await proof([{ ...flat, angleDeg: 90 }]);
     expect(isYellow(at(200, 62))).toBe(true);
     expect(isYellow(at(200, 138))).toBe(true);
@@ -100,13 +100,13 @@ describe('a proof', () => {
     expect(isYellow(slant.at(200 + 25, 100 - 25))).toBe(false);
   });
 
-  it('shows dull what has no white beneath on dark cloth', async () => {
+  it('shows ink without white underbase duller on dark cloth', async () => {
     const { at } = await proof([{ ...flat, underbase: false }]);
     const [r, g] = at(200, 100);
     expect(r! + g!).toBeLessThan(120);
   });
 
-  it('gives the same bytes for the same request, and others for another', async () => {
+  it('gives the same bytes for the same request, and different ones for another', async () => {
     const hash = async (placements: readonly ProofPlacement[]) =>
       createHash('sha256')
         .update(
@@ -121,7 +121,7 @@ describe('a proof', () => {
     expect(await hash([flat, { ...flat, xMm: 91, angleDeg: 33.333 }])).not.toBe(first);
   });
 
-  it('keeps within the picture what hangs over its edge, and leaves out what has no ink', async () => {
+  it('clips what extends over the edge, and skips artwork without ink', async () => {
     const { at } = await proof([{ ...flat, xMm: 0, yMm: 0, ink: { widthMm: 3000 }, angleDeg: 12 }]);
     expect(isYellow(at(200, 100))).toBe(true);
     const clear = blankRaster(10, 10);
@@ -137,7 +137,7 @@ describe('a proof', () => {
     ['a color', { clothHex: 'red"/>' }, /the cloth is red/],
     ['a size', { longSidePx: 100_000 }, /longSidePx is 100000; it must be from 200 to 2000/],
     ['a drawing', { drawing: { ...drawing, widthMm: 0 } }, /0 x 200 mm/],
-  ])('refuses what is not %s', async (_, wrong, message) => {
+  ])('refuses anything but %s', async (_, wrong, message) => {
     await expect(renderProof({ ...request([]), ...wrong }, [])).rejects.toThrow(message);
   });
 });
@@ -169,7 +169,7 @@ describe('a name on a proof', () => {
     };
   };
 
-  it('has its capitals as high as asked for, about the center of its place', async () => {
+  it('has the requested cap height, centered on its position', async () => {
     for (const font of LETTERING_FONTS.map(({ id }) => id)) {
       const { heightMm, centerMm } = await shown({ font });
       expect(Math.abs(heightMm - 60), font).toBeLessThanOrEqual(1);
@@ -195,7 +195,7 @@ describe('a name on a proof', () => {
     },
   );
 
-  it('is set narrower, not smaller, where there is little room, and turns with its place', async () => {
+  it('is condensed, not shrunk, to fit, and rotates with its placement', async () => {
     const held = await shown({ mostWidthMm: 120 }, 0, 'WILLOUGHBY');
     expect(held.widthMm).toBeGreaterThan(112);
     expect(held.widthMm).toBeLessThanOrEqual(121);
@@ -205,7 +205,7 @@ describe('a name on a proof', () => {
     expect(turned.widthMm).toBeCloseTo(held.heightMm, 0);
   });
 
-  it('may stand beside artwork, and be of nothing that can be seen', async () => {
+  it('may be next to artwork, and may have no visible letters', async () => {
     const name = {
       name: { text: '\u2003', font: 'slab-bold', capHeightMm: 20, mostWidthMm: 90 },
       hex: '#ffcd00',
@@ -218,7 +218,7 @@ describe('a name on a proof', () => {
   it.each([
     ['a face of type', { font: 'wedge' }, '#ffcd00', /there is no font "wedge"/],
     ['a color', {}, 'red"/>', /the color of a name is red/],
-  ])('refuses what is not %s', async (_, name, hex, message) => {
+  ])('refuses anything but %s', async (_, name, hex, message) => {
     const lettered = { text: 'H', font: 'condensed-bold', capHeightMm: 60, mostWidthMm: 300, ...name };
     await expect(renderProof(request([{ ...flat, ink: { name: lettered, hex } }]), [])).rejects.toThrow(
       message,
@@ -226,8 +226,8 @@ describe('a name on a proof', () => {
   });
 });
 
-describe('laying one picture over another', () => {
-  it('keeps every value between those of the two, and leaves what lies outside alone', () => {
+describe('compositing one picture over another', () => {
+  it('keeps every value between those of the two, and changes nothing outside', () => {
     fc.assert(
       fc.property(
         fc.record({
@@ -260,7 +260,7 @@ describe('laying one picture over another', () => {
     );
   });
 
-  it('adds up to the area of the picture', () => {
+  it('covers the area of the picture', () => {
     const canvas = { width: 60, height: 60, data: new Uint8Array(paint(60, 60, () => [0, 0, 0, 255])) };
     const white = { width: 10, height: 10, data: paint(10, 10, () => [255, 255, 255, 255]) };
     compositeOver(canvas, white, {

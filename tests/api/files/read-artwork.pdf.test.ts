@@ -23,7 +23,7 @@ const block = (r: number, g: number, b: number): PdfPage => ({
 });
 
 describe('a PDF', () => {
-  it('is its first page, on clear ground, at its own size, and the count is said', async () => {
+  it('is read as its first page, transparent, with its size and the page count', async () => {
     const file = await read(writePdf([block(1, 0, 0), block(0, 1, 0)]));
     expect(file.source.kind).toBe('pdf');
     expect(file.source.naturalMm!.widthMm).toBeCloseTo(100, 6);
@@ -39,7 +39,7 @@ describe('a PDF', () => {
     expect(Math.abs(ink.height - 1350)).toBeLessThanOrEqual(2);
   });
 
-  it('is turned as its page says', async () => {
+  it('is rotated as its page says', async () => {
     const file = await read(writePdf([{ ...block(1, 0, 0), entries: '/Resources << >> /Rotate 90' }]));
     expect(file.source.naturalMm!.widthMm).toBeCloseTo(50, 6);
     expect([file.raster.width, file.raster.height]).toEqual([2250, 4500]);
@@ -74,7 +74,7 @@ describe('a PDF', () => {
     expect(inkBoxOf(file.raster)!.width).toBeGreaterThan(800);
   });
 
-  it('is refused when it is cut off, though a reader could guess the rest', async () => {
+  it('is refused if it is truncated, even if a reader could recover it', async () => {
     const whole = writePdf([block(1, 0, 0), block(0, 1, 0)]);
     for (const share of [0.4, 0.8, 0.98])
       expect(await readArtwork(whole.subarray(0, Math.floor(whole.length * share)))).toEqual({
@@ -83,7 +83,7 @@ describe('a PDF', () => {
       });
   });
 
-  it('is refused when it needs a password', async () => {
+  it('is refused if it needs a password', async () => {
     const hex = (length: number) => `<${'5a'.repeat(length)}>`;
     const locked = writePdf(
       [block(1, 0, 0)],
@@ -97,7 +97,7 @@ describe('a PDF', () => {
     ['it has no page', writePdf([])],
     ['its page has no size', writePdf([{ widthPt: 0, heightPt: 0, content: '' }])],
     ['it is only a name', Buffer.from('%PDF-1.4\nnothing else\n%%EOF\n')],
-  ])('is refused, or drawn on a usual sheet, when %s', async (_, bytes) => {
+  ])('is refused, or drawn on a default sheet, when %s', async (_, bytes) => {
     const answer = await readArtwork(bytes);
     if (isRefusal(answer)) expect(answer).toEqual({ refused: 'damaged-file', params: { kind: 'PDF' } });
     else expect(inkBoxOf(answer.raster)).toBeUndefined();

@@ -71,7 +71,7 @@ describe('orientation', () => {
       .toBuffer();
   }
 
-  it.each([1, 2, 3, 4, 5, 6, 7, 8] as const)('%i is undone and said', async (orientation) => {
+  it.each([1, 2, 3, 4, 5, 6, 7, 8] as const)('%i is applied and reported', async (orientation) => {
     const file = await read(await tagged(orientation));
     expect([file.raster.width, file.raster.height]).toEqual([60, 40]);
     expectNear(pixel(file, 5, 5), [200, 16, 46, 255], 12);
@@ -97,7 +97,7 @@ describe('color', () => {
     [128, 128, 128],
     [200, 180, 90],
     [60, 120, 80],
-  ])('of Display P3 %i,%i,%i becomes what culori makes of it', async (r, g, b) => {
+  ])('of Display P3 %i,%i,%i is converted as culori does', async (r, g, b) => {
     const rgb = converter('rgb')({ mode: 'p3', r: r / 255, g: g / 255, b: b / 255 });
     const wanted = [rgb.r, rgb.g, rgb.b].map((value) => Math.min(255, Math.max(0, Math.round(255 * value))));
     const file = await read(
@@ -114,7 +114,7 @@ describe('color', () => {
     expect(file.source.notes).toEqual([{ code: 'wide-gamut-converted', profile: expect.any(String) }]);
   });
 
-  it('under an sRGB profile stays as it is and nothing is said', async () => {
+  it('with an sRGB profile is unchanged and not reported', async () => {
     const srgb = await sharp({ create: { width: 4, height: 4, channels: 3, background: '#c8102e' } })
       .withIccProfile('srgb')
       .png()
@@ -125,7 +125,7 @@ describe('color', () => {
     expect(file.source.notes).toEqual([]);
   });
 
-  describe('in four inks', () => {
+  describe('in CMYK', () => {
     /** C, M, Y, K of each patch, 0 none to 255 full, and the sRGB it must be near: paper is white, key is black. */
     const patches = [
       [
@@ -176,7 +176,7 @@ describe('color', () => {
       expect(file.source.notes).toContainEqual({ code: 'cmyk-converted', profile: null });
     }
 
-    it('with the Adobe marker, whose values are upside down', async () => {
+    it('with the Adobe marker, whose values are inverted', async () => {
       const jpeg = await cmyk();
       expect(hasSegment(jpeg, APP14)).toBe(true);
       expectPatches(await read(jpeg));
@@ -184,7 +184,7 @@ describe('color', () => {
 
     // A file loses its marker when metadata is stripped, and its values stay upside down; browsers and the common
     // decoders all take them so (common practice, no source).
-    it('whose marker was stripped', async () => {
+    it('with the marker stripped', async () => {
       const jpeg = withoutSegment(await cmyk(), APP14);
       expect(hasSegment(jpeg, APP14)).toBe(false);
       expectPatches(await read(jpeg));
@@ -201,7 +201,7 @@ describe('color', () => {
 });
 
 describe('depth and alpha', () => {
-  it('of 16 bits comes within 1 of value/257 in every channel, alpha too', async () => {
+  it('of 16 bits is within 1 of value/257 in every channel, including alpha', async () => {
     const values: number[] = [];
     for (let at = 0; at < 256; at++)
       values.push(at * 257, Math.min(65535, at * 257 + 200), 65535 - at * 130, at * 251 + 128);
@@ -212,7 +212,7 @@ describe('depth and alpha', () => {
     expect(file.source.notes).toEqual([{ code: 'sixteen-bit-reduced' }]);
   });
 
-  it('of 16 bits in a TIFF likewise', async () => {
+  it('of 16 bits in a TIFF is, too', async () => {
     const samples = Buffer.alloc(8 * 8 * 8);
     const values = Array.from({ length: 8 * 8 * 4 }, (_, at) => (at * 1021) % 65536);
     values.forEach((value, index) => {
@@ -226,7 +226,7 @@ describe('depth and alpha', () => {
     });
   });
 
-  it('of a palette with its own table of alpha is kept, entries beyond the table are opaque', async () => {
+  it('of a palette comes from its tRNS table; entries beyond the table are opaque', async () => {
     // 2 bits a pixel: 0 clear, 1 half, 2 and 3 opaque.
     const rows = Buffer.from([0b00011011, 0b00011011]);
     const file = await read(
@@ -250,7 +250,7 @@ describe('depth and alpha', () => {
     ]);
   });
 
-  it('of one gray named clear, and of gray with alpha', async () => {
+  it('of a gray picture with one transparent value, and with an alpha channel', async () => {
     const keyed = await read(
       writePng({
         width: 2,
@@ -271,7 +271,7 @@ describe('depth and alpha', () => {
     ]);
   });
 
-  it('multiplied into the color of a TIFF is taken out again', async () => {
+  it('premultiplied in a TIFF is divided out again', async () => {
     // (200, 100, 50) at alpha 128 stored as color times alpha: 100, 50, 25.
     const samples = Buffer.concat(Array.from({ length: 16 }, () => Buffer.from([100, 50, 25, 128])));
     const file = await read(
@@ -295,8 +295,8 @@ describe('depth and alpha', () => {
   });
 });
 
-describe('one picture of many', () => {
-  it('is the first frame of a GIF, at the size of one', async () => {
+describe('a file with several pictures', () => {
+  it('gives the first frame of a GIF, at the size of one frame', async () => {
     const gif = writeGif(
       80,
       50,
@@ -317,7 +317,7 @@ describe('one picture of many', () => {
     expect([...colors]).toEqual(['200,16,46']);
   });
 
-  it('is the first page of a TIFF, and the count is said', async () => {
+  it('gives the first page of a TIFF and reports the count', async () => {
     const page = (value: number) => ({
       width: 4,
       height: 4,
@@ -332,7 +332,7 @@ describe('one picture of many', () => {
     expect(file.source.notes).toEqual([{ code: 'first-page-only', pages: 2 }]);
   });
 
-  it('is the first frame of an animated WebP', async () => {
+  it('gives the first frame of an animated WebP', async () => {
     const frames = paint(10, 20, (_, y) => (y < 10 ? [200, 16, 46, 255] : [0, 122, 61, 255]));
     const webp = await sharp(frames, { raw: { width: 10, height: 20, channels: 4, pageHeight: 10 } })
       .webp({ lossless: true, loop: 0, delay: [100, 100] })
@@ -343,7 +343,7 @@ describe('one picture of many', () => {
     expect(file.source.notes).toEqual([{ code: 'first-frame-only', frames: 2 }]);
   });
 
-  it('is the still picture of an animated PNG', async () => {
+  it('gives the still picture of an animated PNG', async () => {
     const control = Buffer.alloc(8);
     control.writeUInt32BE(3);
     const png = writePng({
@@ -377,7 +377,7 @@ describe('a JPEG', () => {
     expect(baseline.source.notes).toEqual(progressive.source.notes);
   });
 
-  it('named .png is read as what it is, and said', async () => {
+  it('named .png is read as a JPEG, and reported', async () => {
     const jpeg = await sharp({ create: { width: 8, height: 8, channels: 3, background: '#fff' } })
       .jpeg()
       .toBuffer();
@@ -387,7 +387,7 @@ describe('a JPEG', () => {
   });
 });
 
-describe('what can’t be read', () => {
+describe('an unreadable file', () => {
   const noisy = () => {
     let seed = 7;
     return paint(200, 200, () => {
@@ -432,7 +432,7 @@ describe('what can’t be read', () => {
     });
   });
 
-  it('is a PNG whose check sums do not match', async () => {
+  it('is a PNG with wrong checksums', async () => {
     const whole = Buffer.from(
       writeRgba(
         64,
@@ -444,7 +444,7 @@ describe('what can’t be read', () => {
     expect(await readArtwork(whole)).toMatchObject({ params: { kind: 'PNG' }, refused: expect.any(String) });
   });
 
-  it('is a picture over the limit on pixels, by its header, with the limit in the answer', async () => {
+  it('is a picture over the pixel limit, by its header; the answer has the limit', async () => {
     const refusal = {
       refused: 'too-many-pixels',
       params: { widthPx: 30_000, heightPx: 30_000, limitPx: 40_000_000, limitSidePx: 20_000 },
@@ -453,7 +453,7 @@ describe('what can’t be read', () => {
     expect(await readArtwork(completeBomb(30_000, 30_000))).toEqual(refusal);
   });
 
-  it('is a side over the limit, but not a wide banner', async () => {
+  it('is a picture with a side over the limit, but not a wide banner', async () => {
     expect(await readArtwork(headerOnlyPng(20_001, 1))).toMatchObject({ refused: 'too-many-pixels' });
     const banner = await read(
       writeRgba(
@@ -465,14 +465,14 @@ describe('what can’t be read', () => {
     expect([banner.raster.width, banner.raster.height]).toEqual([12_000, 40]);
   });
 
-  it('is more bytes than allowed, told before anything else', async () => {
+  it('is one with more bytes than allowed, checked first', async () => {
     expect(await readArtwork(Buffer.from('<html>'.repeat(10)), { limits: { bytes: 59 } })).toEqual({
       refused: 'too-large',
       params: { bytes: 60, limitBytes: 59 },
     });
   });
 
-  it('is a JPEG of very many passes over very many pixels', async () => {
+  it('is a JPEG with very many scans of very many pixels', async () => {
     const jpeg = await sharp({ create: { width: 1200, height: 1000, channels: 3, background: '#345' } })
       .jpeg({ progressive: true })
       .toBuffer();
@@ -486,7 +486,7 @@ describe('what can’t be read', () => {
     });
   });
 
-  it('says nothing of what the decoder said', async () => {
+  it("is refused without the decoder's message", async () => {
     const answer = await readArtwork(
       Buffer.concat([pngChunk('IHDR', Buffer.from('/etc/secret')), Buffer.alloc(9)]),
     );

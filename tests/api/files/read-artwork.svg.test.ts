@@ -46,7 +46,7 @@ describe('the size of a drawing', () => {
       192,
       96,
     ],
-  ])('in %s is that in mm by 96 px to the inch', async (_, size, widthPx, heightPx) => {
+  ])('in %s is converted to mm at 96 dpi', async (_, size, widthPx, heightPx) => {
     const file = await read(svg(half, size));
     expect(file.source.naturalMm!.widthMm).toBeCloseTo((widthPx * 25.4) / 96, 6);
     expect(file.source.naturalMm!.heightMm).toBeCloseTo((heightPx * 25.4) / 96, 6);
@@ -59,7 +59,7 @@ describe('the size of a drawing', () => {
     ['only a viewBox', 'viewBox="100 50 300 150"'],
     ['percentages', 'width="100%" height="100%" viewBox="100 50 300 150"'],
     ['a style in percent', 'style="width:100%;height:auto" viewBox="100 50 300 150"'],
-  ])('by %s has the ratio of the viewBox, from its own origin, and no size in mm', async (_, size) => {
+  ])("by %s has the viewBox's aspect ratio and origin, and no size in mm", async (_, size) => {
     const file = await read(svg('<rect x="130" y="65" width="240" height="120" fill="#007a3d"/>', size));
     expect([file.raster.width, file.raster.height]).toEqual([4500, 2250]);
     expect(inkBoxOf(file.raster)).toEqual({ left: 450, top: 225, width: 3600, height: 1800 });
@@ -67,7 +67,7 @@ describe('the size of a drawing', () => {
     expect(file.source.notes).toEqual([]);
   });
 
-  it('that is nowhere stated is found from what is drawn, whole', async () => {
+  it('is found from the content if it is not stated', async () => {
     // 80..240 x 20..110: a ratio of 160:90.
     const file = await read(
       svg(
@@ -94,13 +94,13 @@ describe('the size of a drawing', () => {
       3,
     ],
     ['very small', '<rect x=".2" y=".1" width=".1" height=".05" fill="#c8102e"/>', 2],
-  ])('that is nowhere stated is found %s', async (_, content, ratio) => {
+  ])('if not stated, is found %s', async (_, content, ratio) => {
     const file = await read(svg(content, ''));
     expect(file.raster.width / file.raster.height).toBeCloseTo(ratio, 0);
     expect(inkBoxOf(file.raster)).toBeDefined();
   });
 
-  it('fits the whole view into a size of another ratio', async () => {
+  it('fits the view into a size of another aspect ratio', async () => {
     // A square view in a size of 2:1 is centered (xMidYMid): ink from 1/4 to 3/4.
     const file = await read(
       svg('<rect width="10" height="10"/>', 'width="200" height="100" viewBox="0 0 10 10"'),
@@ -136,12 +136,12 @@ describe('the size of a drawing', () => {
     expect(inkBoxOf(inMm.raster)!.width / inMm.raster.width).toBeCloseTo(10 / 25.4, 3);
   });
 
-  it('of nothing is nothing to print', async () => {
+  it('of an empty drawing is nothing to print', async () => {
     expect(await refusal(svg('', ''))).toEqual({ refused: 'nothing-to-print', params: {} });
   });
 });
 
-describe('what a drawing may not hold', () => {
+describe('forbidden content of a drawing', () => {
   it.each([
     ['a script', '<script>alert(1)</script>', 1],
     ['a handler', '<g onclick="alert(1)" ONLOAD="alert(2)"/>', 2],
@@ -152,7 +152,7 @@ describe('what a drawing may not hold', () => {
     ],
     ['an animation', '<animate attributeName="x" to="9" dur="1s"/>', 1],
     ['a link that runs', '<a xlink:href=" java&#10;script:alert(1)"><circle r="9"/></a>', 1],
-  ])('loses %s, and the customer is told', async (_, content, count) => {
+  ])('%s is dropped and reported', async (_, content, count) => {
     const file = await read(svg(SQUARE + content));
     expect(file.source.notes).toEqual([{ code: 'active-content-dropped', count }]);
     expect(at(file, 0.5, 0.5)).toEqual(RED);
@@ -170,13 +170,13 @@ describe('what a drawing may not hold', () => {
     ['a filter in a style', `<circle r="5" style="filter:url('http://127.0.0.1:9/p.svg#a')"/>`, 1],
     ['an escaped address in a rule', '<style>circle{fill:\\75 rl(http://127.0.0.1:9/p#a)}</style>', 1],
     ['an instruction', '', 1, '<?xml-stylesheet href="http://127.0.0.1:9/a.css"?>'],
-  ])('loses %s from elsewhere, and the customer is told', async (_, content, count, before = '') => {
+  ])('external %s is dropped and reported', async (_, content, count, before = '') => {
     const file = await read(svg(SQUARE + content, undefined, before as string));
     expect(file.source.notes).toEqual([{ code: 'external-reference-dropped', count }]);
     expect(at(file, 0.5, 0.5)).toEqual(RED);
   });
 
-  it('is told both of what would have run and of what would have been fetched inside a foreign object', async () => {
+  it('inside a foreign object, both scripts and external resources are reported', async () => {
     const page =
       '<body xmlns="http://www.w3.org/1999/xhtml"><a href="https://shop.example/"><img src="x" onerror="go()"/></a>' +
       '<img src="data:image/png;base64,AA=="/><iframe src="//127.0.0.1:9/"/><object data="#here"/></body>';
@@ -192,29 +192,29 @@ describe('what a drawing may not hold', () => {
     ['a file', '<!DOCTYPE svg [<!ENTITY x SYSTEM "file:///etc/hostname">]>', '<text>&x;</text>'],
     ['text', '<!DOCTYPE svg [<!ENTITY a "lol"><!ENTITY b "&a;&a;&a;">]>', '<text>&b;</text>'],
     ['nothing used', '<!DOCTYPE svg [<!ENTITY a "lol">]>', ''],
-  ])('is refused when it defines an entity: %s', async (_, doctype, content) => {
+  ])('an entity definition is refused: %s', async (_, doctype, content) => {
     expect(await refusal(svg(SQUARE + content, undefined, doctype))).toEqual({
       refused: 'entities-in-drawing',
       params: {},
     });
   });
 
-  it('is refused when it uses an entity it does not define', async () => {
+  it('an undefined entity is refused', async () => {
     expect(await refusal(svg(`${SQUARE}<text>&nbsp;</text>`))).toEqual({
       refused: 'damaged-file',
       params: { kind: 'SVG' },
     });
   });
 
-  it('keeps the public document type of old programs', async () => {
+  it('a public document type of old programs is allowed', async () => {
     const doctype =
       '<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "http://www.w3.org/Graphics/SVG/1.1/DTD/svg11.dtd">';
     expect((await read(svg(SQUARE, undefined, doctype))).source.notes).toEqual([]);
   });
 });
 
-describe('what a drawing may ask for', () => {
-  it('is drawn: classes, gradients, clips, masks, symbols, a drop shadow', async () => {
+describe('the cost of a drawing', () => {
+  it('allows classes, gradients, clips, masks, symbols and a drop shadow', async () => {
     const file = await read(
       svg(
         '<style>.a{fill:url(#g)} #b>rect{fill:#007a3d}</style>' +
@@ -237,7 +237,7 @@ describe('what a drawing may ask for', () => {
     expect(at(file, 0.9, 0.1)).toEqual(CLEAR);
   });
 
-  it('is drawn more coarsely, not refused, where filters need pictures of the whole page', async () => {
+  it('lowers the resolution if filters need full-page buffers', async () => {
     const shadow =
       '<filter id="f"><feGaussianBlur in="SourceAlpha" stdDeviation="2"/><feOffset dx="2" dy="2"/>' +
       '<feMerge><feMergeNode/><feMergeNode in="SourceGraphic"/></feMerge></filter>';
@@ -252,7 +252,7 @@ describe('what a drawing may ask for', () => {
     expect(alpha).toBeLessThan(255);
   });
 
-  it('is drawn as finely as any when its filters are only there to be used', async () => {
+  it('does not count filters that are defined but not used', async () => {
     const unused = Array.from(
       { length: 40 },
       (_, index) => `<filter id="f${index}"><feGaussianBlur stdDeviation="9"/></filter>`,
@@ -261,7 +261,7 @@ describe('what a drawing may ask for', () => {
     expect([file.raster.width, file.raster.height]).toEqual([3464, 3464]);
   });
 
-  it('is bounded where a program wrote a filter’s size in the wrong unit', async () => {
+  it('clamps a filter region written in the wrong unit', async () => {
     const file = await read(
       svg(
         '<filter id="f" x="-150" y="-150" width="600" height="600"><feGaussianBlur stdDeviation="4"/></filter>' +
@@ -318,11 +318,11 @@ describe('what a drawing may ask for', () => {
       `${'<g opacity=".9">'.repeat(100)}${SQUARE}${'</g>'.repeat(100)}`,
       'layers',
     ],
-  ])('is refused for %s', async (_, content, what) => {
+  ])('is too high with %s', async (_, content, what) => {
     expect(await refusal(svg(SQUARE + content))).toMatchObject({ refused: 'too-complex', params: { what } });
   });
 
-  it('is refused when it breaks off, and when it is not well formed', async () => {
+  it('is not computed for a truncated or malformed drawing, which is refused', async () => {
     const whole = svg(`${SQUARE}<g><path d="M0 0h9"/></g>`);
     expect(await refusal(whole.subarray(0, whole.length - 9))).toEqual({
       refused: 'incomplete-file',
@@ -332,7 +332,7 @@ describe('what a drawing may ask for', () => {
   });
 });
 
-describe('pictures inside a drawing', () => {
+describe('pictures embedded in a drawing', () => {
   const dataUrl = (bytes: Buffer, type = 'image/png') => `data:${type};base64,${bytes.toString('base64')}`;
   const green = writeRgba(
     8,
@@ -341,7 +341,7 @@ describe('pictures inside a drawing', () => {
   );
   const place = (href: string) => svg(`<image x="25" y="25" width="50" height="50" href="${href}"/>`);
 
-  it('are read by their bytes, whatever their address says of them', async () => {
+  it('are identified by their bytes, whatever their data URL says', async () => {
     const jpeg = await sharp({ create: { width: 8, height: 8, channels: 3, background: '#007a3d' } })
       .jpeg()
       .toBuffer();
@@ -359,7 +359,7 @@ describe('pictures inside a drawing', () => {
     }
   });
 
-  it('are left out when they are drawings themselves, and the customer is told', async () => {
+  it('are dropped and reported if they are drawings', async () => {
     const inner = svg('<image href="http://127.0.0.1:9/x.png"/>');
     const file = await read(
       svg(`${SQUARE}<image width="9" height="9" href="${dataUrl(inner, 'image/svg+xml')}"/>`),
@@ -367,7 +367,7 @@ describe('pictures inside a drawing', () => {
     expect(file.source.notes).toEqual([{ code: 'external-reference-dropped', count: 1 }]);
   });
 
-  it('refuse the drawing when they are broken or too big', async () => {
+  it('are refused with the drawing if damaged or too big', async () => {
     expect(await refusal(place(dataUrl(green.subarray(0, green.length - 20))))).toEqual({
       refused: 'incomplete-file',
       params: { kind: 'PNG' },
@@ -406,7 +406,7 @@ describe('fonts of a drawing', () => {
       words('font-family="sans-serif"', 'ラーメン 拉麺'),
       ['Han', 'Katakana'],
     ],
-  ])('are named by %s', async (_, bytes, fonts) => {
+  ])('are reported with %s', async (_, bytes, fonts) => {
     expect((await read(bytes)).source.notes).toEqual([{ code: 'missing-font', fonts }]);
   });
 
@@ -417,7 +417,7 @@ describe('fonts of a drawing', () => {
       svg(`<style>.t{font-family:Grotesk Nine}</style><g class="t">${SQUARE}</g>`),
     ],
     ['the text is empty', words('font-family="Nonexistent Brush Pro"', ' ')],
-  ])('are not named when %s', async (_, bytes) => {
+  ])('are not reported when %s', async (_, bytes) => {
     expect((await read(bytes)).source.notes).toEqual([]);
   });
 });

@@ -20,8 +20,8 @@ const part = (head: string, content: Uint8Array | string) =>
   ]);
 const END = Buffer.from('--edge--\r\n');
 
-describe('a form', () => {
-  it('is the same however it is cut, whatever its files hold', async () => {
+describe('a multipart form', () => {
+  it('is parsed the same for any chunks and any file content', async () => {
     await fc.assert(
       fc.asyncProperty(
         fc.uint8Array({ maxLength: 300 }),
@@ -44,13 +44,13 @@ describe('a form', () => {
     );
   });
 
-  it('gives of a file over the limit one byte more than that', async () => {
+  it('cuts a file one byte after the limit', async () => {
     const form = Buffer.concat([part('name="file"; filename="x"', Buffer.alloc(500, 1)), END]);
     expect((await readForm(cut(form, [64]), TYPE, 100))[0]!.file!.bytes.length).toBe(101);
     expect((await readForm(cut(form, [64]), TYPE, 500))[0]!.file!.bytes.length).toBe(500);
   });
 
-  it('keeps a file of no bytes, and two of one name', async () => {
+  it('may have an empty file, and two files of one name', async () => {
     const twice = Buffer.concat([
       part('name="file"; filename="a"', ''),
       part('name="file"; filename="b"', 'bb'),
@@ -67,11 +67,11 @@ describe('a form', () => {
     ['without a boundary', 'multipart/form-data', END],
     ['without its end', TYPE, part('name="file"; filename="x"', 'cut off')],
     ['of something else', TYPE, Buffer.from('{"file":1}')],
-  ])('%s is none', async (_, type, bytes) => {
+  ])('%s is refused', async (_, type, bytes) => {
     await expect(readForm(cut(bytes, [16]), type, 100)).rejects.toThrow(FormError);
   });
 
-  it('takes all that is sent, also when it is none: a sender that is cut off reads no answer', async () => {
+  it('is drained even if it is invalid, so that the sender reads the answer', async () => {
     let taken = 0;
     async function* watched() {
       for await (const piece of cut(Buffer.alloc(5000, 'x'), [100])) {

@@ -41,14 +41,14 @@ function from(origin: string, init: RequestInit = {}): RequestInit {
   return { ...init, headers: { ...(init.headers as Record<string, string>), origin } };
 }
 
-describe('a list of origins', () => {
+describe('an allow list of origins', () => {
   let rig: Rig;
   beforeAll(async () => {
     rig = await openRig({ deps: { origins: [SHOP_PAGE], ownerOrigins: ['https://office.test'] } });
   });
   afterAll(() => rig.close());
 
-  it('every answer, problems included, may be read by a page of the list, and by no other', async () => {
+  it('lets listed origins read every answer, including problems, and no other origin', async () => {
     for (const { path, init, status } of await provoke(rig)) {
       const ours = await rig.fetch(path, from(SHOP_PAGE, init));
       expect(ours.status, path).toBe(status);
@@ -61,7 +61,7 @@ describe('a list of origins', () => {
     }
   });
 
-  it('an answer to a flood may be read, too', async () => {
+  it('applies to rate-limited answers, too', async () => {
     const tight = await openRig({
       deps: {
         origins: [SHOP_PAGE],
@@ -80,7 +80,7 @@ describe('a list of origins', () => {
     }
   });
 
-  it('owners may use theirs from another list', async () => {
+  it("has a separate list for the owner's routes", async () => {
     const key = { authorization: `Bearer ${rig.key}` };
     for (const headers of [key, {}]) {
       const office = await rig.fetch(`${BASE}/owner/orders`, from('https://office.test', { headers }));
@@ -91,7 +91,7 @@ describe('a list of origins', () => {
     }
   });
 
-  it('a preflight with our headers passes, and needs neither shop nor key', async () => {
+  it('accepts a preflight with our headers, without a shop or a key', async () => {
     const ask = (origin: string, path = `${BASE}/orders`) =>
       rig.fetch(path, {
         method: 'OPTIONS',
@@ -117,14 +117,14 @@ describe('a list of origins', () => {
   });
 });
 
-describe('any origin', () => {
+describe('without an allow list of origins', () => {
   let rig: Rig;
   beforeAll(async () => {
     rig = await openRig();
   });
   afterAll(() => rig.close());
 
-  it('is the default for customers’ routes, without credentials, and none for owners’', async () => {
+  it('allows any origin on customers’ routes, without credentials, and none on the owner’s', async () => {
     const answer = await rig.fetch(`${BASE}/catalog`, from(STRANGER));
     expect(answer.headers.get('access-control-allow-origin')).toBe('*');
     expect(answer.headers.get('access-control-allow-credentials')).toBeNull();
@@ -135,7 +135,7 @@ describe('any origin', () => {
     ).toBeNull();
   });
 
-  it('every answer keeps browsers from guessing types, and says which request it is for', async () => {
+  it('sends security headers and a request id with every answer', async () => {
     for (const { path, init } of await provoke(rig)) {
       const answer = await rig.fetch(path, init);
       expect(answer.headers.get('x-content-type-options')).toBe('nosniff');
@@ -159,7 +159,7 @@ describe('the catalog', () => {
   });
   afterAll(() => rig.close());
 
-  it('is not sent again while it is the same', async () => {
+  it('is answered with 304 while it is unchanged', async () => {
     const first = await rig.fetch(`${BASE}/catalog`);
     const etag = first.headers.get('etag')!;
     for (const tags of [etag, `W/${etag}`, `"other", ${etag}`, '*']) {
@@ -175,7 +175,7 @@ describe('the catalog', () => {
     expect(await head.text()).toBe('');
   });
 
-  it('is sent packed to whoever can unpack it, and is the same', async () => {
+  it('is compressed for clients that accept it', async () => {
     const plain = await (await rig.fetch(`${BASE}/catalog`)).text();
     const answer = await rig.fetch(`${BASE}/catalog`, { headers: { 'accept-encoding': 'gzip, br' } });
     expect(answer.headers.get('content-encoding')).toBe('gzip');

@@ -42,7 +42,7 @@ type Plan = {
   late: { order: string; promised: string; now: string; cause: { kind: string } }[];
 };
 
-describe('the plan as a page', () => {
+describe('the plan page', () => {
   let rig: Rig;
   const open = async (change: (catalog: MutableCatalog) => void = () => {}) => {
     const catalog = structuredClone(demoCatalog) as MutableCatalog;
@@ -70,7 +70,7 @@ describe('the plan as a page', () => {
     return numbers;
   };
 
-  it('draws every stretch of work where its time is, inside the open hours of its row', async () => {
+  it('draws all work at its time, within the open hours of its row', async () => {
     await orderSome([3, 12, 24]);
     const { stations } = await plan();
     const [monday] = drawings(await page());
@@ -191,7 +191,7 @@ describe('the plan as a page', () => {
     expect(all.filter(({ at }) => at['fill'] === 'url(#down)').length).toBeGreaterThan(0);
   });
 
-  it('shows the crew there and booked, never more booked than there', async () => {
+  it('shows the crew present and booked, never more booked than present', async () => {
     await orderSome([3, 40, 60]);
     const [monday] = drawings(await page());
     const tops = (name: string) =>
@@ -200,7 +200,7 @@ describe('the plan as a page', () => {
     expect(Math.min(...tops('busy'))).toBeLessThan(Math.max(...tops('there')));
   });
 
-  it('marks the hour that is skipped where clocks are changed', async () => {
+  it('marks the hour skipped by a clock change', async () => {
     await rig.close();
     await open((catalog) => {
       catalog.calendar!.extraShifts = [{ day: '2026-03-08', from: '00:00', to: '06:00' }];
@@ -213,7 +213,7 @@ describe('the plan as a page', () => {
     expect(ticks).toEqual(['12 AM', '1 AM', '3 AM', '4 AM', '5 AM', '6 AM']);
   });
 
-  it('speaks the language of the shop, from right to left where that does', async () => {
+  it('uses the language of the shop, from right to left if needed', async () => {
     for (const [language, dir, title] of [
       ['de', 'ltr', 'Aufträge'],
       ['es', 'ltr', 'pedido'],
@@ -237,7 +237,7 @@ describe('the plan as a page', () => {
     }
   });
 
-  it('cannot be made to run or load anything, whatever names the catalog has', async () => {
+  it('cannot be made to run or load anything by names in the catalog', async () => {
     const nasty = '</title></style><script>alert(1)</script><img src=x onerror=alert(1)>"\'&';
     await rig.close();
     await open((catalog) => {
@@ -292,7 +292,7 @@ describe('the plan as a page', () => {
     expect(post.status).toBe(401);
   });
 
-  it('shows the days asked for, as far as the plan reaches', async () => {
+  it("shows the requested days, within the plan's horizon", async () => {
     const text = await page('?from=2026-03-09&days=3');
     expect([...text.matchAll(/id="day-(\d{4}-\d\d-\d\d)"/g)].map(([, day]) => day)).toEqual([
       '2026-03-09',

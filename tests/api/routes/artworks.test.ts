@@ -36,7 +36,7 @@ function form(
 const send = (init: RequestInit) => rig.fetch(`${BASE}/artworks`, init);
 
 describe('sending an artwork', () => {
-  it('as the part of a form, or as the body, gives the same artwork', async () => {
+  it('in a form or as the body gives the same artwork', async () => {
     const first = await send(form(['file', png, 'disc.png']));
     expect(first.status).toBe(201);
     const artwork = ArtworkAnswer.parse(await first.json());
@@ -59,7 +59,7 @@ describe('sending an artwork', () => {
     expect(await (await rig.fetch(`${BASE}/artworks/${artwork.id}`)).json()).toEqual(artwork);
   });
 
-  it('gives a picture that is shown, never run', async () => {
+  it('gives a preview that can only be displayed', async () => {
     const artwork = ArtworkAnswer.parse(await (await send(form(['file', png, 'disc.png']))).json());
     const preview = await rig.fetch(artwork.preview);
     expect(preview.status).toBe(200);
@@ -74,7 +74,7 @@ describe('sending an artwork', () => {
     expect(again.status).toBe(304);
   });
 
-  it('of several files at once is refused, naming them', async () => {
+  it('with several files is refused, with their names', async () => {
     const problem = await problemOf(
       await send(
         form(['file', png, 'one.png'], ['file', await pngOf(50), 'two.png'], ['file', png, 'three.png']),
@@ -99,13 +99,13 @@ describe('sending an artwork', () => {
     ],
     ['no bytes', () => ({ method: 'POST', headers: { 'content-type': 'image/png' }, body: '' }), 'file'],
     ['a file of no bytes', () => form(['file', new Uint8Array(), 'empty.png']), 'file'],
-  ] as const)('%s is refused by name', async (_, init, at) => {
+  ] as const)('%s is refused with its place', async (_, init, at) => {
     const problem = await problemOf(await send(init()));
     expect(problem).toMatchObject({ status: 400, code: 'invalid-input' });
     expect(problem.faults[0]!.at).toBe(at);
   });
 
-  it('that cannot be printed from says what can', async () => {
+  it('of an unsupported kind is answered with the supported ones', async () => {
     const page = await problemOf(await send(form(['file', Buffer.from('<!doctype html><p>x'), 'x.jpg'])));
     expect(page).toMatchObject({ status: 415, code: 'unsupported-file' });
     expect(page.detail).toContain('PNG');
@@ -120,7 +120,7 @@ describe('sending an artwork', () => {
     );
   });
 
-  it('is refused with a time to come back when too many are waiting', async () => {
+  it('is refused with a retry time if too many are waiting', async () => {
     const small = await openFilePool({ size: 1, queue: 0 });
     const busy = await openRig({ pool: small });
     try {
@@ -141,7 +141,7 @@ describe('sending an artwork', () => {
     }
   });
 
-  it('at the same time twenty times makes one artwork', async () => {
+  it('twenty times at once makes one artwork', async () => {
     const twice = await pngOf(77);
     const answers = await Promise.all(
       Array.from({ length: 12 }, () => send(form(['file', twice, 'x.png'])).then((answer) => answer.json())),
@@ -150,10 +150,10 @@ describe('sending an artwork', () => {
   });
 });
 
-describe('mending an artwork', () => {
+describe('applying remedies to an artwork', () => {
   const remedies = [{ kind: 'recolor', hex: '#00ff00' }];
 
-  it('measures it anew and shows it', async () => {
+  it('measures it again and shows it', async () => {
     const { id } = ArtworkAnswer.parse(await (await send(form(['file', png, 'disc.png']))).json());
     const response = await rig.post(`${BASE}/artworks/${id}/mended`, { remedies });
     expect(response.status).toBe(200);
@@ -173,7 +173,7 @@ describe('mending an artwork', () => {
     expect((await rig.quote(slip)).kind).toBe('quote');
   });
 
-  it('asks for mends there are, of artworks there are', async () => {
+  it('requires known remedies and a known artwork', async () => {
     const { id } = ArtworkAnswer.parse(await (await send(form(['file', png, 'disc.png']))).json());
     const wrong = await problemOf(
       await rig.post(`${BASE}/artworks/${id}/mended`, { remedies: [{ kind: 'sharpen' }] }),
@@ -185,7 +185,7 @@ describe('mending an artwork', () => {
 });
 
 describe('an owner', () => {
-  it('gets the file as it was sent, to save, under its own name', async () => {
+  it('can download the original file under its name', async () => {
     const bytes = await pngOf(33);
     const name = 'Größe "1"\r\nX-Evil: 1\u202egnp.exe';
     const { id } = ArtworkAnswer.parse(await (await send(form(['file', bytes, name]))).json());
@@ -200,7 +200,7 @@ describe('an owner', () => {
     expect(original.headers.get('x-evil')).toBeNull();
   });
 
-  it('takes an artwork away with all its pictures, unless an order needs it', async () => {
+  it('can delete an artwork with its pictures, unless an order uses it', async () => {
     const bytes = await pngOf(131);
     const artwork = ArtworkAnswer.parse(await (await send(form(['file', bytes, 'x.png']))).json());
     const slip = rig.slip((s) => {
@@ -220,7 +220,7 @@ describe('an owner', () => {
     expect((await rig.fetch(artwork.preview)).status).toBe(200);
   });
 
-  it('cannot be made an order of an artwork taken away after its quote', async () => {
+  it('has orders refused for an artwork deleted after the quote', async () => {
     const bytes = await pngOf(132);
     const { id } = ArtworkAnswer.parse(await (await send(form(['file', bytes, 'x.png']))).json());
     const slip = rig.slip((s) => {

@@ -41,7 +41,7 @@ async function faultsOf(slip: unknown) {
 }
 
 describe('names, one for each piece', () => {
-  it('turn a small run toward the transfer, and a run of one text away from it', async () => {
+  it('make the transfer win for a small run, but not for a run of one text', async () => {
     const methodOf = ({ lines }: QuoteAnswer) => lines[0]!.placements[0]!.method.id;
     const each = await rig.quote(named(TEAM));
     expect(methodOf(each)).toBe('white-toner-transfer');
@@ -50,7 +50,7 @@ describe('names, one for each piece', () => {
     expect(methodOf(alike)).toBe('garment-print');
   });
 
-  it('are kept with the order, name by name, for the floor', async () => {
+  it('are stored with the order for the floor', async () => {
     const { number } = await placed(await rig.order(named(TEAM)));
     const ticket = await (await rig.own(`/tickets/${number}`)).text();
     for (const text of TEAM) expect(ticket).toContain(JSON.stringify(text).slice(1, -1));
@@ -63,7 +63,7 @@ describe('names, one for each piece', () => {
   });
 });
 
-describe('names that cannot be', () => {
+describe('invalid names', () => {
   const entry = (place: number, change: object) =>
     TEAM.map((text, index) => ({ size: 'm', text, ...(index === place ? change : {}) }));
   const cases: readonly (readonly [what: string, change: object, at: string, status?: number])[] = [
@@ -89,7 +89,7 @@ describe('names that cannot be', () => {
     for (const fault of found.faults) expect(fault.message).not.toBe('');
   });
 
-  it('every name is told at once, each letter by its code', async () => {
+  it('every name is reported, with the code of each letter', async () => {
     const { faults } = await faultsOf(named(['ADA', '王', 'B\u200bO', '🎉']));
     expect(faults.map(({ at, message }) => [at, message])).toEqual([
       ['slip.lines.0.names.entries.1.text', 'the face of type "condensed-bold" lacks "王" (U+738B)'],
@@ -98,12 +98,12 @@ describe('names that cannot be', () => {
     ]);
   });
 
-  it('more names than a list takes are refused as such', async () => {
+  it('too many names are refused', async () => {
     const { faults } = await faultsOf(named(Array.from({ length: 2_001 }, () => 'A')));
     expect(faults.map(({ at }) => at)).toContain('slip.lines.0.names.entries');
   });
 
-  it('letters too small for their strokes are refused with the size that would do', async () => {
+  it('letters too small for their strokes are refused, with the size needed', async () => {
     const slip = named(['BARTHOLOMEW'], (names) => {
       names.capHeightMm = 3;
       names.widthMm = 10;

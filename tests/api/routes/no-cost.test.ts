@@ -66,7 +66,7 @@ const many = (count: number) => (slip: MutableSlip) =>
   Object.assign(line(slip), { counts: [{ size: 'm', count }] });
 const line = (slip: MutableSlip) => slip.lines[0]!;
 
-describe('two shops that differ in costs alone', () => {
+describe('two shops that differ only in costs', () => {
   it.each<[string, (slip: MutableSlip) => unknown]>([
     ['a few', () => {}],
     ['many', many(250)],
@@ -135,7 +135,7 @@ describe('two shops that differ in costs alone', () => {
     for (const rig of [cheap, dear]) rig.clock.ms = began;
   });
 
-  it('the owner, who may, sees what differs', async () => {
+  it('the owner sees the difference', async () => {
     const bills = await Promise.all(
       [cheap, dear].map(async (rig) => {
         const { number } = await placed(await rig.order(rig.slip()));
@@ -148,7 +148,7 @@ describe('two shops that differ in costs alone', () => {
 });
 
 describe('where the margin floor binds', () => {
-  it('prices differ and nothing else does; no reason names a floor, a cost or a margin', async () => {
+  it('only prices differ; no reason names a floor, a cost or a margin', async () => {
     const floor = (catalog: MutableCatalog) => Object.assign(catalog.prices, { floorMargin: '0.9' });
     const one = await openRig({ catalog: shopOf(floor) });
     const other = await openRig({

@@ -23,8 +23,8 @@ beforeAll(async () => {
 });
 afterAll(() => rig.close());
 
-describe('the description of the API', () => {
-  it('is OpenAPI 3.1 and names every route there is, and none that is not', () => {
+describe('the API description', () => {
+  it('is OpenAPI 3.1 and lists exactly the routes there are', () => {
     expect(document.openapi).toBe('3.1.0');
     const described = Object.entries(document.paths).flatMap(([path, methods]) =>
       Object.keys(methods).map((method) => `${method.toUpperCase()} ${path.replace(/\{(\w+)\}/g, ':$1')}`),
@@ -38,14 +38,14 @@ describe('the description of the API', () => {
     expect(described.length).toBeGreaterThan(25);
   });
 
-  it('has an id for every operation, its own', () => {
+  it('has a unique id for every operation', () => {
     const ids = Object.values(document.paths).flatMap((methods) =>
       Object.values(methods).map(({ operationId }) => operationId),
     );
     expect(new Set(ids).size).toBe(ids.length);
   });
 
-  it('asks for a key exactly on owners’ routes', () => {
+  it('requires a key exactly on the owner’s routes', () => {
     expect(document.components.securitySchemes).toHaveProperty('ownerKey');
     for (const [path, methods] of Object.entries(document.paths))
       for (const operation of Object.values(methods))
@@ -68,7 +68,7 @@ describe('the description of the API', () => {
     for (const status of used) expect(statuses).toContain(status);
   });
 
-  it('gives the shapes that are checked: limits and all', () => {
+  it('has the schemas that are enforced, with their limits', () => {
     const quote = document.paths['/v1/shops/{shop}/quotes']!['post']!;
     const text = JSON.stringify(quote.requestBody);
     expect(text).toContain('"maximum":10000');

@@ -22,7 +22,7 @@ onBothStores('ordering', (kind) => {
   });
   afterEach(() => rig.close());
 
-  it('books what was quoted and shows its status to whoever has its key', async () => {
+  it('books what was quoted and shows its status to the holder of the key', async () => {
     const slip = rig.slip((s) => {
       s.neededBy = '2026-03-29';
     });
@@ -62,7 +62,7 @@ onBothStores('ordering', (kind) => {
     expect(head?.planVersion).toBe(1);
   });
 
-  it('makes one order of 20 simultaneous equal requests with one key', async () => {
+  it('makes one order of 20 simultaneous requests with one key', async () => {
     const slip = rig.slip();
     const { token } = await rig.quote(slip);
     const answers = await Promise.all(
@@ -77,7 +77,7 @@ onBothStores('ordering', (kind) => {
     expect(list.orders.map(({ number }) => number)).toEqual([JSON.parse(bodies[0]!).number]);
   });
 
-  it('refuses a key that came with another order, but not that of another shop', async () => {
+  it('refuses a key used for another order, but not one of another shop', async () => {
     const slip = rig.slip();
     const first = await placed(await rig.order(slip, 'k1'));
     const other = rig.slip((s) => {
@@ -100,7 +100,7 @@ onBothStores('ordering', (kind) => {
     expect((await problemOf(owned)).code).toBe('wrong-key');
   });
 
-  it('gives a late retry the first answer, even when the quote has long expired', async () => {
+  it('answers a late retry as before, even after the quote has expired', async () => {
     const slip = rig.slip();
     const { token } = await rig.quote(slip);
     const send = () => rig.post(`${BASE}/orders`, orderBody(token, slip), { 'idempotency-key': '"late"' });
@@ -111,7 +111,7 @@ onBothStores('ordering', (kind) => {
     expect(await again.text()).toBe(first);
   });
 
-  it('asks for an Idempotency-Key', async () => {
+  it('requires an Idempotency-Key', async () => {
     const slip = rig.slip();
     const { token } = await rig.quote(slip);
     const none = await problemOf(await rig.post(`${BASE}/orders`, orderBody(token, slip)));
@@ -123,7 +123,7 @@ onBothStores('ordering', (kind) => {
     expect(wrong).toMatchObject({ status: 400, code: 'invalid-input' });
   });
 
-  it('refuses a quote that is altered, of another slip, or expired', async () => {
+  it('refuses a quote that was altered, is of another slip, or has expired', async () => {
     const slip = rig.slip();
     const { token } = await rig.quote(slip);
     const send = async (body: unknown) =>
@@ -146,7 +146,7 @@ onBothStores('ordering', (kind) => {
     expect(((await (await rig.own('/orders')).json()) as { orders: unknown[] }).orders).toEqual([]);
   });
 
-  it('honors a quote of the catalog before, and quotes from the new one', async () => {
+  it('honors a quote of the previous catalog, and quotes from the new one', async () => {
     const slip = rig.slip();
     const quote = await rig.quote(slip);
     const current = await rig.own('/catalog');
@@ -167,7 +167,7 @@ onBothStores('ordering', (kind) => {
     expect(order.status.total).toBe(quote.total);
   });
 
-  it('answers with the new quote when the day can no longer be kept, and books nothing', async () => {
+  it('answers with a new quote if the day can no longer be kept, and books nothing', async () => {
     const big = rig.slip((s) => {
       s.lines[0]!.counts[0]!.count = 40;
     });
@@ -190,7 +190,7 @@ onBothStores('ordering', (kind) => {
     expect(instead.status.promisedDay).toBe(quote.promise.day);
   });
 
-  it('writes amounts and days to the letter', async () => {
+  it('stores amounts and days unchanged', async () => {
     // Amounts are text in the store: what comes back is what was put in, on any database.
     const slip = rig.slip((s) => {
       s.neededBy = '2026-03-29';

@@ -66,8 +66,8 @@ async function drawn(slip: SlipInput, view?: string) {
   return { answer, picture, blue, red };
 }
 
-describe('a proof over the wire', () => {
-  it('is named by its hash, never changes, and may do nothing when it is opened by itself', async () => {
+describe('the proof routes', () => {
+  it('name a proof by its hash; it never changes and is sandboxed when opened on its own', async () => {
     const first = await drawn(slipOf());
     expect(first.red).toBeGreaterThan(1000);
     expect(first.answer).toEqual({
@@ -92,7 +92,7 @@ describe('a proof over the wire', () => {
     expect(moved.answer.hash).not.toBe(first.answer.hash);
   });
 
-  it('shows the name of the first piece, and says that it does', async () => {
+  it('show the name of the first piece, and say so', async () => {
     const { answer, blue, red } = await drawn(withNames('KESTREL', 'Ögür', '10'), 'back');
     expect(answer.name).toEqual({ text: 'KESTREL', pieces: 3 });
     expect(red).toBe(0);
@@ -106,7 +106,7 @@ describe('a proof over the wire', () => {
     expect([front.blue, front.red > 1000]).toEqual([0, true]);
   });
 
-  it('approves the slip it was drawn of, and no other', async () => {
+  it('accept a proof as approval of its own slip only', async () => {
     const slip = withNames('KESTREL', 'Ögür', '10');
     const { answer } = await drawn(slip, 'back');
     const order = async (wanted: SlipInput, key: string) => {
@@ -126,7 +126,7 @@ describe('a proof over the wire', () => {
   it.each([
     ['line', { line: 'caps' }, 'unknown-id', 'line'],
     ['view', { view: 'inside' }, 'unknown-id', 'view'],
-  ])('of a %s that is not there is refused, naming what is', async (_, wrong, code, at) => {
+  ])('refuse an unknown %s, with the known ones', async (_, wrong, code, at) => {
     const problem = await problemOf(
       await rig.post(`${BASE}/proofs`, { slip: slipOf(), line: 'tees', view: 'front', ...wrong }),
     );
@@ -135,14 +135,14 @@ describe('a proof over the wire', () => {
     expect(problem.faults[0]!.allowed).toMatch(at === 'line' ? /tees/ : /front/);
   });
 
-  it('of a slip that cannot be made is refused', async () => {
+  it('refuse a slip that cannot be made', async () => {
     const huge = slipOf((line) => (line.placements![0]!.widthMm = 2000));
     expect(await problemOf(await draw(huge))).toMatchObject({ code: 'invalid-input' });
     const missing = slipOf((line) => (line.placements![0]!.artwork = 'e'.repeat(64)));
     expect(await problemOf(await draw(missing))).toMatchObject({ code: 'unknown-artwork' });
   });
 
-  it('that nobody drew is not there', async () => {
+  it('answer 404 for a proof that was never drawn', async () => {
     expect((await rig.fetch(`${BASE}/proofs/${'0'.repeat(64)}.png`)).status).toBe(404);
     // Nor is an artwork to be had as a proof.
     expect((await rig.fetch(`${BASE}/proofs/${artwork}.png`)).status).toBe(404);

@@ -37,8 +37,8 @@ async function longOrder(rig: Rig): Promise<{ readonly slip: SlipInput; readonly
   throw new Error('no order is long enough');
 }
 
-onBothStores('an order that pays for rush', (kind) => {
-  it('goes before one that has time, which still keeps its day', async () => {
+onBothStores('a rush order', (kind) => {
+  it('goes before an order with slack, which still keeps its day', async () => {
     const rig = await openRig({ kind });
     try {
       const long = await longOrder(rig);
@@ -74,7 +74,7 @@ onBothStores('an order that pays for rush', (kind) => {
     }
   });
 
-  it('is not promised a day that another order would lose', async () => {
+  it('is not promised a day that another order would miss', async () => {
     const rig = await openRig({ kind });
     try {
       const long = await longOrder(rig);

@@ -77,13 +77,16 @@ describe('a file over the limit', () => {
     },
   );
 
-  it.each([2, 20])('%i times the limit, in chunks, is refused where the sender reads it', async (times) => {
-    const { status, body } = await send(['Transfer-Encoding: chunked'], times * LIMIT, true);
-    expect(status).toBe(413);
-    expect(body).toMatchObject({ code: 'too-large', limitBytes: LIMIT });
-  });
+  it.each([2, 20])(
+    '%i times the limit, in chunks, is refused so that the sender reads the answer',
+    async (times) => {
+      const { status, body } = await send(['Transfer-Encoding: chunked'], times * LIMIT, true);
+      expect(status).toBe(413);
+      expect(body).toMatchObject({ code: 'too-large', limitBytes: LIMIT });
+    },
+  );
 
-  it('with a length told too low is read no further than that', async () => {
+  it('with a length declared too low is read no further', async () => {
     // By HTTP the body ends there: what was cut off is judged, and what follows is no request.
     const { status, body } = await send([`Content-Length: ${LIMIT / 2}`], LIMIT / 2, false);
     expect(status).toBe(415);
@@ -99,7 +102,7 @@ describe('a file over the limit', () => {
     socket.destroy();
   });
 
-  it('a form over the limit is refused likewise', async () => {
+  it('in a form is refused, too', async () => {
     const form = new FormData();
     form.set('file', new Blob([Buffer.alloc(3 * LIMIT)]), 'big.png');
     const response = await fetch(`${server.url}${BASE}/artworks`, { method: 'POST', body: form });

@@ -66,8 +66,8 @@ const standing = async (address: string, at: Rig = rig): Promise<number> => {
   return Number(response.headers.get('upload-offset'));
 };
 
-describe('an artwork in parts', () => {
-  it('becomes the same artwork as one sent whole, with its name', async () => {
+describe('an artwork sent in parts', () => {
+  it('is the same artwork as one sent whole, with its name', async () => {
     const address = await begin(png.length, `filename ${base64('Größe.png')},sha256 ${base64(sha256(png))}`);
     expect(await standing(address)).toBe(0);
     const first = await send(address, 0, png.subarray(0, 5000));
@@ -91,7 +91,7 @@ describe('an artwork in parts', () => {
     ]);
   });
 
-  it('takes a part only where the last one ended, and one of two at the same place', async () => {
+  it('takes a part only at its offset, and one of two with the same offset', async () => {
     const address = await begin(png.length);
     await send(address, 0, png.subarray(0, 1000));
     for (const offset of [0, 999, 1001, png.length]) {
@@ -103,14 +103,14 @@ describe('an artwork in parts', () => {
     expect(await standing(address)).toBe(2000);
   });
 
-  it('is told no more than it is', async () => {
+  it('takes no more bytes than declared', async () => {
     const address = await begin(100);
     const over = await problemOf(await send(address, 0, png.subarray(0, 101)));
     expect(over).toMatchObject({ status: 413, code: 'too-large' });
     expect(await standing(address)).toBe(0);
   });
 
-  it('that arrives altered is refused: a part by its checksum, the whole by its hash', async () => {
+  it('is refused if altered: a part by its checksum, the file by its hash', async () => {
     const address = await begin(png.length, `sha256 ${base64('0'.repeat(64))}`);
     const part = png.subarray(0, 3000);
     const checksum = `sha1 ${createHash('sha1').update(part).digest('base64')}`;
@@ -125,7 +125,7 @@ describe('an artwork in parts', () => {
     expect((await rig.fetch(address, { headers: TUS })).status).toBe(404);
   });
 
-  it('that cannot be printed from is refused as one sent whole, and is not kept', async () => {
+  it('is refused like one sent whole, and then not stored', async () => {
     const page = Buffer.from('<!doctype html><p>x');
     const address = await begin(page.length);
     expect(await problemOf(await send(address, 0, page))).toMatchObject({
@@ -135,7 +135,7 @@ describe('an artwork in parts', () => {
     expect((await rig.fetch(address, { headers: TUS })).status).toBe(404);
   });
 
-  it('waits, whole, while too many are being read', async () => {
+  it('is kept while too many files are being read', async () => {
     let busy = true;
     const taken: FilePool = {
       ...pool,
@@ -155,7 +155,7 @@ describe('an artwork in parts', () => {
     }
   });
 
-  it('can be given up', async () => {
+  it('can be cancelled', async () => {
     const address = await begin(1000);
     expect((await rig.fetch(address, { method: 'DELETE', headers: TUS })).status).toBe(204);
     expect((await rig.fetch(address, { method: 'DELETE', headers: TUS })).status).toBe(404);
@@ -163,9 +163,9 @@ describe('an artwork in parts', () => {
   });
 });
 
-describe('the protocol', () => {
+describe('the tus protocol', () => {
   // tus resumable upload protocol 1.0.0: "Core protocol" and its extensions
-  it('says what of it is spoken', async () => {
+  it('is described by OPTIONS', async () => {
     const options = await rig.fetch(`${BASE}/uploads`, { method: 'OPTIONS' });
     expect(options.status).toBe(204);
     expect(Object.fromEntries(options.headers)).toMatchObject({
@@ -177,7 +177,7 @@ describe('the protocol', () => {
     });
   });
 
-  it('is asked for by its version', async () => {
+  it('requires its version', async () => {
     for (const headers of [{}, { 'tus-resumable': '0.2.2' }]) {
       const response = await rig.fetch(`${BASE}/uploads`, {
         method: 'POST',
@@ -209,7 +209,7 @@ describe('the protocol', () => {
       { 'upload-length': '9', 'upload-metadata': `filename ${'A'.repeat(5000)}` },
       'upload-metadata',
     ],
-  ])('refuses %s, naming it', async (_, headers, at) => {
+  ])("refuses %s, with the header's name", async (_, headers, at) => {
     const problem = await problemOf(
       await rig.fetch(`${BASE}/uploads`, {
         method: 'POST',
@@ -220,7 +220,7 @@ describe('the protocol', () => {
     expect(problem.faults[0]!.at).toBe(at);
   });
 
-  it('refuses a file over the limit before any of it is sent', async () => {
+  it('refuses a file over the limit before it is sent', async () => {
     const response = await rig.fetch(`${BASE}/uploads`, {
       method: 'POST',
       headers: { ...TUS, 'upload-length': String(DEFAULT_LIMITS.fileBytes + 1) },
@@ -254,7 +254,7 @@ describe('the protocol', () => {
     },
   );
 
-  it('may be spoken by pages elsewhere', async () => {
+  it('can be used by pages of other origins', async () => {
     const preflight = await rig.fetch(`${BASE}/uploads/${'0'.repeat(32)}`, {
       method: 'OPTIONS',
       headers: {
@@ -282,8 +282,8 @@ describe('the protocol', () => {
   });
 });
 
-describe('what never arrives whole', () => {
-  it('is bounded in number and size, and swept when it is old', async () => {
+describe('an upload that is never completed', () => {
+  it('is limited in number and size, and removed once it is old', async () => {
     const partial = { count: 3, bytes: 10_000, ageMs: 24 * HOUR_MS, idleAgeMs: HOUR_MS, parts: 3 };
     const { openPartialUploads } = await import('../../../api/files/index.ts');
     const dir = await mkdtemp(join(tmpdir(), 'platen-partial-'));
@@ -327,7 +327,7 @@ describe('what never arrives whole', () => {
   });
 });
 
-describe('over a line that is cut', () => {
+describe('over a connection that breaks', () => {
   let dir: string;
   let one: RunningServer;
   let two: RunningServer;
@@ -348,7 +348,7 @@ describe('over a line that is cut', () => {
     await rm(dir, { recursive: true, force: true });
   });
 
-  it('goes on where it was cut', async () => {
+  it('resumes at its offset', async () => {
     const begun = await fetch(`${line.url}${BASE}/uploads`, {
       method: 'POST',
       headers: { ...TUS, 'upload-length': String(big.length) },
@@ -378,7 +378,7 @@ describe('over a line that is cut', () => {
     expect(line.sent - before).toBeLessThan(big.length + 400_000);
   });
 
-  it('goes on with another process', async () => {
+  it('resumes in another process', async () => {
     const other = await largePng(1_900_000);
     let turn = 0;
     const address = (
@@ -405,7 +405,7 @@ describe('over a line that is cut', () => {
     expect(answer?.headers.get('content-location')).toBe(`${BASE}/artworks/${sha256(other)}`);
   });
 
-  it('a sender that asks how much is here ends its own dead connection', async () => {
+  it("a sender's HEAD request ends its own dead connection", async () => {
     const begun = await fetch(`${one.url}${BASE}/uploads`, {
       method: 'POST',
       headers: { ...TUS, 'upload-length': '1000' },
@@ -423,7 +423,7 @@ describe('over a line that is cut', () => {
     socket.destroy();
   });
 
-  it('a part over what is left is refused where its sender reads it', async () => {
+  it('a part that is too long is refused so that the sender reads the answer', async () => {
     const begun = await fetch(`${one.url}${BASE}/uploads`, {
       method: 'POST',
       headers: { ...TUS, 'upload-length': '1000' },

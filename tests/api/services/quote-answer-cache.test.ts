@@ -12,8 +12,8 @@ const asked = async (rig: Rig, slip: SlipInput, brief = false): Promise<string> 
   return answer.text();
 };
 
-onBothStores('the very same slip asked again', (kind) => {
-  it('is answered as a moment ago, and anew once anything it depends on has changed', async () => {
+onBothStores('a repeated quote request', (kind) => {
+  it('is answered from the cache until anything it depends on changes', async () => {
     const rig = await openRig({ kind });
     try {
       const slip = rig.slip();
@@ -63,7 +63,7 @@ onBothStores('the very same slip asked again', (kind) => {
     }
   });
 
-  it('is answered by its own shop alone, and what names something unknown is told anew', async () => {
+  it('is cached per shop, and problems are not cached', async () => {
     const rig = await openRig({ kind });
     try {
       await asked(rig, rig.slip());

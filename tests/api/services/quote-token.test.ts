@@ -24,7 +24,7 @@ const claims: QuoteClaims = {
 };
 
 describe('a signed quote', () => {
-  it('is a JWT to whoever has the key, and one they signed is verified here', async () => {
+  it('is a JWT that another library can verify and sign', async () => {
     const token = await signQuote(claims, key);
     expect(decodeProtectedHeader(token)).toEqual({ alg: 'HS256', kid: 'k1', typ: 'JWT' });
     const currentDate = new Date(1_772_000_000_000);
@@ -37,7 +37,7 @@ describe('a signed quote', () => {
     expect(keyIdOf(theirs)).toBe('k1');
   });
 
-  it('is not believed when any of its characters is another', async () => {
+  it('is rejected if any character was changed', async () => {
     const token = await signQuote(claims, key);
     for (let at = 0; at < token.length; at++) {
       // The last character of a part also holds bits that decode to nothing; those may differ.
@@ -56,7 +56,7 @@ describe('a signed quote', () => {
     ['another algorithm', { alg: 'RS256', kid: 'k1', typ: 'JWT' }],
     ['its own key', { alg: 'HS256', kid: 'k1', jwk: { kty: 'oct', k: 'AAAA' } }],
     ['another key', { alg: 'HS256', kid: 'k2', typ: 'JWT' }],
-  ])('is not believed with %s in its header', async (_, header) => {
+  ])('is rejected with %s in its header', async (_, header) => {
     const [, payload, signature] = (await signQuote(claims, key)).split('.');
     const head = Buffer.from(JSON.stringify(header)).toString('base64url');
     expect(await verifyQuote(`${head}.${payload}.${signature}`, key)).toBeNull();
@@ -71,7 +71,7 @@ describe('a signed quote', () => {
     },
   );
 
-  it('of claims of another shape is not believed, though signed', async () => {
+  it('is rejected if its claims have another shape, even if signed', async () => {
     const odd = await new SignJWT({ ...claims, total: 5 })
       .setProtectedHeader({ alg: 'HS256', kid: 'k1', typ: 'JWT' })
       .sign(secret);

@@ -40,7 +40,7 @@ const rowsOf = async (db: Kysely<Tables>, table: keyof Tables): Promise<Record<s
   (await sql<Record<string, unknown>>`select * from ${sql.table(table)}`.execute(db)).rows;
 
 onBothStores('a store made by the first version of the program', (kind) => {
-  it('is brought up to date with nothing lost, and its orders are read, worked on and followed by others', async () => {
+  it('is migrated without loss, and its orders can be read, changed and followed by new ones', async () => {
     // A shop of today, its rows put into tables that only the first migration made.
     const today = await openRig({ kind });
     const order = await placed(await today.order(today.slip(), 'k'));

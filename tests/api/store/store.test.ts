@@ -21,7 +21,7 @@ onBothStores('the store', (kind) => {
   });
   afterEach(() => fresh.drop());
 
-  it('brought up to date by eight at once, has each change recorded once', async () => {
+  it('is migrated once by eight processes at the same time', async () => {
     const stores = await Promise.all(Array.from({ length: 8 }, () => fresh.open()));
     const { reader, writer } = await second(fresh.place);
     const { rows } = await sql<{ name: string }>`select name from migrations order by name`.execute(reader);
@@ -31,7 +31,7 @@ onBothStores('the store', (kind) => {
     if (writer !== reader) await writer.destroy();
   });
 
-  it('made by a newer version of the program is left alone', async () => {
+  it('refuses a store of a newer version', async () => {
     await (await fresh.open()).close();
     const { reader, writer } = await second(fresh.place);
     await sql`insert into migrations (name, applied_at) values ('999-from-the-future', 'x')`.execute(writer);
@@ -41,7 +41,7 @@ onBothStores('the store', (kind) => {
     await expect(fresh.open()).rejects.toThrow('newer version');
   });
 
-  it('keeps nothing of work that fails, however late, across awaits', async () => {
+  it('rolls back work that fails, however late, across awaits', async () => {
     const store = await fresh.open();
     const failing = store.write('a', async (parts) => {
       await parts.shops.add('a', 'k', '2026-03-02T00:00:00.000Z');
@@ -58,7 +58,7 @@ onBothStores('the store', (kind) => {
     await store.close();
   });
 
-  it('lets one in at a time, whichever process asks', async () => {
+  it('runs one transaction at a time, over all processes', async () => {
     const stores = await Promise.all([fresh.open(), fresh.open()]);
     await stores[0]!.write('a', (parts) => parts.shops.add('a', 'k', '2026-03-02T00:00:00.000Z'));
     let inside = 0;
@@ -78,7 +78,7 @@ onBothStores('the store', (kind) => {
     await Promise.all(stores.map((store) => store.close()));
   });
 
-  it('refuses a line of an order that is not there, on every connection', async () => {
+  it('enforces foreign keys on every connection', async () => {
     const store = await fresh.open();
     await store.write('a', (parts) => parts.shops.add('a', 'k', '2026-03-02T00:00:00.000Z'));
     const { reader, writer } = await second(fresh.place);
@@ -113,7 +113,7 @@ onBothStores('an order whose last step fails', (kind) => {
   });
   afterEach(() => rig.close());
 
-  it('leaves no order, no line, no booking, no number used and no answer kept', async () => {
+  it('leaves no order, line, booking, used number or stored answer', async () => {
     const slip = rig.slip();
     const head = await rig.store.shops.head(SHOP);
     fail = true;

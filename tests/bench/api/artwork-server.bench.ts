@@ -7,7 +7,7 @@ import { promisify } from 'node:util';
 import { cameraPhoto } from '../camera-photo.ts';
 import type { Benchmark } from '../harness.ts';
 
-/** How long the server's event loop is held while artwork is received, decoded, measured and drawn. */
+/** How long the server's event loop is blocked while artwork is received, decoded, measured and drawn. */
 
 const root = resolve(import.meta.dirname, '../../..');
 /** Files sent at once: more than there are processes to read them. */
@@ -16,8 +16,8 @@ const LOADS = 2;
 const GOAL_MS = 20;
 
 /**
- * Says every 100 ms the longest the event loop was held since then, ms, apart from what its thread waited for a processor
- * that others had: Linux counts that. Held is what its own code, the collector and the system's calls take.
+ * Reports every 100 ms the longest block of the event loop since the last report, ms, without the time its thread waited
+ * for a processor, which Linux counts. What is left is our own code, garbage collection and system calls.
  */
 const WATCH = `
   const { openSync, readSync } = await import('node:fs');
@@ -43,7 +43,7 @@ const WATCH = `
 
 type Watched = { readonly child: ChildProcess; held: number[]; readonly told: Promise<string> };
 
-/** The built server, or a process that does nothing; both say how long their event loop was held. */
+/** The built server, or an idle process; both report how long their event loop was blocked. */
 function watch(code: string, cwd: string): Watched {
   const child = spawn(process.execPath, ['--input-type=module', '--eval', code + WATCH], {
     cwd,
@@ -100,7 +100,7 @@ const PHOTO = [4500, 5400] as const;
 
 let next = 1;
 
-/** Sends files at once as forms, as a page does, while small requests go on; the longest each loop was held. */
+/** Sends files at once as forms, as a page does, among small requests; gives the longest block of each loop. */
 async function underLoad(photos: readonly Buffer[]): Promise<void> {
   const shop = `${bench.url}/v1/shops/quill-and-kettle`;
   let done = false;
@@ -145,7 +145,7 @@ export const benchmarks: readonly Benchmark[] = [
       for (const photos of loads) await underLoad(photos);
       return Math.max(...bench.server.held);
     },
-    // A process that does nothing, on the same machine at the same time: what the system itself holds up.
+    // An idle process at the same time shows what the system itself adds.
     baseline: () => Math.max(...bench.idle.held),
     async tearDown() {
       for (const { child } of [bench.server, bench.idle]) {

@@ -20,11 +20,11 @@ type Servers = {
 let running: Promise<Servers> | undefined;
 let users = 0;
 
-/** One process serves all benchmarks of this file: compiled, as in service, where tsx would name every function anew. */
+/** One process serves all benchmarks of this file. It is compiled, as in production: tsx adds a helper call per function. */
 async function start(): Promise<Servers> {
   const cache = join(root, '.cache');
   await mkdir(cache, { recursive: true });
-  // Inside the repository, so that its packages are found.
+  // Inside the repository, so that node_modules is found by walking up.
   const dir = await mkdtemp(join(cache, 'built-'));
   await build({
     root,
@@ -48,7 +48,7 @@ function servers(): Promise<Servers> {
   return running;
 }
 
-/** What is asked: one slip again and again, as tabs, visitors and reloads do, or another with every request. */
+/** Either the same slip every time, as tabs, visitors and reloads send it, or a new one with every request. */
 type Asked = { readonly isNew: boolean; readonly brief: boolean };
 let sent = 0;
 
@@ -67,7 +67,7 @@ async function load(url: string, { isNew, brief }: Asked): Promise<autocannon.Re
         }),
       },
     ],
-    // A refusal costs less than a quote: one would make the figure look better than it is.
+    // A refusal is cheaper than a quote, so one among the answers would flatter the figure.
     verifyBody: (body) => !String(body).startsWith('{"kind":"refusal"'),
   });
   const wrong = result.non2xx + result.errors + result.mismatches;
@@ -112,10 +112,10 @@ const p99Ms = ({ latency }: autocannon.Result): number => latency.p99;
 
 const AGAIN: Asked = { isNew: false, brief: false };
 const NEW: Asked = { isNew: true, brief: false };
-/** Without other choices, ladders and flips: what a slip costs and when it is ready. */
+/** Brief quotes: price and ready day alone, without alternatives or the ladder. */
 const NEW_BRIEF: Asked = { isNew: true, brief: true };
 
-/** A slip of three lines with known facts, 10 connections, 2,000 bookings in the plan. */
+/** A slip of three lines with known artwork facts, 10 connections, 2,000 bookings in the plan. */
 export const benchmarks: readonly Benchmark[] = [
   benchmark('quotes-http', 'requests/s', { ratioAtLeast: 0.5 }, AGAIN, perSecond),
   benchmark('quotes-http-p99', 'ms', { valueAtMost: 10 }, AGAIN, p99Ms),

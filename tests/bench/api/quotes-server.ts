@@ -17,8 +17,8 @@ import { type OrderPlaced, type QuoteAnswer, QuoteRequest } from '../../../src/c
 import { DISC, quoteSlip } from './quotes-slip.ts';
 
 /**
- * A process for benchmarks, told over IPC where it listens: the real app on a store with so many bookings in its plan, and
- * beside it on a port of its own the least that takes the same body: a route that parses and checks it.
+ * A server process for benchmarks; it reports its addresses over IPC. It serves the real app on a store with the given
+ * number of bookings, and on another port the baseline: a route that only parses and validates the same body.
  */
 const SHOP = 'bench';
 const BOOKINGS = Number(process.argv[2] ?? 2000);
@@ -48,9 +48,9 @@ const app = createApp({
   now: Date.now,
   randomBytes,
   requestId: randomUUID,
-  // As in service: every request is written down.
+  // As in production: every request is logged.
   logger: pino({ level: 'info' }, pino.destination({ dest: '/dev/null', sync: false })),
-  // All load comes from one address: requests are counted as in service, and never too many.
+  // All load comes from one address: requests are counted as in production, but never refused.
   limits: { ...DEFAULT_LIMITS, perMinute: { files: 1e9, orders: 1e9, others: 1e9 } },
   origins: '*',
   ownerOrigins: [],
@@ -98,7 +98,7 @@ async function shelveDisc(to: Store): Promise<void> {
     });
     await parts.artworks.putRaster(SHOP, {
       artwork: DISC,
-      // SHA-256 of "[]": no mends
+      // SHA-256 of "[]": no remedies
       remediesHash: '4f53cda18c2baa0c0354bb5f9a3ecbe5ed12ab4d8e11ba873c2f11161202b945',
       remedies: [],
       facts,

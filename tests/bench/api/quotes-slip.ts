@@ -1,9 +1,9 @@
 import type { SlipInput } from '../../../src/contract/index.ts';
 
-/** The artwork the server of the benchmark knows: a disc, 1,200 px across. */
+/** The artwork that the benchmark's server has: a disc, 1,200 px across. */
 export const DISC = 'd15c'.padEnd(64, '0');
 
-/** Three lines of the demo shop's blanks, one print each. Every `n` gives other counts and sizes. */
+/** Three lines of the demo shop's blanks, one print each. Counts and sizes depend on `n`. */
 export function quoteSlip(n: number, mostPieces = 40): SlipInput {
   return {
     format: 1,
@@ -21,7 +21,7 @@ export function quoteSlip(n: number, mostPieces = 40): SlipInput {
           artwork: DISC,
           xMm: 0,
           yMm: blank === 'cap' ? 29 : 120,
-          // Steps that do not divide the range, so that sizes come back as good as never.
+          // The step does not divide the range, so sizes practically never repeat.
           widthMm: blank === 'cap' ? 20 + ((n * 0.0137) % 20) : 60 + ((n * 0.0377) % 100),
         },
       ],

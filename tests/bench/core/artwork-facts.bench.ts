@@ -13,7 +13,7 @@ import { type Benchmark, timed } from '../harness.ts';
 
 /** 24.3 million pixels. */
 const FULL = { width: 4500, height: 5400 };
-/** What holds bytes, and is counted when it is made. */
+/** Constructors whose allocations are counted. */
 const COUNTED = [
   'ArrayBuffer',
   'Uint8Array',
@@ -27,7 +27,7 @@ const COUNTED = [
   'Float64Array',
 ] as const;
 
-/** Broad fields of changing color under grain, cut out with a soft border: like a photo, with alpha. `scale` 1 is 24 Mpx. */
+/** Like a photo with alpha: broad fields of color under grain, cut out with a soft border. `scale` 1 is 24 Mpx. */
 function photoLike(scale: number): Raster {
   const side = Math.sqrt(scale);
   const width = Math.max(1, Math.round(FULL.width * side));
@@ -49,7 +49,7 @@ function photoLike(scale: number): Raster {
   return { width, height, data };
 }
 
-/** A logo saved on a white ground: the ground takes a plane of its own to be told from the motif. */
+/** A logo on a white background: separating the background takes a plane of its own. */
 function logoOnWhite(): Raster {
   const raster = logoLike();
   const words = new Uint32Array(raster.data.buffer);
@@ -57,7 +57,7 @@ function logoOnWhite(): Raster {
   return raster;
 }
 
-/** Flat shapes and hairlines on nothing: like a logo. */
+/** Like a logo: flat shapes and hairlines on a transparent background. */
 function logoLike(): Raster {
   const { width, height } = FULL;
   const data = new Uint8Array(4 * width * height);
@@ -82,7 +82,7 @@ async function pngOf({ width, height, data }: Raster): Promise<Buffer> {
     .toBuffer();
 }
 
-/** Processor time of all threads, ms: says the same on a machine that is busy with other things. */
+/** Processor time of all threads, ms: the same on a busy machine. */
 async function cpuTimed(work: () => unknown): Promise<number> {
   const before = process.cpuUsage();
   await work();
@@ -114,7 +114,7 @@ function factsBenchmark(
   };
 }
 
-/** Bytes of all buffers and typed arrays made while `work` runs, those given back meanwhile too: an upper bound. */
+/** Bytes of all buffers and typed arrays made while `work` runs, including those freed meanwhile: an upper bound. */
 function allocatedBy(work: () => unknown): number {
   let bytes = 0;
   const originals = COUNTED.map((name) => [name, globalThis[name]] as const);
@@ -122,7 +122,7 @@ function allocatedBy(work: () => unknown): number {
     const counting = new Proxy(original, {
       construct(target, given: unknown[], newTarget) {
         const made = Reflect.construct(target, given, newTarget) as ArrayBuffer | ArrayBufferView;
-        // A view of a buffer that was there before takes nothing.
+        // A view of an existing buffer allocates nothing.
         if (!(given[0] instanceof ArrayBuffer)) bytes += made.byteLength;
         return made;
       },
@@ -164,7 +164,7 @@ export const benchmarks: readonly Benchmark[] = [
   factsBenchmark('artwork-facts-processor', 'ms of processor', photoLike, cpuTimed),
   memoryBenchmark('artwork-facts-memory', () => photoLike(1), 3),
   memoryBenchmark('artwork-facts-logo-memory', logoLike, 3),
-  // A ground is told from its motif in a plane of its own, a byte for each pixel.
+  // Separating the background takes a plane of one byte per pixel.
   memoryBenchmark('artwork-facts-white-ground-memory', logoOnWhite, 3.5),
   {
     name: 'artwork-preview',
@@ -175,7 +175,7 @@ export const benchmarks: readonly Benchmark[] = [
       pyramid = buildPyramid(photo);
     },
     subject: () => timed(() => previewOf(pyramid, 1600)),
-    // What sharp takes to shrink the same pixels.
+    // The time sharp takes to shrink the same pixels.
     baseline: () =>
       timed(() =>
         sharp(photo.data, { raw: { width: photo.width, height: photo.height, channels: 4 } })
@@ -191,12 +191,12 @@ export const benchmarks: readonly Benchmark[] = [
     setUp() {
       facts = measureArtwork(photoLike(0.05));
     },
-    // A hundred cloths, so that one is long enough to be told.
+    // A hundred cloth colors, so that the time is long enough to measure.
     subject: async () =>
       (await timed(() => {
         for (let cloth = 0; cloth < 100; cloth++) coverageOn(facts, clothOf(cloth));
       })) / 100,
-    // Reading the same groups through once.
+    // One pass over the same groups.
     baseline: async () =>
       (await timed(() => {
         let sum = 0;

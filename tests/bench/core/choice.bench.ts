@@ -12,7 +12,7 @@ import { randomOf } from '../../src/routing/choice/models.ts';
 import { compiled, factsWith, hash, type LineInput, NOW, planOf, slipOf } from '../../src/routing/shop.ts';
 import { type Benchmark, timed } from '../harness.ts';
 
-/** The shop with six methods: three of each kind, each faster, cheaper or slower in its own way, on stations of its own. */
+/** The shop with six methods: three of each kind, differing in speed and cost, each on its own stations. */
 function sixMethods(catalog: CatalogInput): void {
   const random = randomOf(11);
   const around = (figure: number): number => figure * (0.6 + 0.8 * random());
@@ -39,7 +39,7 @@ function sixMethods(catalog: CatalogInput): void {
   }
 }
 
-/** Lines of tees with prints on all their faces, of twenty artworks in sizes of their own. */
+/** Lines of tees with prints on all faces, from twenty artworks in various sizes. */
 function manyTees(lines: number, prints: number, seed = 3): LineInput[] {
   const random = randomOf(seed);
   return Array.from({ length: lines }, (_, line) => ({
@@ -61,7 +61,7 @@ function manyTees(lines: number, prints: number, seed = 3): LineInput[] {
 
 const known = new Map<string, ArtworkFacts>();
 
-/** Facts of an artwork, the same object every time, as a shop's store keeps them. */
+/** Facts of an artwork: the same object every time, as from a shop's store. */
 function artwork(id: string): { readonly facts: ArtworkFacts } {
   let facts = known.get(id);
   if (facts === undefined) {
@@ -86,7 +86,7 @@ function modelOf(lines: number, prints: number): { readonly model: ChoiceModel; 
 
 let large: ReturnType<typeof modelOf>;
 
-/** The cheapest option of every print by itself: what a chooser that shares nothing would do. */
+/** The cheapest option of every print by itself, ignoring shared costs. */
 function oneByOne({ model }: ReturnType<typeof modelOf>): number {
   const chosen = model.slots.map(({ options }) => {
     let best = 0;
@@ -139,7 +139,7 @@ export const benchmarks: Benchmark[] = [
   {
     name: 'choice-50x4x6-gap',
     unit: 'percent of the best rate',
-    // What 50 ms leave unproven, as the answer says; twice the work would leave 19 %.
+    // The gap that is left unproven after the work limit, as the answer states it; twice the work would leave 19 %.
     goal: { valueAtMost: 35 },
     rounds: 1,
     warmUps: 0,
@@ -152,7 +152,7 @@ export const benchmarks: Benchmark[] = [
   {
     name: 'quote-brief',
     unit: 'ms for 200',
-    // What is left for quoting when a route that only checks the body may be twice as fast: some 200 µs.
+    // Quoting may take as long as everything else in a request: some 200 µs.
     goal: { ratioAtMost: 20 },
     setUp: () => prepare(3),
     subject: () =>
@@ -167,7 +167,7 @@ export const benchmarks: Benchmark[] = [
   {
     name: 'quote-full',
     unit: 'ms for 10',
-    // Some forty other slips are worked out for one of three lines.
+    // A full quote of three lines works out some forty other slips.
     goal: { ratioAtMost: 25 },
     setUp: () => prepare(3),
     subject: () =>
@@ -182,7 +182,7 @@ export const benchmarks: Benchmark[] = [
   {
     name: 'quote-full-earliest',
     unit: 'ms',
-    // Every way of making it that is compared is asked of the plan; the process answers nobody else meanwhile.
+    // Every alternative is inserted into the plan; the process answers nobody else meanwhile.
     goal: { valueAtMost: 1_000 },
     rounds: 3,
     setUp: () =>

@@ -11,7 +11,7 @@ const SHEET: NestSheet = { widthMm: 320, heightMm: 450, marginMm: 5, gapMm: 6 };
 /** Slips priced in one measurement. */
 const TIMES = 300;
 
-/** Lines of two prints and three sizes each; every measured slip another, as nothing may be remembered between them. */
+/** Lines of two prints and three sizes each; every measured slip is new, so that no cache helps. */
 function orders(lines: number, seed: number): RoutedSlip[] {
   return Array.from({ length: TIMES }, (_, slip) => {
     const wishes = Array.from({ length: lines }, (_, index): LineWish => {
@@ -39,7 +39,7 @@ function parseAll(slips: readonly unknown[]): void {
   for (const slip of slips) Slip.parse(slip);
 }
 
-/** Sizes as an order has them: few kinds, each several times. */
+/** Prints as an order has them: few sizes, several of each. */
 const MIXED: readonly NestPrints[] = [
   { widthMm: 280, heightMm: 320, count: 24 },
   { widthMm: 90, heightMm: 90, count: 24 },
@@ -48,8 +48,8 @@ const MIXED: readonly NestPrints[] = [
 ];
 
 /**
- * Bill and price of a slip of three lines, two prints a piece; beside it, checking the shape of the same slip, which every
- * request does anyway. Growing, the lines do: up to 48.
+ * Bill and price of a slip of three lines with two prints a piece. Baseline: validating the same slip, which every
+ * request does anyway. In growth mode the number of lines grows, up to 48.
  */
 const price: Benchmark = {
   name: 'price-three-lines',
@@ -67,8 +67,8 @@ const price: Benchmark = {
 };
 
 /**
- * Nesting an order's prints; beside it, a packer for texture sheets that takes them one by one. Growing, their counts do:
- * ten thousand times as many like prints are a layout repeated, so the time should hardly grow.
+ * Nesting an order's prints. Baseline: a packer for texture sheets that takes them one by one. In growth mode the counts
+ * grow: ten thousand times as many equal prints repeat one layout, so the time should hardly grow.
  */
 const nesting: Benchmark = {
   name: 'nest-ninety-prints',

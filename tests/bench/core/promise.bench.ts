@@ -7,11 +7,11 @@ import {
   buildPlan,
   commit,
   compileShopHours,
+  completionTime,
   insert,
   type Job,
   type Plan,
   type PlannedOrder,
-  quickPromise,
   type ShopHours,
 } from '../../../src/promise/index.ts';
 import { type Benchmark, median, timed } from '../harness.ts';
@@ -20,7 +20,7 @@ const DAYS = 60;
 const HORIZON_DAYS = 120;
 const DAY_S = 86_400;
 
-/** The minimal standard generator: the same plan in every run. */
+/** The minimal standard generator (Park and Miller 1988), so that every run has the same plan. */
 function randomFrom(seed: number): () => number {
   let x = seed;
   return () => {
@@ -89,7 +89,7 @@ function jobOf(id: string, random: () => number, size: number): Job {
   };
 }
 
-/** Bookings of orders that came in evenly over sixty days and were inserted one by one. */
+/** Bookings of orders that arrived evenly over sixty days and were inserted one by one. */
 function fill(shop: ShopHours, count: number, size: number): PlannedOrder[] {
   const random = randomFrom(42);
   const orders: PlannedOrder[] = [];
@@ -115,7 +115,7 @@ function bookingsIn(orders: readonly PlannedOrder[]): Booking[] {
   return orders.flatMap((order) => order.bookings);
 }
 
-/** Milliseconds of the median of 300 new orders, each promised on its own; half of them today, half on any day. */
+/** The median, in ms, of promising each of 300 new orders by itself; half arrive today, half on any day. */
 function promiseMs(plan: Plan, promise: (plan: Plan, job: Job, notBefore: number) => unknown): number {
   const random = randomFrom(7);
   const times = Array.from({ length: 300 }, (_, i) => {
@@ -129,12 +129,12 @@ function promiseMs(plan: Plan, promise: (plan: Plan, job: Job, notBefore: number
   return median(times);
 }
 
-/** What `make` leaves on the heap and in typed arrays, bytes. */
+/** Bytes that the result of `make` holds on the heap and in typed arrays. */
 async function bytesOf(make: () => unknown): Promise<number> {
   setFlagsFromString('--expose-gc');
   const collect = runInNewContext('gc') as () => void;
   const used = async (): Promise<number> => {
-    // buffers are given back in a later turn than the objects that held them
+    // Buffers are released in a later turn than the objects that held them.
     for (let i = 0; i < 4; i++) {
       collect();
       await new Promise((resolve) => setImmediate(resolve));
@@ -162,12 +162,12 @@ function promiseAt10k(): Benchmark {
       empty = buildPlan(shop, []);
     },
     subject: () => promiseMs(plan, insert),
-    // an empty plan of the same shop
+    // An empty plan of the same shop.
     baseline: () => promiseMs(empty, insert),
   };
 }
 
-/** Ten times the bookings, as ten times smaller orders in the same shop, or in a shop ten times as big. */
+/** Ten times the bookings: orders a tenth as large in the same shop, or a shop ten times as large. */
 function promiseAt100k(name: string, times: number, size: number): Benchmark {
   let many: Plan;
   let few: Plan;
@@ -196,7 +196,7 @@ function quickAgainstInsert(): Benchmark {
       const shop = shopOf(1);
       plan = buildPlan(shop, bookingsIn(fill(shop, 10_000, 1)));
     },
-    subject: () => promiseMs(plan, quickPromise),
+    subject: () => promiseMs(plan, completionTime),
     baseline: () => promiseMs(plan, insert),
   };
 }
@@ -214,7 +214,7 @@ function building(): Benchmark {
       bookings = bookingsIn(fill(shop, 10_000 * scale, 1 / scale));
     },
     subject: () => timed(() => buildPlan(shop, bookings)),
-    // the least any index has to do: bring them in order
+    // The least that any index must do: sort them.
     baseline: () => timed(() => bookings.toSorted((a, b) => a.start - b.start)),
   };
 }
@@ -222,7 +222,7 @@ function building(): Benchmark {
 function memory(): Benchmark {
   let few: { shop: ShopHours; bookings: Booking[] };
   let many: { shop: ShopHours; bookings: Booking[] };
-  // the same number of bookings in all, so that what else the process keeps weighs alike
+  // The same number of bookings in all, so that the rest of the process weighs the same.
   const perBooking = async ({ shop, bookings }: typeof few, plans: number): Promise<number> => {
     const bytes = await bytesOf(() =>
       Array.from({ length: plans }, () => {
@@ -269,7 +269,7 @@ function floorEvents(): Benchmark {
         const outcome = applyEvents(shop, orders, [down], { now: from });
         if (outcome.moved.length === 0) throw new Error('nothing moved');
       }),
-    // the plan built anew, which is the least it has to do
+    // Building the plan again, which is the least it must do.
     baseline: () => timed(() => [...bookingsOf(buildPlan(shop, bookingsIn(orders)))].length),
   };
 }

@@ -1,6 +1,6 @@
 import type { Page } from 'playwright';
 
-/** The compiler that runs the benchmarks names functions by a helper that a page has not got: gives it one. */
+/** tsx compiles functions into calls of a helper, `__name`, which pages do not have: defines it there. */
 export async function defineNameHelper(page: Page): Promise<void> {
   await page.addInitScript('globalThis.__name = (made) => made');
 }

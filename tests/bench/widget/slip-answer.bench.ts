@@ -1,4 +1,4 @@
-/** How soon a change is answered, on a warm API. */
+/** How soon a change to the slip is answered, with a warm API. */
 import type { Page } from 'playwright';
 import { demoArtwork, SlipPage } from '../../e2e/slip-page.ts';
 import type { Benchmark } from '../harness.ts';
@@ -7,15 +7,15 @@ import { closeSlipSite, openHost, openSlipSite, type SlipSite, type Visited } fr
 const CHANGES = 40;
 const GOAL_MS = 100;
 
-let rig: SlipSite;
+let site: SlipSite;
 let visited: Visited;
 
 const p95 = (figures: readonly number[]): number =>
   [...figures].sort((a, b) => a - b)[Math.floor(figures.length * 0.95)] ?? Number.NaN;
 
 /**
- * Milliseconds from each of many changes (a count typed) until the foot shows the fresh answer to it and that has been
- * painted; the 95th percentile.
+ * The 95th percentile, over many changes (a count typed), of the milliseconds until the foot has painted the fresh
+ * answer.
  */
 async function changesAnswered(page: Page): Promise<number> {
   const took = await page.evaluate(async (changes) => {
@@ -24,7 +24,7 @@ async function changesAnswered(page: Page): Promise<number> {
     const field = root.querySelector<HTMLInputElement>('input.count')!;
     const painted = () => new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
     const times: number[] = [];
-    // not by the total: a fair ladder gives two counts the same
+    // Not by the total: two counts may have the same one.
     let answers = 0;
     slip.addEventListener('platen-quote', () => answers++);
     for (let n = 0; n < changes; n++) {
@@ -47,7 +47,7 @@ async function changesAnswered(page: Page): Promise<number> {
   return p95(took);
 }
 
-/** The same questions asked by bare fetch. */
+/** The same requests made with bare fetch. */
 async function bareAnswers(page: Page): Promise<number> {
   const took = await page.evaluate(async (changes) => {
     const slip = (document.querySelector('platen-order') as unknown as { slip: object }).slip;
@@ -78,8 +78,8 @@ export const benchmarks: readonly Benchmark[] = [
     rounds: 5,
     warmUps: 1,
     async setUp() {
-      rig = await openSlipSite();
-      visited = await openHost(rig, 'slip');
+      site = await openSlipSite();
+      visited = await openHost(site, 'slip');
       const hand = new SlipPage(visited.page);
       await hand.pickItem('Everyday cotton tee');
       await hand.count('M', 3);

@@ -1,4 +1,4 @@
-/** What a file of 24 million pixels does to the page it is added on: the longest task of its main thread. */
+/** The longest task of a page's main thread while a file of 24 million pixels is added. */
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -9,13 +9,13 @@ import { closeSlipSite, openHost, openSlipSite, type SlipSite } from './slip-sit
 
 const LARGE = { width: 6000, height: 4000 };
 const SMALL = { width: 600, height: 400 };
-/** The browser's own word for a task that is felt (Long Tasks API). */
+/** Longer tasks are long tasks to the browser (Long Tasks API). */
 const GOAL_MS = 50;
 
-let rig: SlipSite;
+let site: SlipSite;
 let folder: string;
 
-/** A file the shop does not know yet. */
+/** A file that the shop does not have yet. */
 async function photo({ width, height }: typeof LARGE, seed: number): Promise<string> {
   const path = join(folder, `photo-${width}-${seed}.jpg`);
   await writeFile(path, await cameraPhoto(width, height, seed));
@@ -28,16 +28,16 @@ type TraceEvent = {
   readonly pid: number;
   readonly tid: number;
   readonly args?: { readonly name?: string };
-  /** length on the clock, and on the thread's own, microseconds */
+  /** Length by the clock and in processor time of the thread, microseconds. */
   readonly dur?: number;
   readonly tdur?: number;
 };
 
 /**
- * The longest task of the main thread of any page, ms of that thread's own time: what others on the machine take does not
- * count.
+ * The longest task of the main thread of any page, ms of that thread's processor time, so that other load on the machine
+ * does not count.
  *
- * @throws Error when the trace has no tasks, or no time of threads.
+ * @throws Error when the trace has no tasks, or no thread times
  */
 function longestTaskMs(events: readonly TraceEvent[]): number {
   const mains = new Set(
@@ -59,20 +59,20 @@ let seed = 1;
 /** The longest task from adding a file until the shop's answer for it is shown. */
 async function longestWhileAdding(size: typeof LARGE): Promise<number> {
   const file = await photo(size, seed++);
-  const { page, context } = await openHost(rig, 'slip');
+  const { page, context } = await openHost(site, 'slip');
   const hand = new SlipPage(page);
   await hand.pickItem('Everyday cotton tee');
   await hand.count('M', 3);
-  // What the first file of a page loads, whatever its size, is no matter of the file.
+  // What a page loads with its first file, whatever the size, is not measured.
   await hand.addArtwork(await photo(SMALL, seed++));
   await hand.fresh();
   const trace = join(folder, `trace-${seed}.json`);
-  await rig.browser.startTracing(page, { path: trace, categories: ['toplevel', '__metadata'] });
+  await site.browser.startTracing(page, { path: trace, categories: ['toplevel', '__metadata'] });
   await hand.addArtwork(file);
   await page.waitForTimeout(500);
   await hand.fresh();
   await page.waitForTimeout(500);
-  await rig.browser.stopTracing();
+  await site.browser.stopTracing();
   await context.close();
   const { traceEvents } = JSON.parse(await readFile(trace, 'utf8')) as { traceEvents: TraceEvent[] };
   return longestTaskMs(traceEvents);
@@ -87,7 +87,7 @@ export const benchmarks: readonly Benchmark[] = [
     warmUps: 0,
     async setUp() {
       folder = await mkdtemp(join(tmpdir(), 'platen-bench-'));
-      rig = await openSlipSite();
+      site = await openSlipSite();
     },
     subject: () => longestWhileAdding(LARGE),
     baseline: () => longestWhileAdding(SMALL),

@@ -1,16 +1,16 @@
-/** What the slip leaves behind when it is closed, and whether anything jumps while it is filled in. */
+/** What memory a closed slip leaves behind, and how much the layout shifts while it is filled in. */
 import type { CDPSession, Page } from 'playwright';
 import { demoArtwork, SlipPage } from '../../e2e/slip-page.ts';
 import type { Benchmark } from '../harness.ts';
 import { closeSlipSite, openHost, openSlipSite, type SlipSite } from './slip-site.ts';
 
-let rig: SlipSite;
+let site: SlipSite;
 
 /** Rounds of opening the slip with artwork on its drawing, and closing it. */
 const ROUNDS = 50;
 const HEAP_BUDGET_BYTES = 2_000_000;
 
-/** Bytes in use once everything that can be let go has been. */
+/** Bytes in use after garbage collection. */
 async function heapBytes(client: CDPSession): Promise<number> {
   for (let times = 0; times < 3; times++) await client.send('HeapProfiler.collectGarbage');
   const { usedSize } = await client.send('Runtime.getHeapUsage');
@@ -26,7 +26,7 @@ async function filled(page: Page): Promise<string> {
   return hand.slip.evaluate((slip) => (slip as unknown as { value: string }).value);
 }
 
-/** Opens the slip with everything on it, waits for its picture and its answer, and takes it off the page. */
+/** Opens the slip with everything on it, waits for its picture and its answer, and removes it from the page. */
 async function openAndClose(page: Page, value: string): Promise<void> {
   await page.evaluate((text) => {
     const slip = document.createElement('platen-order');
@@ -45,12 +45,12 @@ async function openAndClose(page: Page, value: string): Promise<void> {
 }
 
 async function heapGrowth(): Promise<number> {
-  const { page, context } = await openHost(rig, 'slip');
+  const { page, context } = await openHost(site, 'slip');
   const client = await context.newCDPSession(page);
   await client.send('HeapProfiler.enable');
   const value = await filled(page);
   await page.evaluate(() => document.querySelector('platen-order')?.remove());
-  // what is loaded once and kept: code, styles, Fabric, words
+  // Loads once what is kept: code, styles, Fabric, words.
   for (let round = 0; round < 3; round++) await openAndClose(page, value);
   const before = await heapBytes(client);
   for (let round = 0; round < ROUNDS; round++) await openAndClose(page, value);
@@ -59,17 +59,18 @@ async function heapGrowth(): Promise<number> {
   return Math.max(0, after - before);
 }
 
-/** How late every answer of the shop comes, so that nothing hides in the half second after a customer's own act. */
+/** Delay of every answer of the shop: more than the half second after an action in which shifts do not count. */
 const LATE_MS = 900;
 const TALL_PX = 2200;
 
 /**
- * Sum of all layout shifts, by the browser's own count, over opening, filling in, artwork, the answer, a finding that
- * comes and goes, and a refusal, with everything from the shop coming late. As web vitals have it, shifts within half a second of an act are the customer's own.
+ * Sum of all layout shifts, as the browser counts them, over opening, filling in, artwork, the answer, a finding that
+ * comes and goes, and a refusal, with everything from the shop delayed. As in Web Vitals, shifts within half a second
+ * of an action do not count.
  */
 async function layoutShift(): Promise<number> {
-  const { page, context } = await openHost(rig, 'slip', async (fresh) => {
-    // all of the slip is in view: nothing moves unseen
+  const { page, context } = await openHost(site, 'slip', async (fresh) => {
+    // All of the slip is in view, so that every shift is counted.
     await fresh.setViewportSize({ width: 1280, height: TALL_PX });
     await fresh.addInitScript(() => {
       const shifts: { value: number; moved: string[] }[] = [];
@@ -83,7 +84,7 @@ async function layoutShift(): Promise<number> {
           if (!entry.hadRecentInput)
             shifts.push({
               value: entry.value,
-              // nodes inside the slip are not told, only where they were and are
+              // Nodes inside the shadow root are not given, only their boxes.
               moved: entry.sources.map(({ node, previousRect: from, currentRect: to }) =>
                 [node?.nodeName ?? 'inside', from.x, from.y, from.height, 'to', to.x, to.y, to.height].join(
                   ' ',
@@ -99,13 +100,13 @@ async function layoutShift(): Promise<number> {
   });
   await filled(page);
   const hand = new SlipPage(page);
-  // a finding comes with another cloth, and goes again
+  // Another cloth color brings a finding, and takes it away again.
   for (const color of ['Black', 'White']) {
     await hand.pickColor(color);
     await hand.fresh();
     await page.waitForTimeout(LATE_MS);
   }
-  // off the printable area: a refusal
+  // Off the printable area: a refusal.
   const fromCenter = hand.slip.getByLabel(/^From center/);
   for (const inches of ['6', '0']) {
     await fromCenter.click({ clickCount: 3 });
@@ -124,7 +125,7 @@ async function layoutShift(): Promise<number> {
 
 const shared = {
   async setUp() {
-    rig = await openSlipSite();
+    site = await openSlipSite();
   },
   tearDown: closeSlipSite,
 };

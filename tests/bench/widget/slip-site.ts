@@ -10,7 +10,7 @@ import { defineNameHelper } from './define-name-helper.ts';
 /** The built server and widget and a browser, for benchmarks of the whole slip. */
 export type SlipSite = { readonly server: ServerProcess; readonly browser: Browser };
 
-/** Served beside the widget by the same server, so that the two differ in nothing but themselves. */
+/** Served by the same server as the widget, so that nothing but the two scripts differs. */
 const BARE_LIT = 'bare-lit.js';
 
 const SETTLE_MS = 800;
@@ -18,14 +18,14 @@ const SETTLE_MS = 800;
 let running: Promise<SlipSite & { readonly built: Build }> | undefined;
 let users = 0;
 
-/** Starts it, or shares the one that runs. */
+/** Starts the site, or shares the one that is running. */
 export async function openSlipSite(): Promise<SlipSite> {
   users++;
   running ??= start();
   return running;
 }
 
-/** The last user ends it. */
+/** Closes the site when its last user has closed it. */
 export async function closeSlipSite(): Promise<void> {
   users--;
   if (users > 0 || !running) return;
@@ -53,7 +53,7 @@ async function start(): Promise<SlipSite & { readonly built: Build }> {
   });
   const page = (script: string, body: string): string =>
     `<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Shop</title><link rel="icon" href="data:,"><style>body{margin:0} platen-order{display:block;min-height:100vh}</style><script type="module" src="/widget/${script}"></script></head><body><h1>Shop</h1>${body}<p>Below</p></body></html>`;
-  // served as files, because a page made up by the browser's driver slows every request it makes
+  // Served as files: a page fulfilled by a Playwright route slows down all its requests.
   const slip = '<platen-order shop="quill-and-kettle" forgetful></platen-order>';
   await writeFile(join(built.dir, 'dist/widget/host-slip.html'), page('platen-order.js', slip));
   await writeFile(join(built.dir, 'dist/widget/host-bare.html'), page(BARE_LIT, '<bare-lit></bare-lit>'));
@@ -62,7 +62,7 @@ async function start(): Promise<SlipSite & { readonly built: Build }> {
 
 export type Visited = { readonly page: Page; readonly context: BrowserContext };
 
-/** A visitor without anything in the cache opens a shop's page that holds the slip, or bare Lit. */
+/** Opens, with an empty cache, a shop's page that holds the slip or a bare Lit element. */
 export async function openHost(
   { browser, server }: SlipSite,
   which: 'slip' | 'bare',
@@ -76,7 +76,7 @@ export async function openHost(
   const page = await context.newPage();
   await defineNameHelper(page);
   await before(page);
-  // a browser with a window of its own is busy with its start page for a while
+  // A new window is busy with its start page for a while.
   await page.waitForTimeout(SETTLE_MS);
   await page.goto(new URL(`/widget/host-${which}.html`, server.url).href, { waitUntil: 'commit' });
   return { page, context };

@@ -2,26 +2,25 @@
 import type { Benchmark } from '../harness.ts';
 import { closeSlipSite, openHost, openSlipSite, type SlipSite } from './slip-site.ts';
 
-/** What the slip may take: this many times the bare page, and so much more of the machine's time. */
+/** What the slip may take: this many times the bare page, plus so many milliseconds of processor time. */
 const TIMES = 1.2;
 const MORE_MS = 50;
 
-let rig: SlipSite;
+let site: SlipSite;
 
-/** From when: the page's first paint, or the browser asking for the page's script, which is before that. */
+/** Where the time starts: the page's first paint, or the request of the page's script, which comes before it. */
 type Since = 'paint' | 'script';
 
 /**
- * Milliseconds until a first choice can be made: a field that is there, enabled and painted. Nothing is cached. The page
- * looks by itself and tells the time by its console: whatever the browser's driver runs in the page would run on the
- * page's own time.
+ * Milliseconds until a first choice can be made: a field is present, enabled and painted. Nothing is cached. The page
+ * measures itself and reports through its console: code that Playwright runs in the page would count as the page's.
  */
 async function usableAfter(which: 'slip' | 'bare', since: Since, slowdown: number): Promise<number> {
   let tell: (ms: number) => void = () => {};
   const told = new Promise<number>((resolve) => {
     tell = resolve;
   });
-  const { context } = await openHost(rig, which, async (fresh) => {
+  const { context } = await openHost(site, which, async (fresh) => {
     fresh.on('console', (message) => {
       const [, ms] = /^usable after (.+)$/.exec(message.text()) ?? [];
       if (ms) tell(Number(ms));
@@ -36,14 +35,14 @@ async function usableAfter(which: 'slip' | 'bare', since: Since, slowdown: numbe
             .getEntriesByType('resource')
             .find((entry) => entry.name.includes('/widget/'));
           const began = from === 'paint' ? paint : script;
-          // a paint is told of a moment after it was
+          // A paint is reported a moment after it happened.
           if (began) console.info(`usable after ${usable - began.startTime}`);
           else setTimeout(sayOf, 20, usable);
         };
         const look = (): void => {
           const field = document.querySelector(tag)?.shadowRoot?.querySelector<HTMLInputElement>('input');
           const there = field && !field.disabled && field.getClientRects().length > 0;
-          // the frame after the one that painted it
+          // The frame after the one that painted it.
           requestAnimationFrame(there ? sayOf : look);
         };
         requestAnimationFrame(look);
@@ -57,7 +56,7 @@ async function usableAfter(which: 'slip' | 'bare', since: Since, slowdown: numbe
 }
 
 function usableBenchmark(name: string, since: Since, slowdown: number): Benchmark {
-  // a machine so much slower takes so much longer for the same
+  // A machine so many times slower takes so many times longer.
   const more = MORE_MS * slowdown;
   return {
     name,
@@ -66,7 +65,7 @@ function usableBenchmark(name: string, since: Since, slowdown: number): Benchmar
     rounds: 9,
     warmUps: 2,
     async setUp() {
-      rig = await openSlipSite();
+      site = await openSlipSite();
     },
     subject: () => usableAfter('slip', since, slowdown),
     baseline: async () => TIMES * (await usableAfter('bare', since, slowdown)) + more,
@@ -77,6 +76,6 @@ function usableBenchmark(name: string, since: Since, slowdown: number): Benchmar
 export const benchmarks: readonly Benchmark[] = [
   usableBenchmark('slip-usable', 'paint', 1),
   usableBenchmark('slip-usable-since-script', 'script', 1),
-  // as on a phone of some years ago
+  // Like a phone of some years ago.
   usableBenchmark('slip-usable-slow', 'paint', 4),
 ];

@@ -13,7 +13,7 @@ import type { Benchmark } from '../harness.ts';
 
 const root = resolve(import.meta.dirname, '../../..');
 
-/** Builds into a folder of its own, so that a stale dist/ is never what is measured. Bytes do not vary: one round. */
+/** Builds into a folder of its own, so that a stale dist/ is never measured. Bytes do not vary: one round. */
 function sizeBenchmark(name: string, pick: (size: WidgetSize) => number, budgetBytes: number): Benchmark {
   let dir = '';
   return {

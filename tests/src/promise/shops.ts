@@ -53,7 +53,7 @@ export function calendar(changes: Partial<WorkingCalendar> = {}): WorkingCalenda
   };
 }
 
-/** Monday 2 March 2026 is day one unless said otherwise. */
+/** A UTC shop with a printer, a press and a crew of two, from Monday 2 March 2026 on, unless changed. */
 export function shopOf(
   changes: Partial<Omit<ShopSpec, 'calendar'>> & { calendar?: Partial<WorkingCalendar> } = {},
   firstDay: Day = '2026-03-02',

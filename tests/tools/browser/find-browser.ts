@@ -9,7 +9,7 @@ import { chromium } from 'playwright';
 const run = promisify(execFile);
 const root = resolve(import.meta.dirname, '../../..');
 
-/** A Chromium that runs here: its program, what must be in its environment, and how it came to be here. */
+/** A Chromium that runs here: its program, the environment it needs, and where it came from. */
 export type FoundBrowser = {
   readonly executablePath: string;
   readonly env: Readonly<Record<string, string>>;
@@ -17,21 +17,21 @@ export type FoundBrowser = {
   readonly source: string;
 };
 
-/** One way of coming by a browser. Each candidate is tried in turn; none means this way is not open here. */
-type Way = { readonly source: string; candidates(): Promise<readonly Candidate[]> };
+/** One source of browsers. Its candidates are tried in turn; no candidates means that it cannot be used here. */
+type Source = { readonly source: string; candidates(): Promise<readonly Candidate[]> };
 type Candidate = Pick<FoundBrowser, 'executablePath' | 'env'>;
 
-const WAYS = {
+const SOURCES = {
   machine: { source: "the machine's own", candidates: onThisMachine },
   apt: { source: "Debian's package, by apt", candidates: byApt },
   npm: { source: '@sparticuz/chromium from npm', candidates: fromNpm },
-} as const satisfies Record<string, Way>;
+} as const satisfies Record<string, Source>;
 
-/** The names of the ways, in the order they are tried. */
-export type BrowserWay = keyof typeof WAYS;
+/** Names of the sources, in the order they are tried. */
+export type BrowserSource = keyof typeof SOURCES;
 
 /**
- * Flags every test browser starts with: no sandbox (it cannot be had as root), no GPU, no traffic of its own.
+ * Flags that every test browser starts with: no sandbox (root cannot have one), no GPU, no traffic of its own.
  * Playwright adds `--headless` itself.
  */
 export const BROWSER_FLAGS: readonly string[] = [
@@ -46,20 +46,20 @@ export const BROWSER_FLAGS: readonly string[] = [
 
 /**
  * Finds a Chromium: CHROME_PATH, else the machine's, else Debian's by apt as root, else one from npm.
- * A browser counts as found only when it says its version.
+ * A browser counts as found only when it prints its version.
  *
- * @param ways which ways to try, in this order; default all
- * @throws Error listing each way that was tried and why it failed. A CHROME_PATH that does not run is an error at
- * once: whoever set it wants that browser and no other.
+ * @param sources which sources to try, in this order; default all
+ * @throws Error listing each source that was tried and why it failed; at once when CHROME_PATH does not run, because
+ * whoever set it wants that browser and no other
  */
 export async function findBrowser(
-  ways: readonly BrowserWay[] = ['machine', 'apt', 'npm'],
+  sources: readonly BrowserSource[] = ['machine', 'apt', 'npm'],
 ): Promise<FoundBrowser> {
   const given = process.env['CHROME_PATH'];
   if (given) return started({ executablePath: given, env: {} }, 'CHROME_PATH');
   const tried: string[] = [];
-  for (const way of ways) {
-    const { source, candidates } = WAYS[way];
+  for (const name of sources) {
+    const { source, candidates } = SOURCES[name];
     try {
       const found = await candidates();
       if (found.length === 0) tried.push(`${source}: none`);
@@ -74,7 +74,7 @@ export async function findBrowser(
       tried.push(`${source}: ${firstLine(error)}`);
     }
   }
-  throw new Error(`no Chromium to be had for the browser tests: ${tried.join('; ')}`);
+  throw new Error(`found no Chromium for the browser tests: ${tried.join('; ')}`);
 }
 
 function firstLine(error: unknown): string {
@@ -86,7 +86,7 @@ async function started({ executablePath, env }: Candidate, source: string): Prom
   const { stdout } = await run(executablePath, ['--version'], options);
   const version = stdout.trim();
   if (!/Chrom/.test(version)) {
-    throw new Error(`${executablePath} --version says ${JSON.stringify(version)}, which is no Chromium`);
+    throw new Error(`${executablePath} --version says ${JSON.stringify(version)}, which is not Chromium`);
   }
   return { executablePath, env, version, source };
 }
@@ -98,14 +98,14 @@ async function onThisMachine(): Promise<readonly Candidate[]> {
     ...names.flatMap((name) => folders.map((folder) => join(folder, name))),
     '/Applications/Chromium.app/Contents/MacOS/Chromium',
     '/Applications/Google Chrome.app/Contents/MacOS/Google Chrome',
-    // What `npx playwright install` put here, if anybody ran it.
+    // Where `npx playwright install` puts it.
     chromium.executablePath(),
   ];
   const present = await Promise.all(paths.map(exists));
   return paths.filter((_, at) => present[at]).map((executablePath) => ({ executablePath, env: {} }));
 }
 
-/** Only where apt can work: Debian itself (elsewhere its "chromium" may be a stub for another installer), as root. */
+/** Only as root on Debian itself: elsewhere the package "chromium" may be a stub for another installer. */
 async function byApt(): Promise<readonly Candidate[]> {
   const release = await readFile('/etc/os-release', 'utf8').catch(() => '');
   if (!/^ID=debian$/m.test(release) || process.getuid?.() !== 0) return [];
@@ -117,10 +117,9 @@ async function byApt(): Promise<readonly Candidate[]> {
 }
 
 /**
- * The package unpacks into the temporary folder and takes whatever lies there for a finished unpacking, so it gets a
- * folder of its own that is moved into place only when whole. It brings the system libraries it needs only where it
- * believes itself in a cloud function, which it learns from a variable; they are used only if the machine's own do not
- * do.
+ * The package unpacks into the temporary folder and takes anything found there for finished, so it gets a folder of its
+ * own, which is moved into place when complete. It unpacks its system libraries only in a cloud function, which an
+ * environment variable tells it; they are used only if the machine's own do not work.
  */
 async function fromNpm(): Promise<readonly Candidate[]> {
   if (process.platform !== 'linux' || process.arch !== 'x64') return [];
@@ -135,7 +134,7 @@ async function fromNpm(): Promise<readonly Candidate[]> {
     const code = "import('@sparticuz/chromium').then(({ default: bundled }) => bundled.executablePath())";
     const env = { ...process.env, TMPDIR: unpacking, AWS_EXECUTION_ENV: 'AWS_Lambda_nodejs20.x' };
     await run(process.execPath, ['--eval', code], { cwd: root, env, timeout: 600_000 });
-    // When another process was first, its copy is as good as ours.
+    // If another process was first, its copy is as good.
     await rename(unpacking, dir).catch(() => rm(unpacking, { recursive: true, force: true }));
   }
   const executablePath = join(dir, 'chromium');

@@ -10,15 +10,15 @@ export const MOST_LINES_IN_THE_MEDIAN_FILE = 120;
 export const LARGE_FOLDERS: Readonly<Record<string, string>> = {
   'src/contract': 'one part of the wire format per file',
   'src/artwork/measure': 'one measurement per file; facts.ts calls them in order',
+  'src/artwork/remedies': 'one remedy per file, apply.ts, and what several remedies share',
   'src/pricing': 'one step on the way from work to price per file; price.ts calls them in order',
   'api/files/svg': 'one step of reading an SVG per file; read-drawing.ts calls them in order',
   'api/services': 'one service per file, and what it alone needs',
   'api/store': 'one table or group of tables per file',
   'widget/artwork': 'one step from a chosen file to a placed artwork per file',
   'widget/draft': 'one operation on the draft per file',
-  'widget/parts': 'one part of the slip per file',
+  'widget/parts/rows': 'one row of the slip per file',
   'widget/stage': 'one concern of the drawing per file',
-  'tests/src/artwork': 'one test file per file of src/artwork',
 };
 
 /** Length is limited in the product only: a test file may be a long list of cases. */

@@ -1,9 +1,9 @@
 import ts from 'typescript';
 
-/** A place where pure code reaches for something that it must be given instead. */
+/** A place where pure code uses something that it must be given instead. */
 export type Impurity = { readonly line: number; readonly what: string };
 
-/** Global names that bring in the clock, chance, the network, the host or the page. */
+/** Global names that give access to the clock, randomness, the network, the host or the page. */
 const FORBIDDEN_GLOBALS: ReadonlySet<string> = new Set([
   'performance',
   'process',
@@ -36,7 +36,7 @@ const FORBIDDEN_GLOBALS: ReadonlySet<string> = new Set([
   'Function',
 ]);
 
-/** `Date.now` and the like: members of a global that are impure though the global is not. */
+/** Impure members of globals that are pure otherwise. */
 const FORBIDDEN_MEMBERS: ReadonlySet<string> = new Set([
   'Date.now',
   'Math.random',
@@ -44,7 +44,7 @@ const FORBIDDEN_MEMBERS: ReadonlySet<string> = new Set([
   'import.meta',
 ]);
 
-/** Methods whose answer depends on the machine's own language or time zone when no locale is given. */
+/** Methods whose result depends on the machine's language or time zone when no locale is given. */
 const NEEDS_LOCALE: ReadonlySet<string> = new Set([
   'toLocaleString',
   'toLocaleDateString',
@@ -55,8 +55,8 @@ const NEEDS_LOCALE: ReadonlySet<string> = new Set([
 ]);
 
 /**
- * Finds what makes a file of the core impure. Names are judged where they are used as values, so a property called
- * `process`, a local called `location`, or a type of either name is fine.
+ * Finds what makes a file of the core impure. Names count only where they are used as values: a property called
+ * `process`, a local called `location` or a type of either name is fine.
  */
 export function impurities(fileName: string, text: string): Impurity[] {
   const source = ts.createSourceFile(fileName, text, ts.ScriptTarget.Latest, true);
@@ -140,7 +140,7 @@ function isValueUse(node: ts.Identifier): boolean {
   );
 }
 
-/** Every name the file itself declares or imports: such a name is not the global. */
+/** Every name that the file declares or imports: such a name is not the global. */
 function declaredNames(source: ts.SourceFile): ReadonlySet<string> {
   const names = new Set<string>();
   const visit = (node: ts.Node): void => {

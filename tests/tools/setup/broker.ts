@@ -1,6 +1,6 @@
 import { createServer } from 'node:http';
 
-/** Something a whole run shares: what to tell those who ask for it, and how to end it. */
+/** A resource that a whole run shares: the text that those who request it receive, and how to end it. */
 export type Shared = { readonly answer: string; end(): Promise<void> };
 
 export type Broker = { readonly url: string; close(): Promise<void> };
@@ -8,16 +8,16 @@ export type Broker = { readonly url: string; close(): Promise<void> };
 type Open = { readonly broker: Promise<Broker>; users: number };
 
 /**
- * Each project of a run loads its setup files apart, in the one process that leads the run; here they meet, so that a
- * run has one of each thing and not one per project.
+ * Each project of a run loads its own copy of the setup files, all in the main process. This global map lets them share,
+ * so that a run has one of each resource and not one per project.
  */
 const OPEN = Symbol.for('platen.tests.brokers');
 const registry = globalThis as { [OPEN]?: Map<string, Open> };
 
 /**
- * Shares what is dear to start among the processes that tests run in. Nothing is started before somebody asks; all
- * who ask get the same; the process that started it ends it, when the last to open it has closed it. Over a loopback
- * port, so there are no lock files to go stale.
+ * Shares a resource that is expensive to start among the processes that run tests. It is started by the first request;
+ * all requests get the same answer; it ends when the last who opened the broker has closed it. The broker listens on a
+ * loopback port, so there are no lock files to go stale.
  */
 export async function openBroker(name: string, start: () => Promise<Shared>): Promise<Broker> {
   registry[OPEN] ??= new Map();
@@ -62,7 +62,7 @@ async function listen(start: () => Promise<Shared>): Promise<Broker> {
   };
 }
 
-/** @throws Error with the reason when what is shared could not be started: a test must then fail, not skip */
+/** @throws Error with the reason when the resource could not be started: a test must then fail, not skip */
 export async function requestResource(brokerUrl: string): Promise<string> {
   const response = await fetch(brokerUrl);
   const text = await response.text();

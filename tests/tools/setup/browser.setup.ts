@@ -8,7 +8,7 @@ declare module 'vitest' {
   }
 }
 
-/** Before browser tests: finds a Chromium, getting one if need be, and says which. */
+/** Before browser tests: finds a Chromium, installing one if necessary, and prints which. */
 export default async function setup(project: TestProject): Promise<void> {
   const found = await findBrowser();
   process.stderr.write(`Browser for tests: ${found.version} (${found.source}, ${found.executablePath})\n`);

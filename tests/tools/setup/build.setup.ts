@@ -5,7 +5,7 @@ import { openBroker } from './broker.ts';
 
 declare module 'vitest' {
   interface ProvidedContext {
-    /** Where a test asks for the folder with this run's build of server, widget and demo. */
+    /** Broker of the folder with this run's build of server, widget and demo. */
     buildBroker: string;
     /** Where a test asks for the folder of a project that has the packed widget installed. */
     packageBroker: string;

@@ -1,12 +1,12 @@
 import type { Reporter, SerializedError, TestModule } from 'vitest/node';
 
-type Tally = { readonly passed: number; readonly failed: number; readonly skipped: number };
+type Counts = { readonly passed: number; readonly failed: number; readonly skipped: number };
 
 /**
  * Counts a finished run. A file that would not load, and an error outside any test, each count as one failure:
  * otherwise a run that broke could still close on "0 failed".
  */
-export function tally(modules: readonly TestModule[], unhandled: readonly SerializedError[]): Tally {
+export function countTests(modules: readonly TestModule[], unhandled: readonly SerializedError[]): Counts {
   let passed = 0;
   let failed = unhandled.length;
   let skipped = 0;
@@ -23,24 +23,24 @@ export function tally(modules: readonly TestModule[], unhandled: readonly Serial
   return { passed, failed, skipped };
 }
 
-/** The plain last line of a run, without color: "12 passed, 0 failed, 1 skipped". */
-export function closingLine({ passed, failed, skipped }: Tally): string {
+/** The last line of a run, without color: "12 passed, 0 failed, 1 skipped". */
+export function closingLine({ passed, failed, skipped }: Counts): string {
   return `${passed} passed, ${failed} failed${skipped > 0 ? `, ${skipped} skipped` : ''}`;
 }
 
-/** A run in which nothing passed and nothing failed has shown nothing, so it counts as broken too. */
-export function isBroken({ passed, failed }: Tally): boolean {
+/** A run in which nothing passed and nothing failed counts as broken too. */
+export function isBroken({ passed, failed }: Counts): boolean {
   return failed > 0 || passed === 0;
 }
 
-/** Vitest reporter that ends every run on one true, plain line and sets the exit code by it. */
+/** Vitest reporter that ends every run with one plain line of counts and sets the exit code to match. */
 export default class ClosingLineReporter implements Reporter {
   onTestRunEnd(
     modules: readonly TestModule[],
     unhandled: readonly SerializedError[],
     reason: 'passed' | 'interrupted' | 'failed',
   ): void {
-    const counts = tally(modules, unhandled);
+    const counts = countTests(modules, unhandled);
     if (isBroken(counts) || reason !== 'passed') process.exitCode = 1;
     process.stdout.write(`\n${closingLine(counts)}\n`);
   }

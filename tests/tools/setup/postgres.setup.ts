@@ -4,7 +4,7 @@ import { openBroker } from './broker.ts';
 
 declare module 'vitest' {
   interface ProvidedContext {
-    /** Where a test asks for the run's one PostgreSQL; the first to ask has it started. */
+    /** Broker of the run's one PostgreSQL, which the first request starts. */
     postgresBroker: string;
   }
 }

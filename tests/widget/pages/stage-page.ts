@@ -3,9 +3,9 @@
 import { Formatter } from '../../../widget/format/index.ts';
 import { messages as english } from '../../../widget/locales/later/en.ts';
 import { MessageFormat } from '../../../widget/locales/message-format.ts';
+import type { StagePlacement } from '../../../widget/stage/geometry/stage-types.ts';
 import { PlatenStage } from '../../../widget/stage/stage.ts';
 import type { StagePlacementEvent } from '../../../widget/stage/stage-events.ts';
-import type { StagePlacement } from '../../../widget/stage/stage-types.ts';
 import { chestFace, frontFace, teeView } from './stage-fixture.ts';
 
 customElements.define('platen-stage', PlatenStage);

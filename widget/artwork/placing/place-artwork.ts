@@ -3,7 +3,7 @@ import type { ArtworkFacts, SourceInfo } from '../../../src/contract/index.ts';
 import { hundredth } from '../../../src/figures.ts';
 import type { DraftLine, DraftPlacement } from '../../draft/draft.ts';
 import { freeId } from '../../draft/draft.ts';
-import { smallestArea } from '../../stage/placement-math.ts';
+import { smallestArea } from '../../stage/geometry/placement-math.ts';
 
 export { smallestArea };
 

@@ -67,16 +67,15 @@ function runAt(
   place: number,
   most: number,
 ): Run {
-  const isInside = (at: number): boolean => cells[start + at * stride]! * sign > 0;
   let at = place;
-  if (!isInside(at)) {
-    if (at > 0 && isInside(at - 1)) at--;
-    else if (at + 1 < count && isInside(at + 1)) at++;
+  if (cells[start + at * stride]! * sign < 0) {
+    if (at > 0 && cells[start + (at - 1) * stride]! * sign > 0) at--;
+    else if (at + 1 < count && cells[start + (at + 1) * stride]! * sign > 0) at++;
     else return { length: 0, middle: place };
   }
   let first = at;
-  while (first > 0 && at - first <= most && isInside(first - 1)) first--;
+  while (first > 0 && at - first <= most && cells[start + (first - 1) * stride]! * sign > 0) first--;
   let last = at;
-  while (last + 1 < count && last - first <= most && isInside(last + 1)) last++;
+  while (last + 1 < count && last - first <= most && cells[start + (last + 1) * stride]! * sign > 0) last++;
   return { length: last - first + 1, middle: (first + last) >> 1 };
 }

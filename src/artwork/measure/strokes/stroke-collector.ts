@@ -3,7 +3,7 @@ import type { ColumnDistances } from '../column-distances.ts';
 import { squaredDistanceAt } from '../exact-distance.ts';
 import type { InkPlane } from '../plane.ts';
 import { isContinuous } from './run-continuity.ts';
-import { StrokeGrid } from './stroke-grid.ts';
+import { canBe, isThinner, StrokeGrid } from './stroke-grid.ts';
 import { StrokeTracer } from './stroke-tracer.ts';
 
 /** A cell's budget of traces without a stroke, wide ones costing more; beyond it the cell is texture and is skipped. */
@@ -15,16 +15,6 @@ const SMALL_CELL_BUDGET = 4;
 /** Texture: more runs than this were checked, and fewer than one in so many was a stroke. */
 const TEXTURE_CHECKS = 1_000_000;
 const TEXTURE_CHECKS_PER_HIT = 5000;
-
-/** Whether a stroke of `width` px would be thinner than one of `known` px; widths this close are the same. */
-function isThinner(width: number, known: number): boolean {
-  return width < 0.97 * known - 0.3;
-}
-
-/** Whether a stroke of `known` px can be up to `width` px wide where it is measured roughly. */
-function canBe(width: number, known: number): boolean {
-  return width <= 1.15 * known + 0.7;
-}
 
 /** Collects the thin strokes (or gaps) of a plane from the middles of its short runs. */
 export class StrokeCollector {
@@ -93,11 +83,7 @@ export class StrokeCollector {
     this.#checks++;
     if (!isContinuous(this.#columns, this.#sign, x, y, run, vertical)) return;
     const { left, top } = this.#plane.box;
-    // The stroke of an adjacent cell may go on here.
-    const adjacent = grid.findWidthNear(
-      cell,
-      (width) => width < known && !isThinner(widest, width) && canBe(widest, width),
-    );
+    const adjacent = grid.adjacentWidth(cell, widest);
     if (adjacent !== undefined) {
       grid.record(adjacent, [left + x, top + y]);
       return;

@@ -22,6 +22,16 @@ const LATER_NEIGHBORS = [
 
 type Extent = { left: number; top: number; right: number; bottom: number };
 
+/** Whether a stroke of `width` px would be thinner than one of `known` px; widths this close are the same. */
+export function isThinner(width: number, known: number): boolean {
+  return width < 0.97 * known - 0.3;
+}
+
+/** Whether a stroke of `known` px can be up to `width` px wide where it is measured roughly. */
+export function canBe(width: number, known: number): boolean {
+  return width <= 1.15 * known + 0.7;
+}
+
 /**
  * A coarse grid that keeps the thinnest stroke of each cell, so that a long line is measured every few steps and not at
  * every pixel. Adjacent cells with similar widths are one stroke in the result. Cells are numbered row by row.
@@ -57,14 +67,19 @@ export class StrokeGrid {
     return this.#widths[cell]!;
   }
 
-  /** The first width among the cell and its eight neighbors, row by row, that passes the test. */
-  findWidthNear(cell: number, test: (width: number) => boolean): number | undefined {
+  /**
+   * The width of a stroke of an adjacent cell that may continue into this one; undefined if there is none.
+   *
+   * @param widest upper bound of the width here, px.
+   */
+  adjacentWidth(cell: number, widest: number): number | undefined {
+    const own = this.#widths[cell]!;
     const cellX = cell % this.#across;
     const cellY = (cell - cellX) / this.#across;
     for (let y = Math.max(0, cellY - 1); y <= Math.min(this.#down - 1, cellY + 1); y++)
       for (let x = Math.max(0, cellX - 1); x <= Math.min(this.#across - 1, cellX + 1); x++) {
         const width = this.#widths[y * this.#across + x]!;
-        if (test(width)) return width;
+        if (width < own && !isThinner(widest, width) && canBe(widest, width)) return width;
       }
     return undefined;
   }

@@ -49,6 +49,8 @@ type Trace = {
 export class StrokeTracer {
   readonly #sampler: PlaneSampler;
   readonly #minimum: Minimum;
+  /** work space: extent of the stroke in each direction, px. */
+  readonly #lengths = new Float64Array(DIRECTIONS);
 
   /** @param inverted trace gaps. */
   constructor(plane: InkPlane, inverted: boolean) {
@@ -76,10 +78,17 @@ export class StrokeTracer {
 
   /** Unit vector across the stroke. */
   #normalAt(x: number, y: number, radius: number, reach: number): readonly [number, number] | undefined {
-    const extent = (ux: number, uy: number, most: number): number =>
-      this.#sampler.distanceToEdge(x, y, ux, uy, radius, most);
-    const lengths = UNIT_VECTORS.map(([ux, uy]) => extent(ux, uy, reach) + extent(-ux, -uy, reach));
-    const shortest = Math.min(...lengths);
+    const sampler = this.#sampler;
+    const lengths = this.#lengths;
+    let shortest = Number.POSITIVE_INFINITY;
+    for (let direction = 0; direction < DIRECTIONS; direction++) {
+      const [ux, uy] = UNIT_VECTORS[direction]!;
+      const length =
+        sampler.distanceToEdge(x, y, ux, uy, radius, reach) +
+        sampler.distanceToEdge(x, y, -ux, -uy, radius, reach);
+      lengths[direction] = length;
+      if (length < shortest) shortest = length;
+    }
     if (shortest === Number.POSITIVE_INFINITY) return undefined;
     // On pixel stairs several directions are about equally short: the stroke extends farthest at right angles to it.
     const along = 2 * radius + 4;
@@ -87,14 +96,15 @@ export class StrokeTracer {
     let normal: readonly [number, number] | undefined;
     for (let direction = 0; direction < DIRECTIONS; direction++) {
       if (lengths[direction]! > shortest + 0.6) continue;
-      const [ux, uy] = UNIT_VECTORS[direction]!;
+      const unit = UNIT_VECTORS[direction]!;
+      const [ux, uy] = unit;
       const far =
-        Math.min(along, extent(-uy, ux, along)) +
-        Math.min(along, extent(uy, -ux, along)) -
+        Math.min(along, sampler.distanceToEdge(x, y, -uy, ux, radius, along)) +
+        Math.min(along, sampler.distanceToEdge(x, y, uy, -ux, radius, along)) -
         lengths[direction]!;
       if (far <= farthest) continue;
       farthest = far;
-      normal = [ux, uy];
+      normal = unit;
     }
     return normal;
   }

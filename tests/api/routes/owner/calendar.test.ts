@@ -21,7 +21,7 @@ describe('holidays to import', () => {
   };
   const isWeekday = (day: string) => ![0, 6].includes(new Date(day).getUTCDay());
 
-  it('fall on the days on which 5 U.S.C. 6103 has them kept', async () => {
+  it('fall on the days of 5 U.S.C. 6103', async () => {
     const found = await closures({ country: 'US', years: [2026, 2027] });
     const weekdays = found.filter(({ from }) => isWeekday(from)).map(({ from }) => from);
     // A holiday on Saturday is kept on Friday (6103(b)), one on Sunday on Monday (Executive Order 11582).
@@ -53,13 +53,13 @@ describe('holidays to import', () => {
     for (const { from, to, kind } of found) expect([to, kind]).toEqual([from, 'holiday']);
   });
 
-  it('are the shop’s own days off where carriers work on them', async () => {
+  it('are the shop’s own closures if carriers work on them', async () => {
     const found = await closures({ country: 'US', years: [2026], kinds: ['observance'] });
     expect(found.length).toBeGreaterThan(0);
     expect(new Set(found.map(({ kind }) => kind))).toEqual(new Set(['own']));
   });
 
-  it('of a state or a region are there; of what is unknown the list of the known is told', async () => {
+  it('include those of a state or region; an unknown place is answered with the known ones', async () => {
     const bavaria = await closures({ country: 'DE', state: 'BY', years: [2026] });
     const germany = await closures({ country: 'DE', years: [2026] });
     expect(bavaria.length).toBeGreaterThan(germany.length);
@@ -88,7 +88,7 @@ describe('holidays to import', () => {
 });
 
 describe('holidays without the optional package', () => {
-  it('are answered with what to install', async () => {
+  it('are refused with what to install', async () => {
     const rig = await openRig({ deps: { loadHolidays: async () => undefined } });
     const problem = await problemOf(
       await rig.own('/calendar/holidays/import', { method: 'POST', body: '{"country":"US","years":[2026]}' }),
@@ -98,7 +98,7 @@ describe('holidays without the optional package', () => {
     await rig.close();
   });
 
-  it('are told from a package that is there and fails', async () => {
+  it('are not confused with a package that fails to load', async () => {
     const missing: string = 'no-package-has-this-name';
     expect(await ifInstalled(() => import(/* @vite-ignore */ missing))).toBeUndefined();
     expect(await loadHolidays()).toBeTypeOf('function');

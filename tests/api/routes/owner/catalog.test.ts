@@ -15,7 +15,7 @@ onBothStores("an owner's catalog", (kind) => {
   const put = (body: string, headers: Record<string, string>) =>
     rig.own('/catalog', { method: 'PUT', body, headers });
 
-  it('needs a key, and one of an owner', async () => {
+  it("needs an owner's key", async () => {
     const none = await rig.fetch(`${BASE}/owner/catalog`);
     expect(none.headers.get('www-authenticate')).toContain('Bearer');
     expect(await problemOf(none)).toMatchObject({ status: 401, code: 'missing-key' });
@@ -38,7 +38,7 @@ onBothStores("an owner's catalog", (kind) => {
     expect(await problemOf(refused)).toMatchObject({ status: 403, code: 'not-allowed' });
   });
 
-  it('is replaced only by who says which version is meant', async () => {
+  it('is replaced only with If-Match', async () => {
     const { etag, text } = await read();
     expect(etag).toMatch(/^"[0-9a-f]{64}"$/);
     expect(await problemOf(await put(text, {}))).toMatchObject({
@@ -65,7 +65,7 @@ onBothStores("an owner's catalog", (kind) => {
     expect((await put(text, { 'if-match': etag })).status).toBe(412);
   });
 
-  it('of two who replace the same version at once, one is told to read again', async () => {
+  it('is replaced by one of two at the same time; the other must read it again', async () => {
     const { etag, text } = await read();
     const answers = await Promise.all(
       [1, 2, 3, 4].map((n) => {
@@ -77,7 +77,7 @@ onBothStores("an owner's catalog", (kind) => {
     expect(answers.map(({ status }) => status).sort()).toEqual([200, 412, 412, 412]);
   });
 
-  it('has every fault told at once, and stays as it was', async () => {
+  it('lists every fault, and is not changed by a faulty one', async () => {
     const { etag, text } = await read();
     const catalog = JSON.parse(text);
     catalog.shop.currency = 'XXQ';
@@ -105,7 +105,7 @@ onBothStores("an owner's catalog", (kind) => {
     });
   });
 
-  it('is kept in every version', async () => {
+  it('is stored in every version', async () => {
     const { etag, text } = await read();
     const catalog = JSON.parse(text);
     catalog.shop.name = 'Second';
@@ -119,7 +119,7 @@ onBothStores("an owner's catalog", (kind) => {
     expect((await rig.own('/catalog/versions/3')).status).toBe(404);
   });
 
-  it('cannot take away equipment on which work is booked', async () => {
+  it('cannot remove equipment on which work is booked', async () => {
     const order = await placed(await rig.order(rig.slip()));
     const { bookings } = (await (await rig.own(`/orders/${order.number}`)).json()) as {
       bookings: { station: string }[];
@@ -131,7 +131,7 @@ onBothStores("an owner's catalog", (kind) => {
     expect(problem.faults[0]).toMatchObject({ at: 'stations', value: bookings[0]!.station });
   });
 
-  it('closed for a week, moves the work of that week and flags what is late', async () => {
+  it('with a week closed moves the work of that week and flags late orders', async () => {
     const order = await placed(await rig.order(rig.slip()));
     const { etag, text } = await read();
     const catalog = JSON.parse(text);

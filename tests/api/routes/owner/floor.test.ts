@@ -51,7 +51,7 @@ onBothStores('the floor', (kind) => {
     expect(done).toMatchObject({ state: 'finished', end: first!.end });
   });
 
-  it('a station that is down for days moves the work, flags who is late, and is kept in mind for the next quote', async () => {
+  it('moves work off a station that is down, flags late orders, and affects the next quote', async () => {
     const order = await placed(await rig.order(rig.slip()));
     const bookings = await bookingsOf(order.number);
     const { station } = bookings[0]!;
@@ -85,7 +85,7 @@ onBothStores('the floor', (kind) => {
     expect(next.promise.day >= '2026-03-05').toBe(true);
   });
 
-  it('a station that works again earlier lets what was late catch up, and the next quote have it', async () => {
+  it('lets late orders catch up once a station works again early, and affects the next quote', async () => {
     const order = await placed(await rig.order(rig.slip()));
     const before = await bookingsOf(order.number);
     const { station } = before[0]!;
@@ -113,7 +113,7 @@ onBothStores('the floor', (kind) => {
     expect(await rig.store.floor.outages(SHOP, rig.clock.ms / 1000)).toEqual([]);
   });
 
-  it('of several units down one works again', async () => {
+  it('reports one of several units as working again', async () => {
     const units = async () =>
       (await rig.store.floor.outages(SHOP, rig.clock.ms / 1000)).map(({ station, unit }) => [station, unit]);
     const to = new Date(MONDAY_MORNING + 86_400_000).toISOString();
@@ -126,7 +126,7 @@ onBothStores('the floor', (kind) => {
     expect(await units()).toEqual([]);
   });
 
-  it('spoiled pieces are made again', async () => {
+  it('has spoiled pieces made again', async () => {
     const order = await placed(await rig.order(rig.slip()));
     const before = await bookingsOf(order.number);
     const { chain, step } = before[0]!;
@@ -146,7 +146,7 @@ onBothStores('the floor', (kind) => {
     );
   });
 
-  it('takes all reports or none, and names those that cannot be', async () => {
+  it('applies all reports or none, and names the impossible ones', async () => {
     const order = await placed(await rig.order(rig.slip()));
     const before = await rig.store.shops.head(SHOP);
     const { chain, step } = (await bookingsOf(order.number))[0]!;
@@ -170,7 +170,7 @@ onBothStores('the floor', (kind) => {
     expect((await statusOf(order))['state']).toBe('accepted');
   });
 
-  it('a cancelled order makes room, a packed one leaves the plan, and no state goes backwards', async () => {
+  it('frees the time of a cancelled order, removes a packed one from the plan, and moves no state backwards', async () => {
     const order = await placed(await rig.order(rig.slip()));
     const second = await placed(await rig.order(rig.slip()));
     const patch = (number: string, state: string) =>

@@ -19,7 +19,7 @@ describe('keys', () => {
       key: string;
     };
 
-  it('are kept as hashes and shown once', async () => {
+  it('are stored as hashes and shown once', async () => {
     const { key, id } = await add('office', 'owner');
     const secret = key.split('.')[1]!;
     const listed = await (await rig.own('/keys')).text();
@@ -29,7 +29,7 @@ describe('keys', () => {
     expect((await as(key, '/orders')).status).toBe(200);
   });
 
-  it('open nothing once revoked; the last one of an owner cannot be', async () => {
+  it("open nothing once revoked; the owner's last key cannot be revoked", async () => {
     const { key, id } = await add('office', 'owner');
     const { keys } = (await (await rig.own('/keys')).json()) as { keys: { id: string; name: string }[] };
     const first = keys.find(({ name }) => name === 'first owner');
@@ -54,7 +54,7 @@ describe('keys', () => {
     expect(await packed.json()).toEqual({ number, state: 'packed' });
   });
 
-  it('to sign with can be changed: quotes given stay good, unless all are taken back', async () => {
+  it('for signing can be rotated: earlier quotes stay valid, unless all are revoked', async () => {
     const slip = rig.slip();
     const before = await rig.quote(slip);
     await rig.own('/signing-keys', { method: 'POST', body: '{}' });

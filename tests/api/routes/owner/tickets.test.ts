@@ -57,7 +57,7 @@ onBothStores('tickets', (kind) => {
     return (await response.json()) as Ticket;
   };
 
-  it('say what to make, how, and on what', async () => {
+  it('say what to make, how, and on which blanks', async () => {
     const { number, status } = await placed(await rig.order(teesAndMugs()));
     const ticket = await ticketOf(number);
     expect(ticket).toMatchObject({ number, state: 'accepted', promisedDay: status.promisedDay, pieces: 5 });
@@ -89,7 +89,7 @@ onBothStores('tickets', (kind) => {
     expect(new Set(ticket.bookings.map(({ order }) => order))).toEqual(new Set([number]));
   });
 
-  it('show figures that people can read, as do the order, the plan and the quote', async () => {
+  it('show rounded figures, as do the order, the plan and the quote', async () => {
     const slip = rig.slip((wanted) => {
       const [tee] = wanted.lines;
       Object.assign(tee!.placements![0]!, { widthMm: 70.1, angleDeg: 7.3 });
@@ -114,7 +114,7 @@ onBothStores('tickets', (kind) => {
     expect(crooked).toEqual([]);
   });
 
-  it('show the cautions of the work and of the goods, and what these defer to', async () => {
+  it('show cautions for the work and the blanks, and what these defer to', async () => {
     const { number } = await placed(await rig.order(teesAndMugs()));
     const { cautions, cautionsDefer, work, care } = await ticketOf(number);
     const codes = cautions.map(({ code }) => code);
@@ -132,7 +132,7 @@ onBothStores('tickets', (kind) => {
     for (const { text } of care) expect(text.length).toBeGreaterThan(0);
   });
 
-  it('are made from the catalog the order was made from, whatever came after', async () => {
+  it('are made from the catalog of the quote, not a later one', async () => {
     const { number } = await placed(await rig.order(rig.slip()));
     const before = await ticketOf(number);
     const current = await rig.own('/catalog');
@@ -147,7 +147,7 @@ onBothStores('tickets', (kind) => {
     expect(await ticketOf(number)).toEqual(before);
   });
 
-  it('open with a key of the floor, show nothing of prices or customers, and say when an order is cancelled', async () => {
+  it('open with a floor key, show no prices or customers, and say if an order is cancelled', async () => {
     const { number } = await placed(await rig.order(rig.slip()));
     const { key } = (await (
       await rig.own('/keys', { method: 'POST', body: '{"name":"press","role":"floor"}' })
@@ -164,7 +164,7 @@ onBothStores('tickets', (kind) => {
     expect((await ticketOf(number)).state).toBe('cancelled');
   });
 
-  it('are not there for no order, nor for one from before routes were kept', async () => {
+  it('are not found for an unknown order, or one older than stored routes', async () => {
     expect(await problemOf(await rig.own('/tickets/4711'))).toMatchObject({ status: 404, code: 'not-found' });
     expect((await rig.own('/tickets/nonsense')).status).toBe(404);
     const { number } = await placed(await rig.order(rig.slip()));

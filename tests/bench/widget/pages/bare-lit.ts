@@ -1,4 +1,4 @@
-/** The least a page with Lit can do: a field of choices in a shadow root, of what is known from the start. */
+/** The least that a page with Lit can do: radio buttons in a shadow root, known from the start. */
 import { css, html, LitElement } from 'lit';
 
 class BareLit extends LitElement {

@@ -4,9 +4,9 @@ import {
   bookingsOf,
   buildPlan,
   commit,
+  completionTime,
   insert,
   type Job,
-  quickPromise,
   workPieces,
 } from '../../../../src/promise/index.ts';
 import { chain, shopOf, work } from '../shops.ts';
@@ -98,7 +98,7 @@ describe('a plan of thousands of bookings, large enough to split its indexes', (
       const notBefore = shop.from + Math.floor(random() * 50 * 86_400);
       const placed = insert(plan, job, notBefore);
       expect(insert(rebuilt, job, notBefore)).toEqual(placed);
-      expect(quickPromise(plan, job, notBefore)).toBe(
+      expect(completionTime(plan, job, notBefore)).toBe(
         placed.kind === 'placed' ? placed.endsAt : Number.POSITIVE_INFINITY,
       );
     }

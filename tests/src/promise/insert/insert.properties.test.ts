@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { buildPlan, commit, insert, quickPromise, workPieces } from '../../../../src/promise/index.ts';
+import { buildPlan, commit, completionTime, insert, workPieces } from '../../../../src/promise/index.ts';
 import { inputFaults, MinuteLoad } from '../minute-checks.ts';
 import { anyJob, chainJob, filledPlan, MINUTE_S, MINUTES, otherJobs, smallShop } from '../small-plans.ts';
 import { earliestEnd } from './brute-force.ts';
@@ -87,7 +87,7 @@ describe('inserting among given bookings', () => {
     );
   });
 
-  it('quickPromise gives the same end as insert, or gives up after the given instant', () => {
+  it('completionTime gives the same end as insert, or gives up after the given instant', () => {
     fc.assert(
       fc.property(
         smallShop(),
@@ -99,8 +99,8 @@ describe('inserting among given bookings', () => {
           const { plan } = filledPlan(small.shop, jobs);
           const placed = insert(plan, job, from * MINUTE_S);
           const endsAt = placed.kind === 'placed' ? placed.endsAt : Number.POSITIVE_INFINITY;
-          expect(quickPromise(plan, job, from * MINUTE_S)).toBe(endsAt);
-          expect(quickPromise(plan, job, from * MINUTE_S, stop * MINUTE_S)).toBe(
+          expect(completionTime(plan, job, from * MINUTE_S)).toBe(endsAt);
+          expect(completionTime(plan, job, from * MINUTE_S, stop * MINUTE_S)).toBe(
             endsAt <= stop * MINUTE_S ? endsAt : Number.POSITIVE_INFINITY,
           );
         },
@@ -120,8 +120,8 @@ describe('inserting among given bookings', () => {
         (small, jobs, more, job, from) => {
           const few = filledPlan(small.shop, jobs);
           const many = filledPlan(small.shop, [...jobs, ...more]);
-          expect(quickPromise(many.plan, job, from * MINUTE_S)).toBeGreaterThanOrEqual(
-            quickPromise(few.plan, job, from * MINUTE_S),
+          expect(completionTime(many.plan, job, from * MINUTE_S)).toBeGreaterThanOrEqual(
+            completionTime(few.plan, job, from * MINUTE_S),
           );
         },
       ),
@@ -139,8 +139,8 @@ describe('inserting among given bookings', () => {
         minute,
         (small, jobs, job, a, b) => {
           const { plan } = filledPlan(small.shop, jobs);
-          const early = quickPromise(plan, job, Math.min(a, b) * MINUTE_S);
-          expect(quickPromise(plan, job, Math.max(a, b) * MINUTE_S)).toBeGreaterThanOrEqual(early);
+          const early = completionTime(plan, job, Math.min(a, b) * MINUTE_S);
+          expect(completionTime(plan, job, Math.max(a, b) * MINUTE_S)).toBeGreaterThanOrEqual(early);
         },
       ),
       { numRuns: 300 },

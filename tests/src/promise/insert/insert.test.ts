@@ -3,12 +3,12 @@ import {
   type Booking,
   buildPlan,
   commit,
+  completionTime,
   type Insertion,
   insert,
   type Job,
   type Plan,
   PlanInputError,
-  quickPromise,
   type Refusal,
 } from '../../../../src/promise/index.ts';
 import { at, chain, iso, shopOf, week, windows, work } from '../shops.ts';
@@ -313,7 +313,7 @@ describe('like work', () => {
     const other = filled(empty, chain('z', work('press', 15)));
     const alike = filled(empty, chain('z', work('press', 15, { like: { key: '160 C', sharedSetUpS: 0 } })));
     const ends = [empty, other, alike].map((plan) =>
-      iso(quickPromise(plan, pressed('b', '160 C'), MONDAY_8)),
+      iso(completionTime(plan, pressed('b', '160 C'), MONDAY_8)),
     );
     expect(ends).toEqual(['2026-03-02T08:50:00Z', '2026-03-02T09:05:00Z', '2026-03-02T08:50:00Z']);
   });
@@ -413,7 +413,7 @@ describe('refusals and wrong input', () => {
     expect(reasons(chain('a', work('press', 5 * 8 * 60 + 1)))).toEqual([
       { code: 'plan-full', params: { horizonDays: 5, station: 'press', step: 'on press' } },
     ]);
-    expect(quickPromise(plan, chain('a', work('press', 5 * 8 * 60 + 1)), MONDAY_8)).toBe(
+    expect(completionTime(plan, chain('a', work('press', 5 * 8 * 60 + 1)), MONDAY_8)).toBe(
       Number.POSITIVE_INFINITY,
     );
   });

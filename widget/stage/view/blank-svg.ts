@@ -1,8 +1,8 @@
 /** The blank itself, true to scale: catalog shapes as inline SVG, in mm of the view. */
 import type { TemplateResult } from 'lit';
 import { nothing, svg } from 'lit';
-import type { DrawingShape, View } from '../../src/catalog/index.ts';
-import type { Bounds } from './placement-math.ts';
+import type { DrawingShape, View } from '../../../src/catalog/index.ts';
+import type { Bounds } from '../geometry/placement-math.ts';
 
 /** Relative luminance of `#rrggbb`, 0 black to 1 white (IEC 61966-2-1 decoding, BT.709 weights). */
 export function luminance(hex: string): number {

@@ -1,8 +1,7 @@
 /** Geometry of placements: what a gesture does to the numbers. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { hatchPath } from '../../../widget/stage/blank-svg.ts';
-import { fitCamera, toMm, toPx } from '../../../widget/stage/camera.ts';
+import { fitCamera, toMm, toPx } from '../../../../widget/stage/geometry/camera.ts';
 import {
   angleForPointer,
   type Corner,
@@ -18,10 +17,11 @@ import {
   scaleFromCorner,
   smallestArea,
   widthForPointer,
-} from '../../../widget/stage/placement-math.ts';
-import { ticks } from '../../../widget/stage/ruler.ts';
-import { snapAngle, snapMove, snapWidth } from '../../../widget/stage/snap.ts';
-import { keyAction } from '../../../widget/stage/stage-keys.ts';
+} from '../../../../widget/stage/geometry/placement-math.ts';
+import { ticks } from '../../../../widget/stage/geometry/ruler.ts';
+import { snapAngle, snapMove, snapWidth } from '../../../../widget/stage/geometry/snap.ts';
+import { keyAction } from '../../../../widget/stage/stage-keys.ts';
+import { hatchPath } from '../../../../widget/stage/view/blank-svg.ts';
 
 const at = (more: Partial<Position> = {}): Position => ({
   xMm: 0,

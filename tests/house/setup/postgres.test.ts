@@ -3,7 +3,7 @@ import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 import pg from 'pg';
 import { describe, expect, it } from 'vitest';
-import { freshDatabase } from '../tools/servers/fresh-database.ts';
+import { freshDatabase } from '../../tools/servers/fresh-database.ts';
 
 async function ask(url: string, query: string): Promise<Record<string, unknown>[]> {
   const client = new pg.Client({ connectionString: url });
@@ -18,7 +18,7 @@ async function ask(url: string, query: string): Promise<Record<string, unknown>[
 }
 
 describe("the tests' PostgreSQL", () => {
-  it('gives each caller an empty database of its own', async () => {
+  it('gives each caller its own empty database', async () => {
     const [one, two] = await Promise.all([freshDatabase(), freshDatabase()]);
     await ask(one.url, 'create table only_here (id bigint)');
     const find = "select count(*)::int as n from information_schema.tables where table_name = 'only_here'";
@@ -28,7 +28,7 @@ describe("the tests' PostgreSQL", () => {
     await expect(ask(one.url, 'select 1')).rejects.toThrow(/does not exist/);
   });
 
-  it('is a real server: durable, in UTF-8', async () => {
+  it('is a real server: durable and in UTF-8', async () => {
     const database = await freshDatabase();
     const [row] = await ask(
       database.url,
@@ -38,7 +38,7 @@ describe("the tests' PostgreSQL", () => {
     await database.drop();
   });
 
-  it('drops a database that a test still holds open', async () => {
+  it('drops a database that a test still has open', async () => {
     const database = await freshDatabase();
     const held = new pg.Client({ connectionString: database.url });
     held.on('error', () => {});
@@ -49,9 +49,9 @@ describe("the tests' PostgreSQL", () => {
   });
 
   it.skipIf(process.env['DATABASE_URL'])(
-    'ends with the process that started it, even one killed',
+    'ends with the process that started it, even when that was killed',
     async () => {
-      const tool = resolve(import.meta.dirname, '../tools/servers/postgres.ts');
+      const tool = resolve(import.meta.dirname, '../../tools/servers/postgres.ts');
       const code = `import(${JSON.stringify(tool)}).then(async (m) => {
         console.log((await m.startPostgres()).url);
         setInterval(() => {}, 1000);

@@ -1,4 +1,4 @@
-import type { Face } from '../../src/catalog/index.ts';
+import type { Face } from '../../../src/catalog/index.ts';
 import type { Position } from './placement-math.ts';
 import { intersectsBox, isInsideArea, smallestArea } from './placement-math.ts';
 

@@ -2,22 +2,21 @@
 import type { TemplateResult } from 'lit';
 import { html, nothing } from 'lit';
 import { guard } from 'lit/directives/guard.js';
-import type { Face, View } from '../../src/catalog/index.ts';
-import { pickText } from '../../src/pick-text.ts';
-import type { MessageFormat } from '../locales/message-format.ts';
-import type { StageWords } from '../locales/stage-words.ts';
+import type { Face, View } from '../../../src/catalog/index.ts';
+import { pickText } from '../../../src/pick-text.ts';
+import type { MessageFormat } from '../../locales/message-format.ts';
+import type { StageWords } from '../../locales/stage-words.ts';
+import { toPx } from '../geometry/camera.ts';
+import { isFaulty, placementFaults } from '../geometry/placement-faults.ts';
+import { smallestArea } from '../geometry/placement-math.ts';
+import { withoutGuides } from '../geometry/snap.ts';
+import type { Live, StageScene } from '../geometry/stage-scene.ts';
+import { areaOnView } from '../geometry/stage-scene.ts';
+import type { PictureState, StagePlacement } from '../geometry/stage-types.ts';
+import { aspectOf } from '../geometry/stage-types.ts';
 import { blankSvg } from './blank-svg.ts';
-import { toPx } from './camera.ts';
 import { faceMarks, measureMarks, rulerSvg, tag } from './marks.ts';
-import type { PictureState } from './picture-controller.ts';
 import { placementBox } from './placement-box.ts';
-import { isFaulty, placementFaults } from './placement-faults.ts';
-import { smallestArea } from './placement-math.ts';
-import { withoutGuides } from './snap.ts';
-import type { Live, StageScene } from './stage-scene.ts';
-import { areaOnView } from './stage-scene.ts';
-import type { StagePlacement } from './stage-types.ts';
-import { aspectOf } from './stage-types.ts';
 import { styleProperties } from './style-properties.ts';
 
 /** Room of the rulers, px; the style sheet's grid has the same. */

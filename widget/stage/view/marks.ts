@@ -1,17 +1,17 @@
 /** Everything drawn around the blank: rulers, areas, keep-outs, guides and measures. */
 import type { TemplateResult } from 'lit';
 import { html, nothing, svg } from 'lit';
-import type { Face } from '../../src/catalog/index.ts';
-import type { Formatter, Units } from '../format/index.ts';
-import type { MessageFormat } from '../locales/message-format.ts';
-import type { StageWords } from '../locales/stage-words.ts';
+import type { Face } from '../../../src/catalog/index.ts';
+import type { Formatter, Units } from '../../format/index.ts';
+import type { MessageFormat } from '../../locales/message-format.ts';
+import type { StageWords } from '../../locales/stage-words.ts';
+import type { Camera } from '../geometry/camera.ts';
+import { toPx } from '../geometry/camera.ts';
+import type { Area, Bounds, Point, Position } from '../geometry/placement-math.ts';
+import { ticks } from '../geometry/ruler.ts';
+import type { Snapped } from '../geometry/snap.ts';
+import { areaOnView } from '../geometry/stage-scene.ts';
 import { hatchPath } from './blank-svg.ts';
-import type { Camera } from './camera.ts';
-import { toPx } from './camera.ts';
-import type { Area, Bounds, Point, Position } from './placement-math.ts';
-import { ticks } from './ruler.ts';
-import type { Snapped } from './snap.ts';
-import { areaOnView } from './stage-scene.ts';
 import { styleProperties } from './style-properties.ts';
 
 const TICK_PX = {

@@ -1,9 +1,7 @@
 /** The handles around the selected artwork, as Fabric controls: four corners that scale it and one that turns it. */
 import { Control, controlsUtils, type InteractiveFabricObject, type TransformActionHandler } from 'fabric/es';
-import type { Corner } from './placement-math.ts';
-
-/** Where the pointer took hold of an artwork. */
-export type Grip = Corner | 'turn' | 'body';
+import type { Grip } from '../geometry/gesture.ts';
+import type { Corner } from '../geometry/placement-math.ts';
 
 const CORNERS = {
   tl: { x: -1, y: -1 },

@@ -1,6 +1,6 @@
 /** The ticks of a ruler in the customer's units. */
-import type { Units } from '../format/index.ts';
-import { MM_PER_INCH } from '../format/index.ts';
+import type { Units } from '../../format/index.ts';
+import { MM_PER_INCH } from '../../format/index.ts';
 
 /** One tick: how far along, how tall, and what is written by it (a figure in the ruler's units), if anything. */
 export type Tick = {

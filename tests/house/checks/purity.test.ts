@@ -1,9 +1,9 @@
 import { readdir, readFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { impurities } from '../tools/checks/purity.ts';
+import { impurities } from '../../tools/checks/purity.ts';
 
-const root = resolve(import.meta.dirname, '../..');
+const root = resolve(import.meta.dirname, '../../..');
 
 describe('the core is pure', () => {
   let sources: { readonly file: string; readonly text: string }[];
@@ -20,7 +20,7 @@ describe('the core is pure', () => {
     );
   });
 
-  it('reads no clock, no chance, no network, no host', () => {
+  it('uses no clock, randomness, network or host', () => {
     expect(sources.length).toBeGreaterThan(30);
     const found = sources.flatMap(({ file, text }) =>
       impurities(file, text).map(({ line, what }) => `${file}:${line} ${what}`),
@@ -28,8 +28,8 @@ describe('the core is pure', () => {
     expect(found).toEqual([]);
   });
 
-  it('knows no way of decorating by name: methods are data', () => {
-    // Any form of the words, in code, text or comment. Color science has its own "transfer function".
+  it('names no decorating method: methods are data', () => {
+    // Any form of the words, in code, strings or comments. "Transfer function" is a term of color science.
     const names = /dtg|direct[\s_-]*to[\s_-]*garment|transfer(?! (function|curve))/i;
     const found = sources.flatMap(({ file, text }) =>
       text.split('\n').flatMap((line, at) => (names.test(line) ? [`${file}:${at + 1} ${line.trim()}`] : [])),
@@ -61,7 +61,7 @@ describe('the purity checker', () => {
     ['const s = (5).toLocaleString();', 'toLocaleString without a locale'],
     ["const c = 'a'.localeCompare('b');", 'localeCompare without a locale'],
     ['const f = new Intl.NumberFormat();', 'Intl.NumberFormat without a locale'],
-  ])('speaks up at %s', (code, what) => {
+  ])('reports %s', (code, what) => {
     expect(impurities('planted.ts', code).map((found) => found.what)).toContain(what);
   });
 
@@ -75,11 +75,11 @@ describe('the purity checker', () => {
     "const c = 'a'.localeCompare('b', 'en');",
     'const t = Date.UTC(2026, 0, 1);',
     'class A { process() { return Math.max(1, 2); } }',
-  ])('leaves alone %s', (code) => {
+  ])('accepts %s', (code) => {
     expect(impurities('innocent.ts', code)).toEqual([]);
   });
 
-  it('gives the line', () => {
+  it('gives the line number', () => {
     expect(impurities('planted.ts', '\n\nconst r = Math.random();')).toEqual([
       { line: 3, what: 'Math.random' },
     ]);

@@ -1,12 +1,12 @@
 import { existsSync } from 'node:fs';
 import { chromium } from 'playwright';
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { BROWSER_FLAGS, type BrowserWay, findBrowser } from '../tools/browser/find-browser.ts';
+import { BROWSER_FLAGS, type BrowserSource, findBrowser } from '../../tools/browser/find-browser.ts';
 
 afterEach(() => vi.unstubAllEnvs());
 
-async function titleSeenBy(ways: readonly BrowserWay[]): Promise<string> {
-  const { executablePath, env } = await findBrowser(ways);
+async function titleSeenBy(sources: readonly BrowserSource[]): Promise<string> {
+  const { executablePath, env } = await findBrowser(sources);
   const browser = await chromium.launch({
     executablePath,
     args: [...BROWSER_FLAGS],
@@ -23,18 +23,18 @@ async function titleSeenBy(ways: readonly BrowserWay[]): Promise<string> {
 
 describe('finding a browser for tests', () => {
   it.runIf(process.platform === 'linux' && process.arch === 'x64')(
-    'gets one from npm where the machine has none',
+    'gets one from npm when the machine has none',
     async () => {
       vi.stubEnv('CHROME_PATH', '');
       expect(await titleSeenBy(['npm'])).toBe('drawn by script');
     },
   );
 
-  it('gets one on this machine, whatever it takes', async () => {
+  it('gets one on this machine, from any source', async () => {
     expect(await titleSeenBy(['machine', 'apt', 'npm'])).toBe('drawn by script');
   });
 
-  it('says which program it was given when that is no browser', async () => {
+  it('names the program of CHROME_PATH when that is not a browser', async () => {
     vi.stubEnv('CHROME_PATH', process.execPath);
     await expect(findBrowser()).rejects.toThrow(`${process.execPath} --version says`);
     vi.stubEnv('CHROME_PATH', '/no/such/browser');
@@ -42,7 +42,7 @@ describe('finding a browser for tests', () => {
   });
 
   it.runIf(process.platform === 'linux' && !existsSync(chromium.executablePath()))(
-    'lists what it tried when there is none',
+    'lists what it tried when it found none',
     async () => {
       vi.stubEnv('CHROME_PATH', '');
       vi.stubEnv('PATH', '/no/such/folder');

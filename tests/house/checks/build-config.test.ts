@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { buildConfigFaults, manifestFaults } from '../tools/checks/build-config.ts';
+import { buildConfigFaults, manifestFaults } from '../../tools/checks/build-config.ts';
 
 const packages = ['lit', 'lit-html', 'fabric', 'decimal.js', 'vite'];
 const faultsIn = (code: string) => buildConfigFaults('planted.config.ts', code, packages);

@@ -4,10 +4,10 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 
-const root = resolve(import.meta.dirname, '../..');
+const root = resolve(import.meta.dirname, '../../..');
 let dir: string;
 
-/** Runs vitest in a folder of its own, so the line and the exit code are those a caller would see. */
+/** Runs vitest in a folder of its own; the line and the exit code are those that a caller would see. */
 function runVitest(file: string): Promise<{ code: number; stdout: string }> {
   return new Promise((done) => {
     const args = [
@@ -55,7 +55,7 @@ describe('the closing line of a run', () => {
     ['hook.test.ts', '1 passed, 1 failed, 1 skipped', 1],
     ['loose.test.ts', '1 passed, 1 failed', 1],
     ['no-such.test.ts', '0 passed, 0 failed', 1],
-  ])('%s closes on "%s" and exits %i', async (file, line, code) => {
+  ])('%s ends with "%s" and exit code %i', async (file, line, code) => {
     const run = await runVitest(file);
     expect(run.stdout.split('\n')).toContain(line);
     expect(run.code).toBe(code);

@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { describe, expect, it } from 'vitest';
-import { findForbiddenLicenses } from '../tools/check-licenses.ts';
+import { findForbiddenLicenses } from '../../tools/check-licenses.ts';
 
 const lock = JSON.parse(await readFile('package-lock.json', 'utf8'));
 

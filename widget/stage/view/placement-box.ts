@@ -1,7 +1,7 @@
-import type { Face } from '../../src/catalog/index.ts';
-import type { Camera } from './camera.ts';
-import { toPx } from './camera.ts';
-import type { Position } from './placement-math.ts';
+import type { Face } from '../../../src/catalog/index.ts';
+import type { Camera } from '../geometry/camera.ts';
+import { toPx } from '../geometry/camera.ts';
+import type { Position } from '../geometry/placement-math.ts';
 
 /** Size (px) and style of an artwork's element: its ink box, turned about its center. */
 export function placementBox(camera: Camera, face: Face, position: Position, aspect: number) {

@@ -1,5 +1,5 @@
-import type { PixelBox } from '../../src/contract/index.ts';
-import type { PictureSource } from './picture-source.ts';
+import type { PixelBox } from '../../../src/contract/index.ts';
+import type { PictureSource } from '../canvas/picture-source.ts';
 import type { Position } from './placement-math.ts';
 
 /** An artwork to show on a face. The numbers are the slip's own; the stage never changes them but by its events. */
@@ -25,3 +25,6 @@ export function aspectOf(placement: Pick<StagePlacement, 'raster' | 'inkBox'>): 
   };
   return width > 0 && height > 0 ? height / width : 1;
 }
+
+/** Whether an artwork's picture is drawn or cannot be had; neither is known while it is on its way. */
+export type PictureState = 'ready' | 'failed';

@@ -5,7 +5,7 @@ import { dirname, join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 
-const root = resolve(import.meta.dirname, '../..');
+const root = resolve(import.meta.dirname, '../../..');
 const folders = ['src', 'api', 'widget', 'demo'];
 
 type Cruise = {
@@ -64,6 +64,7 @@ const upward: readonly (readonly [base: string, from: string, to: string])[] = [
   ['widget', 'shop', 'parts'],
   ['widget', 'stage', 'parts'],
   ['widget', 'artwork', 'parts'],
+  ['widget', 'package', 'parts'],
   ['widget', 'parts', 'planted-room'],
 ];
 
@@ -142,7 +143,7 @@ const innocent: Readonly<Record<string, string>> = {
     bases.map((base) => [`${base}/planted-room/planted.ts`, 'export const planted = 1;']),
   ),
   'api/routes/owner/planted.ts': "import '../planted.ts';",
-  'src/promise/replan/planted-down.ts': "import '../insert/planted.ts'; import '../types.ts';",
+  'src/promise/replan/planted-down.ts': "import '../insert/planted.ts'; import '../plan/planted.ts';",
   'src/quote/planted-down.ts': "import '../pricing/planted.ts'; import '../planted.ts';",
   'src/planted.ts': 'export const planted = 1;',
   'src/pricing/planted.ts': 'export const planted = 1;',

@@ -4,7 +4,7 @@ import { readFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
 
-const root = resolve(import.meta.dirname, '../..');
+const root = resolve(import.meta.dirname, '../../..');
 
 /** Runs the spelling checker as `npm run check` does, on a text that would stand at `path`; gives the words it reports. */
 function misspelledAt(path: string, text: string): Promise<readonly string[]> {
@@ -61,7 +61,7 @@ describe('the spelling checker', () => {
 
 describe('the lists of known words', () => {
   it.each(['trade-words.txt', 'foreign-words.txt'])('%s holds each word once', async (file) => {
-    const lines = (await readFile(join(import.meta.dirname, file), 'utf8')).split('\n');
+    const lines = (await readFile(join(root, 'tests/house', file), 'utf8')).split('\n');
     const words = lines
       .filter((line) => line !== '' && !line.startsWith('#'))
       .map((word) => word.toLowerCase());

@@ -1,4 +1,3 @@
-import type { Grip } from './artwork-handles.ts';
 import type { Bounds, Corner, Point, Position } from './placement-math.ts';
 import {
   angleForPointer,
@@ -10,6 +9,9 @@ import {
 } from './placement-math.ts';
 import type { SnapPosition, Snapped } from './snap.ts';
 import { snapAngle, snapMove, snapWidth, withoutGuides } from './snap.ts';
+
+/** Where the pointer took hold of an artwork. */
+export type Grip = Corner | 'turn' | 'body';
 
 /** What a gesture does. */
 export type GestureKind = 'move' | 'scale' | 'turn' | 'pinch';

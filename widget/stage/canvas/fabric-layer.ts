@@ -4,15 +4,15 @@
  * reported to a listener; the stage works out new numbers from it.
  */
 import type { BasicTransformEvent, Canvas, FabricObject, TPointerEvent } from 'fabric/es';
+import type { Camera } from '../geometry/camera.ts';
+import type { Grip } from '../geometry/gesture.ts';
+import type { Point } from '../geometry/placement-math.ts';
 import { ArtworkCanvas } from './artwork-canvas.ts';
-import type { Grip } from './artwork-handles.ts';
 import { gripOf } from './artwork-handles.ts';
 import type { FrameColors, Picture } from './artwork-object.ts';
 import { ArtworkObject } from './artwork-object.ts';
 import { shrinkToLimits } from './bitmap-limits.ts';
-import type { Camera } from './camera.ts';
 import { PictureLoader } from './picture-loader.ts';
-import type { Point } from './placement-math.ts';
 
 /** What happens on the canvas. Points in mm of the view. */
 export type LayerListener = {
@@ -168,8 +168,12 @@ export class FabricLayer {
       },
       'before:transform': ({ e, transform }) => {
         const id = idOf(transform.target);
-        if (id === null || !isPointer(e)) return;
+        const element = this.#canvas.upperCanvasEl;
+        // the page may just have taken the stage out, in the event that told of the selection
+        if (id === null || !isPointer(e) || !element.isConnected) return;
         this.#holding = true;
+        // nothing else of the page answers to a pointer that holds an artwork
+        element.setPointerCapture(e.pointerId);
         const grip = gripOf(transform.action, transform.corner);
         if (grip === 'turn') this.#canvas.setCursor('grabbing');
         listener.onPress(id, grip, e, { x: transform.ex, y: transform.ey });

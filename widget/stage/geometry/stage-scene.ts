@@ -1,5 +1,5 @@
 /** What is where on the stage, worked out from its properties. */
-import type { Face, View } from '../../src/catalog/index.ts';
+import type { Face, View } from '../../../src/catalog/index.ts';
 import type { Camera } from './camera.ts';
 import { expandBounds, fitCamera, toMm, toPx, unionBounds } from './camera.ts';
 import type { Bounds, Point, Position } from './placement-math.ts';

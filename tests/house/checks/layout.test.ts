@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { layoutFaults, type SourceFile } from '../tools/checks/layout.ts';
+import { layoutFaults, type SourceFile } from '../../tools/checks/layout.ts';
 
 const files = (folder: string, count: number, lines = 10): SourceFile[] =>
   Array.from({ length: count }, (_, at) => ({ path: `${folder}/file-${at}.ts`, lines }));
