@@ -1,6 +1,5 @@
 import type { NamesPlacement } from '../../../src/contract/index.ts';
 import { hundredth } from '../../../src/figures.ts';
-import type { Lazy } from '../../lazy.ts';
 import type { NamePicture, nameDrawing } from '../name-picture.ts';
 
 type Drawing = ReturnType<typeof nameDrawing>;
