@@ -113,8 +113,8 @@ describe('beside another version', () => {
       const answer = await route.fetch({ url: route.request().url().replace('/other/', '/widget/') });
       await route.fulfill({ response: answer });
     });
-    // one after the other: the first copy has the tag; the second finds it free and is registered under another
-    const areApart = await page.evaluate(
+    // the first copy defines the tag; the second finds it free and is defined under another name
+    const separate = await page.evaluate(
       `(async () => {
         await import('/widget/platen-order.js');
         const mine = await customElements.whenDefined('platen-order');
@@ -138,7 +138,7 @@ describe('beside another version', () => {
         return [mine !== other, customElements.get('platen-order') === mine];
       })()`,
     );
-    expect(areApart).toEqual([true, true]);
+    expect(separate).toEqual([true, true]);
     for (const tag of ['platen-order', 'other-slip']) {
       const slip = page.locator(`#${tag}`);
       await slip.getByRole('radio', { name: 'Stoneware mug' }).check();
