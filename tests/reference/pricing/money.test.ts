@@ -1,5 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { currencyDigits, Money, money, priceSlip, roundMoney, writeMoney } from '../../../src/pricing/index.ts';
+import {
+  currencyDigits,
+  Money,
+  money,
+  priceSlip,
+  roundMoney,
+  writeMoney,
+} from '../../../src/pricing/index.ts';
 import { billShop } from '../../fixtures/bill-shop.ts';
 import { billOf, routedOf } from '../../fixtures/routed.ts';
 
