@@ -9,6 +9,9 @@ export type Box = {
   readonly heightMm: number;
 };
 
+/** Reaching this far over an edge, mm, still counts as inside: less than any print shows. */
+export const EDGE_TOLERANCE_MM = 0.05;
+
 /** Half the width and height of the upright box around a rotated rectangle. */
 export function rotatedHalfSize(
   widthMm: number,

@@ -233,7 +233,7 @@ describe('findings and refusals that arrive late', () => {
     hold = late;
     await fromCenter('6');
     const refusal = slip.locator('.foot [part="refusal"]');
-    await refusal.filter({ hasText: 'reaches' }).waitFor();
+    await refusal.filter({ hasText: 'extends past' }).waitFor();
     expect(await slip.locator('.foot .alert').count()).toBe(0);
     expect(moved(before, await places())).toEqual([]);
     await button('.foot', 'Why').click();

@@ -41,7 +41,7 @@ it('a tee, a cap and a mug on one slip, from an empty page to three proofs and a
   await slip.getByRole('textbox', { name: /^XS( |$)/ }).focus();
   await page.keyboard.press('Control+V');
   await expect.poll(() => slip.locator('[part="sizes"] .chosen').innerText()).toBe('12 pieces');
-  expect(await slip.locator('[part="sizes"]').innerText()).toContain('Row 5, column 2: “many” was not taken');
+  expect(await slip.locator('[part="sizes"]').innerText()).toContain('Row 5, column 2: “many” was ignored');
   expect((await draftOn(page)).lines[0]!.counts).toEqual([
     { size: 's', count: 3 },
     { size: 'm', count: 5 },
