@@ -9,7 +9,7 @@ export type Box = {
   readonly heightMm: number;
 };
 
-/** Reaching this far over an edge, mm, still counts as inside: less than any print shows. */
+/** Rounding of positions may carry a print over an edge by this much, mm; it still counts as inside. */
 export const EDGE_TOLERANCE_MM = 0.05;
 
 /** Half the width and height of the upright box around a rotated rectangle. */

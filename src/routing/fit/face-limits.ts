@@ -1,14 +1,11 @@
 import { areaOf } from '../../catalog/compile.ts';
 import { tenth } from '../../figures.ts';
-import { overlapsBox } from '../../geometry.ts';
+import { EDGE_TOLERANCE_MM, overlapsBox } from '../../geometry.ts';
 import type { Print } from './print.ts';
 import { type UnfitReason, unfit } from './unfit.ts';
 
 /** Ids of the sizes of a line that have pieces. */
 export type Sizes = readonly string[];
-
-/** Rounding of positions may carry a print over an edge by this much, mm. */
-export const EDGE_TOLERANCE_MM = 0.05;
 
 /** The rotated print must lie within the printable area of every size that has pieces. The one exceeded most is named. */
 export function faceLimit(print: Print, sizes: Sizes): UnfitReason | undefined {

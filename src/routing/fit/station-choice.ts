@@ -1,7 +1,8 @@
 import { bedOf, workedSurface } from '../../catalog/compile.ts';
 import type { Consumable, Station, Step } from '../../catalog/index.ts';
 import { tenth } from '../../figures.ts';
-import { EDGE_TOLERANCE_MM, type Sizes } from './face-limits.ts';
+import { EDGE_TOLERANCE_MM } from '../../geometry.ts';
+import type { Sizes } from './face-limits.ts';
 import type { Print } from './print.ts';
 import { type UnfitReason, unfit } from './unfit.ts';
 

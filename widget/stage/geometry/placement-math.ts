@@ -3,6 +3,8 @@
  * right, y down, mm; angles in degrees clockwise. A position is the center of the ink box, its width and its angle.
  */
 
+import { EDGE_TOLERANCE_MM, overlapsBox, rotatedHalfSize } from '../../../src/geometry.ts';
+
 /** A point, mm or px as the context says. */
 export type Point = { readonly x: number; readonly y: number };
 
@@ -69,24 +71,17 @@ export function rotatePoint(point: Point, deg: number): Point {
   return { x: point.x * cos - point.y * sin, y: point.x * sin + point.y * cos };
 }
 
-/** The upright box that holds the turned ink. `aspect` is ink height over ink width. */
+/** The upright box around the turned ink. `aspect` is ink height over ink width. */
 export function rotatedBounds(position: Position, aspect: number): Bounds {
-  const radians = (position.angleDeg * Math.PI) / 180;
-  const cos = Math.abs(Math.cos(radians));
-  const sin = Math.abs(Math.sin(radians));
-  const height = position.widthMm * aspect;
-  const halfWidth = (position.widthMm * cos + height * sin) / 2;
-  const halfHeight = (position.widthMm * sin + height * cos) / 2;
+  const { xMm, yMm, widthMm, angleDeg } = position;
+  const [halfWidth, halfHeight] = rotatedHalfSize(widthMm, widthMm * aspect, angleDeg);
   return {
-    left: position.xMm - halfWidth,
-    top: position.yMm - halfHeight,
-    right: position.xMm + halfWidth,
-    bottom: position.yMm + halfHeight,
+    left: xMm - halfWidth,
+    top: yMm - halfHeight,
+    right: xMm + halfWidth,
+    bottom: yMm + halfHeight,
   };
 }
-
-/** How far over the edge still counts as inside, mm: less than any print can show. */
-const EDGE_TOLERANCE_MM = 0.05;
 
 /** Is the turned ink wholly inside the printable area? */
 export function isInsideArea(position: Position, aspect: number, area: Area): boolean {
@@ -99,34 +94,16 @@ export function isInsideArea(position: Position, aspect: number, area: Area): bo
   );
 }
 
-/** Does the turned ink touch a keep-out given by its box (left and top edge, mm)? Separating axes of the two boxes. */
+/** Whether the turned ink overlaps an upright box, as the shop judges it. */
 export function intersectsBox(position: Position, aspect: number, box: Bounds): boolean {
-  const upright = rotatedBounds(position, aspect);
-  if (
-    upright.right <= box.left ||
-    upright.left >= box.right ||
-    upright.bottom <= box.top ||
-    upright.top >= box.bottom
-  )
-    return false;
-  // the same test along the ink's own axes
-  const corners = [
-    { x: box.left, y: box.top },
-    { x: box.right, y: box.top },
-    { x: box.right, y: box.bottom },
-    { x: box.left, y: box.bottom },
-  ].map((corner) =>
-    rotatePoint({ x: corner.x - position.xMm, y: corner.y - position.yMm }, -position.angleDeg),
-  );
-  const halfWidth = position.widthMm / 2;
-  const halfHeight = (position.widthMm * aspect) / 2;
-  const xs = corners.map((corner) => corner.x);
-  const ys = corners.map((corner) => corner.y);
-  return (
-    Math.max(...xs) > -halfWidth &&
-    Math.min(...xs) < halfWidth &&
-    Math.max(...ys) > -halfHeight &&
-    Math.min(...ys) < halfHeight
+  const { xMm, yMm, widthMm, angleDeg } = position;
+  return overlapsBox(
+    [xMm, yMm],
+    widthMm,
+    widthMm * aspect,
+    angleDeg,
+    { leftMm: box.left, topMm: box.top, widthMm: box.right - box.left, heightMm: box.bottom - box.top },
+    EDGE_TOLERANCE_MM,
   );
 }
 
