@@ -1,7 +1,8 @@
 import type { Draft, DraftPlacement } from '../../draft/draft.ts';
 import type { DraftEditor } from '../../draft/draft-editor.ts';
+import { smallestArea } from '../../stage/geometry/smallest-area.ts';
 import type { ArtworkLibrary } from '../artwork-library.ts';
-import { aspectOf, firstPlacement, fitInto, smallestArea, widestMm } from './place-artwork.ts';
+import { aspectOf, firstPlacement, fitInto, widestMm } from './place-artwork.ts';
 
 /** Places artworks on faces. */
 export class ArtworkPlacer {

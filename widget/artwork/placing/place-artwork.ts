@@ -3,9 +3,7 @@ import type { ArtworkFacts, SourceInfo } from '../../../src/contract/index.ts';
 import { hundredth } from '../../../src/figures.ts';
 import type { DraftLine, DraftPlacement } from '../../draft/draft.ts';
 import { freeId } from '../../draft/draft.ts';
-import { smallestArea } from '../../stage/geometry/placement-math.ts';
-
-export { smallestArea };
+import { smallestArea } from '../../stage/geometry/smallest-area.ts';
 
 type Face = PublicCatalog['blanks'][number]['faces'][number];
 

@@ -1,6 +1,7 @@
 import type { Face } from '../../../src/catalog/index.ts';
 import type { Position } from './placement-math.ts';
-import { intersectsBox, isInsideArea, smallestArea } from './placement-math.ts';
+import { intersectsBox, isInsideArea } from './placement-math.ts';
+import { smallestArea } from './smallest-area.ts';
 
 /** What is wrong with an artwork's place on its face, for the sizes chosen. */
 export type PlacementFaults = {

@@ -4,6 +4,7 @@
  */
 
 import { EDGE_TOLERANCE_MM, overlapsBox, rotatedHalfSize } from '../../../src/geometry.ts';
+import type { Area } from './smallest-area.ts';
 
 /** A point, mm or px as the context says. */
 export type Point = { readonly x: number; readonly y: number };
@@ -15,9 +16,6 @@ export type Position = {
   readonly widthMm: number;
   readonly angleDeg: number;
 };
-
-/** A printable area, mm. */
-export type Area = { readonly widthMm: number; readonly heightMm: number };
 
 /** A box by its edges, mm. */
 export type Bounds = {
@@ -105,21 +103,6 @@ export function intersectsBox(position: Position, aspect: number, box: Bounds): 
     { leftMm: box.left, topMm: box.top, widthMm: box.right - box.left, heightMm: box.bottom - box.top },
     EDGE_TOLERANCE_MM,
   );
-}
-
-/** The tightest area among the chosen sizes: the smallest width and the smallest height of them. */
-export function smallestArea(
-  face: Area & { readonly areaBySize: Readonly<Record<string, Area>> },
-  sizes: readonly string[],
-): Area {
-  let { widthMm, heightMm } = face;
-  for (const size of sizes) {
-    const area = Object.hasOwn(face.areaBySize, size) ? face.areaBySize[size] : undefined;
-    if (!area) continue;
-    widthMm = Math.min(widthMm, area.widthMm);
-    heightMm = Math.min(heightMm, area.heightMm);
-  }
-  return { widthMm, heightMm };
 }
 
 /** One of the ink's corners: -1 is left or top, 1 right or bottom, before turning. */

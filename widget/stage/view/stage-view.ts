@@ -8,7 +8,7 @@ import type { MessageFormat } from '../../locales/message-format.ts';
 import type { StageWords } from '../../locales/stage-words.ts';
 import { toPx } from '../geometry/camera.ts';
 import { isFaulty, placementFaults } from '../geometry/placement-faults.ts';
-import { smallestArea } from '../geometry/placement-math.ts';
+import { smallestArea } from '../geometry/smallest-area.ts';
 import { withoutGuides } from '../geometry/snap.ts';
 import type { Live, StageScene } from '../geometry/stage-scene.ts';
 import { areaOnView } from '../geometry/stage-scene.ts';

@@ -15,10 +15,10 @@ import {
   rotatePoint,
   roundPosition,
   scaleFromCorner,
-  smallestArea,
   widthForPointer,
 } from '../../../../widget/stage/geometry/placement-math.ts';
 import { ticks } from '../../../../widget/stage/geometry/ruler.ts';
+import { smallestArea } from '../../../../widget/stage/geometry/smallest-area.ts';
 import { snapAngle, snapMove, snapWidth } from '../../../../widget/stage/geometry/snap.ts';
 import { keyAction } from '../../../../widget/stage/stage-keys.ts';
 import { hatchPath } from '../../../../widget/stage/view/blank-svg.ts';
