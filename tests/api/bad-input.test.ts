@@ -2,13 +2,13 @@ import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { pino } from 'pino';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { BASE, openRig, orderBody, problemOf, type Rig } from './rig.ts';
+import { BASE, openTestApi, orderBody, problemOf, type TestApi } from './test-api.ts';
 
-let rig: Rig;
+let rig: TestApi;
 const logged: string[] = [];
 beforeAll(async () => {
   const logger = pino({ level: 'warn' }, { write: (line: string) => void logged.push(line) });
-  rig = await openRig({ deps: { logger } });
+  rig = await openTestApi({ deps: { logger } });
 });
 afterAll(() => rig.close());
 

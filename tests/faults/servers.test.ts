@@ -6,7 +6,7 @@ import sharp from 'sharp';
 import { beforeAll, describe, expect, inject, it } from 'vitest';
 import { connect } from '../../api/store/sqlite.ts';
 import type { OrderPlaced, QuoteAnswer, SlipInput } from '../../src/contract/index.ts';
-import { disc, plainSlip, SHOP } from '../api/rig.ts';
+import { disc, plainSlip, SHOP } from '../api/test-api.ts';
 import { freshDatabase } from '../tools/servers/fresh-database.ts';
 import {
   type ServerOptions,

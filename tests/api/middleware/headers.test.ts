@@ -1,7 +1,7 @@
 import { gunzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { DEFAULT_LIMITS } from '../../../api/deps.ts';
-import { BASE, openRig, orderBody, type Rig } from '../rig.ts';
+import { BASE, openTestApi, orderBody, type TestApi } from '../test-api.ts';
 
 const SHOP_PAGE = 'https://shop.test';
 const STRANGER = 'https://stranger.test';
@@ -9,7 +9,7 @@ const STRANGER = 'https://stranger.test';
 type Provoked = { readonly path: string; readonly init?: RequestInit; readonly status: number };
 
 /** One request for each status that a page may get. */
-async function provoke(rig: Rig): Promise<Provoked[]> {
+async function provoke(rig: TestApi): Promise<Provoked[]> {
   const slip = rig.slip();
   const { token } = await rig.quote(slip);
   const json = (body: unknown, key = 'h'): RequestInit => ({
@@ -42,9 +42,9 @@ function from(origin: string, init: RequestInit = {}): RequestInit {
 }
 
 describe('an allow list of origins', () => {
-  let rig: Rig;
+  let rig: TestApi;
   beforeAll(async () => {
-    rig = await openRig({ deps: { origins: [SHOP_PAGE], ownerOrigins: ['https://office.test'] } });
+    rig = await openTestApi({ deps: { origins: [SHOP_PAGE], ownerOrigins: ['https://office.test'] } });
   });
   afterAll(() => rig.close());
 
@@ -62,7 +62,7 @@ describe('an allow list of origins', () => {
   });
 
   it('applies to rate-limited answers, too', async () => {
-    const tight = await openRig({
+    const tight = await openTestApi({
       deps: {
         origins: [SHOP_PAGE],
         limits: { ...DEFAULT_LIMITS, perMinute: { files: 1, orders: 1, others: 1 } },
@@ -118,9 +118,9 @@ describe('an allow list of origins', () => {
 });
 
 describe('without an allow list of origins', () => {
-  let rig: Rig;
+  let rig: TestApi;
   beforeAll(async () => {
-    rig = await openRig();
+    rig = await openTestApi();
   });
   afterAll(() => rig.close());
 
@@ -153,9 +153,9 @@ describe('without an allow list of origins', () => {
 });
 
 describe('the catalog', () => {
-  let rig: Rig;
+  let rig: TestApi;
   beforeAll(async () => {
-    rig = await openRig();
+    rig = await openTestApi();
   });
   afterAll(() => rig.close());
 

@@ -2,7 +2,15 @@ import { createHash } from 'node:crypto';
 import { SaxesParser } from 'saxes';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { demoCatalog } from '../../../demo/catalog.ts';
-import { BASE, MONDAY_MORNING, type MutableCatalog, openRig, placed, problemOf, type Rig } from '../rig.ts';
+import {
+  BASE,
+  MONDAY_MORNING,
+  type MutableCatalog,
+  openTestApi,
+  placed,
+  problemOf,
+  type TestApi,
+} from '../test-api.ts';
 
 type Drawn = { name: string; at: Record<string, string>; text: string; inside: string[] };
 
@@ -43,11 +51,11 @@ type Plan = {
 };
 
 describe('the plan page', () => {
-  let rig: Rig;
+  let rig: TestApi;
   const open = async (change: (catalog: MutableCatalog) => void = () => {}) => {
     const catalog = structuredClone(demoCatalog) as MutableCatalog;
     change(catalog);
-    rig = await openRig({ catalog });
+    rig = await openTestApi({ catalog });
   };
   beforeEach(() => open());
   afterEach(() => rig.close());

@@ -2,14 +2,14 @@ import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type FilePool, openFilePool } from '../../../api/files/index.ts';
 import { ArtworkAnswer } from '../../../src/contract/index.ts';
-import { BASE, disc, openRig, placed, problemOf, type Rig } from '../rig.ts';
+import { BASE, disc, openTestApi, placed, problemOf, type TestApi } from '../test-api.ts';
 
 let pool: FilePool;
-let rig: Rig;
+let rig: TestApi;
 let png: Buffer;
 beforeAll(async () => {
   pool = await openFilePool({ size: 2 });
-  rig = await openRig({ pool });
+  rig = await openTestApi({ pool });
   png = await pngOf(120);
 });
 afterAll(async () => {
@@ -122,7 +122,7 @@ describe('sending an artwork', () => {
 
   it('is refused with a retry time if too many are waiting', async () => {
     const small = await openFilePool({ size: 1, queue: 0 });
-    const busy = await openRig({ pool: small });
+    const busy = await openTestApi({ pool: small });
     try {
       await small.ready();
       const answers = await Promise.all(

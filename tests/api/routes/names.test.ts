@@ -1,10 +1,10 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { QuoteAnswer } from '../../../src/contract/index.ts';
-import { BASE, type MutableSlip, openRig, placed, problemOf, type Rig } from '../rig.ts';
+import { BASE, type MutableSlip, openTestApi, placed, problemOf, type TestApi } from '../test-api.ts';
 
-let rig: Rig;
+let rig: TestApi;
 beforeAll(async () => {
-  rig = await openRig();
+  rig = await openTestApi();
 });
 afterAll(() => rig.close());
 

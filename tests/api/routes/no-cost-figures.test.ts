@@ -8,11 +8,11 @@ import {
   disc,
   type MutableCatalog,
   type MutableSlip,
-  openRig,
+  openTestApi,
   orderBody,
   placed,
-  type Rig,
-} from '../rig.ts';
+  type TestApi,
+} from '../test-api.ts';
 
 /**
  * Nothing that a customer can fetch contains a cost figure: every customers' route of a shop with unique rates is called,
@@ -53,10 +53,10 @@ function oddlyRated(): { readonly catalog: MutableCatalog; readonly rates: reado
 
 const { catalog, rates } = oddlyRated();
 let pool: FilePool;
-let rig: Rig;
+let rig: TestApi;
 beforeAll(async () => {
   pool = await openFilePool({ size: 1 });
-  rig = await openRig({ pool, catalog });
+  rig = await openTestApi({ pool, catalog });
 });
 afterAll(async () => {
   await rig.close();
@@ -123,7 +123,7 @@ async function walkFiles(): Promise<string> {
 
 const bills: WrittenBill[] = [];
 
-async function walkOrder(slip: ReturnType<Rig['slip']>): Promise<void> {
+async function walkOrder(slip: ReturnType<TestApi['slip']>): Promise<void> {
   const quoted = await walk('POST', `${BASE}/quotes`, json({ slip }));
   const { token } = (await quoted.json()) as { token: string };
   const order = (key: string) =>

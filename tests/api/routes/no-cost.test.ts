@@ -5,11 +5,11 @@ import {
   type Json,
   type MutableCatalog,
   type MutableSlip,
-  openRig,
+  openTestApi,
   orderBody,
   placed,
-  type Rig,
-} from '../rig.ts';
+  type TestApi,
+} from '../test-api.ts';
 
 /**
  * No cost can be learned from a customer's answers: two shops that differ only in their costs give the same answers, byte
@@ -38,17 +38,17 @@ function dearer(catalog: MutableCatalog): void {
   catalog.prices.margin = '0.61';
 }
 
-let cheap: Rig;
-let dear: Rig;
+let cheap: TestApi;
+let dear: TestApi;
 beforeAll(async () => {
-  cheap = await openRig({ catalog: shopOf(() => {}) });
-  dear = await openRig({ catalog: shopOf(dearer) });
+  cheap = await openTestApi({ catalog: shopOf(() => {}) });
+  dear = await openTestApi({ catalog: shopOf(dearer) });
 });
 afterAll(() => Promise.all([cheap.close(), dear.close()]));
 
 /** An answer without its random parts: request ids, keys and signatures. */
-async function bodies(ask: (rig: Rig) => Promise<Response>): Promise<[one: string, other: string]> {
-  const read = async (rig: Rig): Promise<string> => {
+async function bodies(ask: (rig: TestApi) => Promise<Response>): Promise<[one: string, other: string]> {
+  const read = async (rig: TestApi): Promise<string> => {
     const response = await ask(rig);
     const text = await response.text();
     const headers = [...response.headers].filter(([name]) => name !== 'x-request-id');
@@ -59,7 +59,7 @@ async function bodies(ask: (rig: Rig) => Promise<Response>): Promise<[one: strin
   return [await read(cheap), await read(dear)];
 }
 
-const quoteOf = (change: (slip: MutableSlip) => unknown) => (rig: Rig) =>
+const quoteOf = (change: (slip: MutableSlip) => unknown) => (rig: TestApi) =>
   rig.post(`${BASE}/quotes`, { slip: rig.slip((slip) => void change(slip)) });
 
 const many = (count: number) => (slip: MutableSlip) =>
@@ -116,13 +116,13 @@ describe('two shops that differ only in costs', () => {
   it('the same refusal of an order, with its new quote where the day can no longer be kept', async () => {
     // After the cut-off, what was quoted before is promised for a later day.
     const [quotedAt, orderedAt] = [3.5 * 3_600_000, 4.2 * 3_600_000];
-    const slip = (rig: Rig) => rig.slip(many(3));
+    const slip = (rig: TestApi) => rig.slip(many(3));
     const began = cheap.clock.ms;
     for (const rig of [cheap, dear]) rig.clock.ms = began + quotedAt;
-    const tokens = new Map<Rig, string>();
+    const tokens = new Map<TestApi, string>();
     for (const rig of [cheap, dear]) tokens.set(rig, (await rig.quote(slip(rig))).token);
     for (const rig of [cheap, dear]) rig.clock.ms = began + orderedAt;
-    const order = (token: (rig: Rig) => string) =>
+    const order = (token: (rig: TestApi) => string) =>
       bodies((rig) =>
         rig.post(`${BASE}/orders`, orderBody(token(rig), slip(rig)), { 'idempotency-key': '"late"' }),
       );
@@ -150,8 +150,8 @@ describe('two shops that differ only in costs', () => {
 describe('where the margin floor binds', () => {
   it('only prices differ; no reason names a floor, a cost or a margin', async () => {
     const floor = (catalog: MutableCatalog) => Object.assign(catalog.prices, { floorMargin: '0.9' });
-    const one = await openRig({ catalog: shopOf(floor) });
-    const other = await openRig({
+    const one = await openTestApi({ catalog: shopOf(floor) });
+    const other = await openTestApi({
       catalog: shopOf((catalog) => {
         floor(catalog);
         dearer(catalog);

@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { PROBLEMS } from '../../../src/contract/index.ts';
-import { openRig, type Rig } from '../rig.ts';
+import { openTestApi, type TestApi } from '../test-api.ts';
 
 type Operation = {
   operationId: string;
@@ -15,10 +15,10 @@ type Document = {
   components: { securitySchemes: Record<string, unknown> };
 };
 
-let rig: Rig;
+let rig: TestApi;
 let document: Document;
 beforeAll(async () => {
-  rig = await openRig();
+  rig = await openTestApi();
   document = (await (await rig.fetch('/v1/openapi.json')).json()) as Document;
 });
 afterAll(() => rig.close());

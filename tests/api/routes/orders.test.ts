@@ -7,18 +7,18 @@ import {
   addArtwork,
   BASE,
   onBothStores,
-  openRig,
+  openTestApi,
   orderBody,
   placed,
   problemOf,
-  type Rig,
   SHOP,
-} from '../rig.ts';
+  type TestApi,
+} from '../test-api.ts';
 
 onBothStores('ordering', (kind) => {
-  let rig: Rig;
+  let rig: TestApi;
   beforeEach(async () => {
-    rig = await openRig({ kind });
+    rig = await openTestApi({ kind });
   });
   afterEach(() => rig.close());
 

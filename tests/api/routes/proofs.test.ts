@@ -2,14 +2,23 @@ import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type FilePool, openFilePool } from '../../../api/files/index.ts';
 import { ArtworkAnswer, ProofAnswer, type SlipInput } from '../../../src/contract/index.ts';
-import { BASE, disc, type MutableSlip, openRig, orderBody, placed, problemOf, type Rig } from '../rig.ts';
+import {
+  BASE,
+  disc,
+  type MutableSlip,
+  openTestApi,
+  orderBody,
+  placed,
+  problemOf,
+  type TestApi,
+} from '../test-api.ts';
 
 let pool: FilePool;
-let rig: Rig;
+let rig: TestApi;
 let artwork: string;
 beforeAll(async () => {
   pool = await openFilePool({ size: 1 });
-  rig = await openRig({ pool });
+  rig = await openTestApi({ pool });
   const { data, width, height } = disc(400, 300, 120);
   const png = await sharp(data, { raw: { width, height, channels: 4 } })
     .png()

@@ -2,7 +2,7 @@ import { expect, it } from 'vitest';
 import { demoCatalog } from '../../../demo/catalog.ts';
 import type { CatalogInput } from '../../../src/catalog/index.ts';
 import type { QuoteAnswer, SlipInput } from '../../../src/contract/index.ts';
-import { onBothStores, openRig, placed, type Rig } from '../rig.ts';
+import { onBothStores, openTestApi, placed, type TestApi } from '../test-api.ts';
 
 type Owned = {
   readonly promisedDay: string;
@@ -12,13 +12,13 @@ type Owned = {
 };
 
 /** Tees with a soft hand, which only one method has. */
-const tees = (rig: Rig, count: number, rush = false): SlipInput =>
+const tees = (rig: TestApi, count: number, rush = false): SlipInput =>
   rig.slip((slip) => {
     slip.lines[0]!.finish = 'soft-hand';
     slip.lines[0]!.counts[0]!.count = count;
     Object.assign(slip, { rush });
   });
-const owned = async (rig: Rig, number: string): Promise<Owned> =>
+const owned = async (rig: TestApi, number: string): Promise<Owned> =>
   (await (await rig.own(`/orders/${number}`)).json()) as Owned;
 /** The day on which the last booked step ends, in the shop's time zone. */
 const lastDay = ({ bookings }: Owned): string =>
@@ -27,7 +27,7 @@ const lastDay = ({ bookings }: Owned): string =>
   });
 
 /** An order so large that its work reaches into another day. */
-async function longOrder(rig: Rig): Promise<{ readonly slip: SlipInput; readonly quote: QuoteAnswer }> {
+async function longOrder(rig: TestApi): Promise<{ readonly slip: SlipInput; readonly quote: QuoteAnswer }> {
   const first = (await rig.quote(tees(rig, 2))).promise.day;
   for (let count = 60; count < 2000; count += 60) {
     const slip = tees(rig, count);
@@ -39,7 +39,7 @@ async function longOrder(rig: Rig): Promise<{ readonly slip: SlipInput; readonly
 
 onBothStores('a rush order', (kind) => {
   it('goes before an order with slack, which still keeps its day', async () => {
-    const rig = await openRig({ kind });
+    const rig = await openTestApi({ kind });
     try {
       const long = await longOrder(rig);
       const waiting = await placed(await rig.order(long.slip, 'long'));
@@ -75,7 +75,7 @@ onBothStores('a rush order', (kind) => {
   });
 
   it('is not promised a day that another order would miss', async () => {
-    const rig = await openRig({ kind });
+    const rig = await openTestApi({ kind });
     try {
       const long = await longOrder(rig);
       await placed(await rig.order(long.slip, 'long'));

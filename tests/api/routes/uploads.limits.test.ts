@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type RunningServer, startServer } from '../../../api/server.ts';
-import { BASE } from '../rig.ts';
+import { BASE } from '../test-api.ts';
 
 const LIMIT = 1024 * 1024;
 const CHUNK = Buffer.alloc(64 * 1024, 0x41);

@@ -10,18 +10,18 @@ import { type RunningServer, startServer } from '../../../api/server.ts';
 import { ArtworkAnswer } from '../../../src/contract/index.ts';
 import { largePng } from '../../tools/generators/large-png.ts';
 import { type CuttingProxy, openCuttingProxy } from '../../tools/servers/cutting-proxy.ts';
-import { BASE, openRig, problemOf, type Rig } from '../rig.ts';
+import { BASE, openTestApi, problemOf, type TestApi } from '../test-api.ts';
 
 const TUS = { 'tus-resumable': '1.0.0' };
 const PART = { ...TUS, 'content-type': 'application/offset+octet-stream' };
 const HOUR_MS = 3_600_000;
 
 let pool: FilePool;
-let rig: Rig;
+let rig: TestApi;
 let png: Buffer;
 beforeAll(async () => {
   pool = await openFilePool({ size: 1 });
-  rig = await openRig({ pool });
+  rig = await openTestApi({ pool });
   png = await largePng(150_000);
 });
 afterAll(async () => {
@@ -32,7 +32,7 @@ afterAll(async () => {
 const sha256 = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
 const base64 = (text: string): string => Buffer.from(text).toString('base64');
 
-async function begin(length: number, metadata = '', at: Rig = rig): Promise<string> {
+async function begin(length: number, metadata = '', at: TestApi = rig): Promise<string> {
   const response = await at.fetch(`${BASE}/uploads`, {
     method: 'POST',
     headers: {
@@ -51,7 +51,7 @@ const send = (
   offset: number,
   bytes: Uint8Array,
   headers: Record<string, string> = {},
-  at: Rig = rig,
+  at: TestApi = rig,
 ) =>
   at.fetch(address, {
     method: 'PATCH',
@@ -59,7 +59,7 @@ const send = (
     body: new Uint8Array(bytes),
   });
 
-const standing = async (address: string, at: Rig = rig): Promise<number> => {
+const standing = async (address: string, at: TestApi = rig): Promise<number> => {
   const response = await at.fetch(address, { method: 'HEAD', headers: TUS });
   expect(response.status).toBe(200);
   expect(response.headers.get('cache-control')).toBe('no-store');
@@ -142,7 +142,7 @@ describe('an artwork sent in parts', () => {
       read: (...args) =>
         busy ? Promise.resolve({ refused: 'busy', params: { retryAfterS: 2 } } as never) : pool.read(...args),
     };
-    const other = await openRig({ pool: taken });
+    const other = await openTestApi({ pool: taken });
     try {
       const address = await begin(png.length, '', other);
       const refused = await send(address, 0, png, {}, other);
@@ -287,7 +287,7 @@ describe('an upload that is never completed', () => {
     const partial = { count: 3, bytes: 10_000, ageMs: 24 * HOUR_MS, idleAgeMs: HOUR_MS, parts: 3 };
     const { openPartialUploads } = await import('../../../api/files/index.ts');
     const dir = await mkdtemp(join(tmpdir(), 'platen-partial-'));
-    const small = await openRig({
+    const small = await openTestApi({
       pool,
       deps: {
         limits: { ...DEFAULT_LIMITS, perMinute: null, partial },

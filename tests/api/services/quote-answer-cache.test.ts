@@ -1,10 +1,10 @@
 import { expect, it } from 'vitest';
 import type { SlipInput } from '../../../src/contract/index.ts';
-import { BASE, onBothStores, openRig, type Rig } from '../rig.ts';
+import { BASE, onBothStores, openTestApi, type TestApi } from '../test-api.ts';
 
 const JSON_TYPE = { 'content-type': 'application/json' };
 
-const asked = async (rig: Rig, slip: SlipInput, brief = false): Promise<string> => {
+const asked = async (rig: TestApi, slip: SlipInput, brief = false): Promise<string> => {
   const answer = await rig.post(`${BASE}/quotes`, { slip, brief });
   expect(answer.status).toBe(200);
   expect(answer.headers.get('content-type')).toBe('application/json');
@@ -14,7 +14,7 @@ const asked = async (rig: Rig, slip: SlipInput, brief = false): Promise<string> 
 
 onBothStores('a repeated quote request', (kind) => {
   it('is answered from the cache until anything it depends on changes', async () => {
-    const rig = await openRig({ kind });
+    const rig = await openTestApi({ kind });
     try {
       const slip = rig.slip();
       const first = await asked(rig, slip);
@@ -64,7 +64,7 @@ onBothStores('a repeated quote request', (kind) => {
   });
 
   it('is cached per shop, and problems are not cached', async () => {
-    const rig = await openRig({ kind });
+    const rig = await openTestApi({ kind });
     try {
       await asked(rig, rig.slip());
       const elsewhere = await rig.post('/v1/shops/another-shop/quotes', { slip: rig.slip() });

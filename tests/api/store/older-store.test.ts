@@ -7,7 +7,16 @@ import type { Tables } from '../../../api/store/schema.ts';
 import { openSqlite } from '../../../api/store/sqlite.ts';
 import type { StorePlace } from '../../../api/store/store.ts';
 import type { QuoteAnswer } from '../../../src/contract/index.ts';
-import { BASE, freshStore, onBothStores, openRig, orderBody, placed, problemOf, SHOP } from '../rig.ts';
+import {
+  BASE,
+  freshStore,
+  onBothStores,
+  openTestApi,
+  orderBody,
+  placed,
+  problemOf,
+  SHOP,
+} from '../test-api.ts';
 
 /** Ordered so that no row precedes one it refers to. */
 const TABLES = [
@@ -42,7 +51,7 @@ const rowsOf = async (db: Kysely<Tables>, table: keyof Tables): Promise<Record<s
 onBothStores('a store made by the first version of the program', (kind) => {
   it('is migrated without loss, and its orders can be read, changed and followed by new ones', async () => {
     // Copies a current shop's rows into the tables of the first migration.
-    const today = await openRig({ kind });
+    const today = await openTestApi({ kind });
     const order = await placed(await today.order(today.slip(), 'k'));
     await today.own('/floor-events', {
       method: 'POST',

@@ -5,7 +5,7 @@ import { MIGRATIONS } from '../../../api/store/migrations.ts';
 import { openPostgres } from '../../../api/store/postgres.ts';
 import { openSqlite } from '../../../api/store/sqlite.ts';
 import type { Store, StoreParts } from '../../../api/store/store.ts';
-import { freshStore, onBothStores, openRig, placed, type Rig, SHOP } from '../rig.ts';
+import { freshStore, onBothStores, openTestApi, placed, SHOP, type TestApi } from '../test-api.ts';
 
 /** Another connection to the same store, as another program would have. */
 async function second(place: { path: string } | { url: string }) {
@@ -105,11 +105,11 @@ onBothStores('the store', (kind) => {
 });
 
 onBothStores('an order whose last step fails', (kind) => {
-  let rig: Rig;
+  let rig: TestApi;
   let fail = false;
   beforeEach(async () => {
     fail = false;
-    rig = await openRig({ kind, wrap: (store) => faulty(store, () => fail) });
+    rig = await openTestApi({ kind, wrap: (store) => faulty(store, () => fail) });
   });
   afterEach(() => rig.close());
 

@@ -1,14 +1,14 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { ifInstalled, loadHolidays } from '../../../../api/services/holidays.ts';
 import { demoCatalog } from '../../../../demo/catalog.ts';
-import { BASE, type MutableCatalog, openRig, problemOf, type Rig } from '../../rig.ts';
+import { BASE, type MutableCatalog, openTestApi, problemOf, type TestApi } from '../../test-api.ts';
 
 type Closure = { from: string; to: string; name: string; kind: string };
 
 describe('holidays to import', () => {
-  let rig: Rig;
+  let rig: TestApi;
   beforeEach(async () => {
-    rig = await openRig();
+    rig = await openTestApi();
   });
   afterEach(() => rig.close());
 
@@ -89,7 +89,7 @@ describe('holidays to import', () => {
 
 describe('holidays without the optional package', () => {
   it('are refused with what to install', async () => {
-    const rig = await openRig({ deps: { loadHolidays: async () => undefined } });
+    const rig = await openTestApi({ deps: { loadHolidays: async () => undefined } });
     const problem = await problemOf(
       await rig.own('/calendar/holidays/import', { method: 'POST', body: '{"country":"US","years":[2026]}' }),
     );
@@ -114,7 +114,7 @@ describe('days off in the catalog', () => {
   ] as const)('%s: a parcel packed on Monday arrives three carrier days later', async (_, days, arrives) => {
     const catalog = structuredClone(demoCatalog) as MutableCatalog;
     catalog.calendar!.closures = [...days];
-    const rig = await openRig({ catalog });
+    const rig = await openTestApi({ catalog });
     const { promise } = await rig.quote(
       rig.slip((s) => {
         s.delivery = 'parcel';
@@ -127,7 +127,7 @@ describe('days off in the catalog', () => {
   it.each(['own', 'holiday'] as const)('%s: nothing is made or handed out then', async (kind) => {
     const catalog = structuredClone(demoCatalog) as MutableCatalog;
     catalog.calendar!.closures = [{ from: '2026-03-02', to: '2026-03-03', name: 'Off', kind }];
-    const rig = await openRig({ catalog });
+    const rig = await openTestApi({ catalog });
     expect((await rig.quote(rig.slip())).promise.day).toBe('2026-03-04');
     await rig.close();
   });

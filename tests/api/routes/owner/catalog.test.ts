@@ -1,10 +1,10 @@
 import { afterEach, beforeEach, expect, it } from 'vitest';
-import { BASE, onBothStores, openRig, placed, problemOf, type Rig } from '../../rig.ts';
+import { BASE, onBothStores, openTestApi, placed, problemOf, type TestApi } from '../../test-api.ts';
 
 onBothStores("an owner's catalog", (kind) => {
-  let rig: Rig;
+  let rig: TestApi;
   beforeEach(async () => {
-    rig = await openRig({ kind });
+    rig = await openTestApi({ kind });
   });
   afterEach(() => rig.close());
 

@@ -1,5 +1,14 @@
 import { afterEach, beforeEach, expect, it } from 'vitest';
-import { BASE, MONDAY_MORNING, onBothStores, openRig, placed, problemOf, type Rig, SHOP } from '../../rig.ts';
+import {
+  BASE,
+  MONDAY_MORNING,
+  onBothStores,
+  openTestApi,
+  placed,
+  problemOf,
+  SHOP,
+  type TestApi,
+} from '../../test-api.ts';
 
 type Booking = {
   order: string;
@@ -14,9 +23,9 @@ type Booking = {
 };
 
 onBothStores('the floor', (kind) => {
-  let rig: Rig;
+  let rig: TestApi;
   beforeEach(async () => {
-    rig = await openRig({ kind });
+    rig = await openTestApi({ kind });
   });
   afterEach(() => rig.close());
 

@@ -1,10 +1,10 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { BASE, openRig, placed, problemOf, type Rig, SHOP } from '../../rig.ts';
+import { BASE, openTestApi, placed, problemOf, SHOP, type TestApi } from '../../test-api.ts';
 
 describe('keys', () => {
-  let rig: Rig;
+  let rig: TestApi;
   beforeEach(async () => {
-    rig = await openRig();
+    rig = await openTestApi();
   });
   afterEach(() => rig.close());
 
@@ -82,7 +82,7 @@ describe('keys', () => {
   });
 });
 
-async function openRigOn(rig: Rig): Promise<(path: string, init: RequestInit) => Promise<Response>> {
+async function openRigOn(rig: TestApi): Promise<(path: string, init: RequestInit) => Promise<Response>> {
   const { createApp } = await import('../../../../api/app.ts');
   const app = createApp(rig.deps);
   return async (path, init) => app.request(path, init);

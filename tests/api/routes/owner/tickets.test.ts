@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, expect, it } from 'vitest';
-import { BASE, onBothStores, openRig, placed, problemOf, type Rig } from '../../rig.ts';
+import { BASE, onBothStores, openTestApi, placed, problemOf, type TestApi } from '../../test-api.ts';
 
 type Ticket = {
   number: string;
@@ -31,9 +31,9 @@ type Ticket = {
 };
 
 onBothStores('tickets', (kind) => {
-  let rig: Rig;
+  let rig: TestApi;
   beforeEach(async () => {
-    rig = await openRig({ kind });
+    rig = await openTestApi({ kind });
   });
   afterEach(() => rig.close());
 

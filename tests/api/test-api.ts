@@ -59,7 +59,7 @@ export type RigOptions = {
 export type Json = Record<string, unknown>;
 
 /** The app in process, with its own store, the demo shop, a stopped clock and one artwork. */
-export type Rig = {
+export type TestApi = {
   readonly app: ReturnType<typeof createApp>;
   readonly store: Store;
   /** where the store is, for another connection. */
@@ -83,7 +83,7 @@ export type MutableSlip = Mutable<SlipInput>;
 
 const CONTACT = { name: 'Ada Example', email: 'ada@example.org' };
 
-export async function openRig(options: RigOptions = {}): Promise<Rig> {
+export async function openTestApi(options: RigOptions = {}): Promise<TestApi> {
   const fresh = await freshStore(options.kind ?? 'sqlite');
   const dir = await mkdtemp(join(tmpdir(), 'platen-files-'));
   const real = await fresh.open();
