@@ -27,6 +27,8 @@ export default defineConfig({
           include: ['tests/**/*.test.ts'],
           exclude: ['tests/**/*.browser.test.ts'],
           globalSetup: shared,
+          // Vitest alone would leave one of two cores idle.
+          maxWorkers: 2,
           sequence: { groupOrder: 0 },
         },
       },

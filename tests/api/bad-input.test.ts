@@ -62,12 +62,12 @@ describe('broken JSON', () => {
 describe('a server fault', () => {
   it('is logged with its stack and the request id of the answer', async () => {
     logged.length = 0;
-    // The rig's pool throws.
+    // The pool under test throws.
     const problem = await problemOf(await send(`${BASE}/artworks`, new Uint8Array(10), 'image/png'));
     expect(problem).toMatchObject({ status: 500, code: 'server-fault' });
     const line = logged.map((text) => JSON.parse(text)).find(({ err }) => err !== undefined);
     expect(line.err.message).toBe('this test reads no files');
-    expect(line.err.stack).toContain('rig.ts');
+    expect(line.err.stack).toContain('test-api.ts');
     expect(problem.body['instance']).toBe(`urn:uuid:${line.requestId}`);
   });
 });
