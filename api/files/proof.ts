@@ -1,4 +1,11 @@
-import { buildPyramid, inkBoxOf, previewOf, type Raster, simulatePrint } from '../../src/artwork/index.ts';
+import {
+  buildPyramid,
+  crop,
+  inkBoxOf,
+  previewOf,
+  type Raster,
+  simulatePrint,
+} from '../../src/artwork/index.ts';
 import type { LetteringSpec } from '../../src/production/index.ts';
 import { encodePng } from './png.ts';
 import { compositeOver } from './proof/composite.ts';
@@ -77,20 +84,10 @@ export async function renderProof(request: ProofRequest, pictures: readonly Rast
 
 /** Crops a picture to its ink and shrinks it to the resolution needed; null if it has no ink. */
 function shrinkInk(picture: Raster, widthMm: number, pxPerMm: number): SizedPicture | null {
-  const ink = cropToInk(picture);
-  if (ink === null) return null;
+  const box = inkBoxOf(picture);
+  if (box === undefined) return null;
+  const ink = crop(picture, box);
   const heightMm = (widthMm * ink.height) / ink.width;
   const sidePx = Math.ceil(OVERSAMPLING * Math.max(widthMm * pxPerMm, heightMm * pxPerMm, 1));
   return { picture: previewOf(buildPyramid(ink), Math.min(MAX_SIMULATED_SIDE, sidePx)), widthMm, heightMm };
-}
-
-function cropToInk(raster: Raster): Raster | null {
-  const box = inkBoxOf(raster);
-  if (box === undefined) return null;
-  const data = new Uint8Array(4 * box.width * box.height);
-  for (let y = 0; y < box.height; y++) {
-    const from = 4 * ((box.top + y) * raster.width + box.left);
-    data.set(raster.data.subarray(from, from + 4 * box.width), 4 * y * box.width);
-  }
-  return { width: box.width, height: box.height, data };
 }

@@ -6,6 +6,7 @@ import {
   PlanInputError,
   type PlannedOrder,
   type ShopHours,
+  withChanges,
   withdraw,
 } from '../../src/promise/index.ts';
 import type { CompiledCatalog } from '../../src/quote/index.ts';
@@ -114,20 +115,13 @@ export class FloorService {
       const now = this.#nowS();
       const open = order.bookings.filter(({ end }) => end > now);
       const { changed } = withdraw(snapshot.plan, open, now);
-      const bookings = new Map<string, Booking[]>();
-      for (const { before, after } of changed) {
-        const own = bookings.get(after.job) ?? [...(snapshot.orders.get(after.job)?.bookings ?? [])];
-        bookings.set(after.job, [
-          ...own.filter((booking) => before === undefined || !isSame(booking, before)),
-          after,
-        ]);
-      }
-      for (const [other, own] of bookings) {
+      for (const other of new Set(changed.map(({ after }) => after.job))) {
         const planned = snapshot.orders.get(other);
         if (planned === undefined || other === number) continue;
+        const changes = changed.filter(({ after }) => after.job === other);
         await parts.orders.rebook(shop, other, {
           job: planned.job,
-          bookings: own,
+          bookings: withChanges(planned.bookings, changes),
           endsAt: null,
           planVersion,
         });
@@ -215,15 +209,6 @@ export class FloorService {
   #instant(): string {
     return new Date(this.#now()).toISOString();
   }
-}
-
-function isSame(one: Booking, other: Booking): boolean {
-  return (
-    one.chain === other.chain &&
-    one.step === other.step &&
-    one.part === other.part &&
-    one.start === other.start
-  );
 }
 
 function ordersOnStations(hours: ShopHours, snapshot: PlanSnapshot): PlannedOrder[] {

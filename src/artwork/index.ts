@@ -21,5 +21,5 @@ export { type ProofMethod, simulatePrint } from './proof.ts';
 export { buildPyramid, MAX_BITMAP_SIDE_PX, type Pyramid, previewOf } from './pyramid.ts';
 export { assertRaster, type Raster, rasterFault } from './raster.ts';
 export { applyRemedies, applyRemedy } from './remedies/apply.ts';
-export { inkBoxOf } from './remedies/trim.ts';
+export { crop, inkBoxOf } from './remedies/trim.ts';
 export { dotScreen, type Screen } from './screen.ts';

@@ -30,7 +30,7 @@ export type { FloorEvent } from './replan/floor-events.ts';
 export type { FloorOptions } from './replan/floor-run.ts';
 export type { LateCause } from './replan/late-cause.ts';
 export type { Room } from './replan/move-orders.ts';
-export type { MovedOrder, PlannedOrder } from './replan/planned-order.ts';
+export { type MovedOrder, type PlannedOrder, withChanges } from './replan/planned-order.ts';
 export { type RushOptions, replanForRush } from './replan/rush.ts';
 export { type CalendarOptions, planAsICalendar } from './views/icalendar.ts';
 export {
